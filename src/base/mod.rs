@@ -1,0 +1,24 @@
+//! The lowest layer: ids, exact decimal numbers, places in files, diagnostics and the trail of facts.
+//!
+//! Nothing in here knows any word of a sport, and nothing in here imports from another layer.
+
+pub mod at;
+pub mod decimal;
+pub mod diagnostic;
+pub mod id;
+pub mod nearest;
+pub mod place;
+pub mod trail;
+
+pub use at::At;
+pub use decimal::{BadDecimal, Decimal};
+pub use diagnostic::{Code, Diagnostic};
+pub use id::{
+    AspectId, AxisId, BadId, BarId, CaseFieldId, CauseId, CautionId, ConstraintId, DoseId,
+    EffortId, ExerciseId, FactorId, FaultId, GradeId, GroupId, LayoutId, MarkId, MeasureId,
+    ObservationId, PartId, PhaseId, PieceId, QualityId, ReferenceId, RoleId, RuleId, SkillId,
+    SourceId, StageId, StressId, TableId, TrackMeasureId, ValueId, ZoneId, ZoneTableId,
+};
+pub use nearest::nearest;
+pub use place::Place;
+pub use trail::{Cited, Fact, FactId, Trail, TrailError, TrailErrorKind};

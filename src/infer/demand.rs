@@ -1,0 +1,137 @@
+//! Demand of each (skill, cause), and which causes are worked on now.
+//!
+//! Integers, nothing divided: percent, raised, ruled out, capped at 100, times
+//! severity, summed over faults, capped at 300.
+
+use std::collections::BTreeMap;
+
+use crate::graph::Graph;
+use crate::rules::case_check::Case;
+use crate::rules::pack::Pack;
+
+/// The most that one fault's share may come to, in percent.
+const SHARE_CAP: i64 = 100;
+/// The most demand that a pair may have: severity 3 at 100 percent.
+const DEMAND_CAP: i64 = 300;
+
+/// Demand by (skill, cause), both by index.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Demand {
+    pub(crate) by_pair: BTreeMap<(usize, usize), i64>,
+}
+
+impl Demand {
+    /// What the faults of a case ask for.
+    pub(crate) fn of(pack: &Pack, graph: &Graph, case: &Case) -> Self {
+        let mut by_pair = BTreeMap::new();
+        for seen in &case.faults {
+            let (Some(skill), Some(fault)) = (graph.skills.find(seen.skill.as_str()), pack.faults.get(&seen.fault)) else {
+                continue;
+            };
+            for (cause, share) in &fault.causes {
+                let Some(at) = graph.causes.find(cause.as_str()) else { continue };
+                let out = case.ruled_out.contains(&cause.value)
+                    || share.ruled_out_by.iter().any(|look| case.observed.contains(&look.value));
+                let raised: i64 = share
+                    .raised_by
+                    .iter()
+                    .filter(|(look, _)| case.observed.contains(&look.value))
+                    .map(|(_, points)| i64::from(points.value))
+                    .sum();
+                let percent = if out { 0 } else { (i64::from(share.percent.value) + raised).min(SHARE_CAP) };
+                *by_pair.entry((skill, at)).or_insert(0) += percent * i64::from(seen.severity);
+            }
+        }
+        by_pair.retain(|_, demand| {
+            *demand = (*demand).min(DEMAND_CAP);
+            *demand > 0
+        });
+        Self { by_pair }
+    }
+
+    /// The largest demand of a cause over all skills.
+    pub(crate) fn largest(&self, cause: usize) -> i64 {
+        self.by_pair.iter().filter(|((_, held), _)| *held == cause).map(|(_, n)| *n).max().unwrap_or(0)
+    }
+}
+
+/// A (skill, cause) that the week works on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Pair {
+    pub(crate) skill: usize,
+    pub(crate) cause: usize,
+    pub(crate) demand: i64,
+    /// Whether the cause is one of movement, not of capacity.
+    pub(crate) movement: bool,
+}
+
+/// Why a cause waits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Wait {
+    /// Its demand is below what is worked on.
+    TooLittle,
+    /// The skill has as many causes as are worked on at once.
+    SkillFull,
+    /// The week has as many causes as are worked on at once.
+    AllFull,
+    /// It asks for the opposite of this cause, which has the better support.
+    Opposed(usize),
+}
+
+/// A cause with demand that is not worked on now.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Waiting {
+    pub(crate) pair: Pair,
+    pub(crate) why: Wait,
+}
+
+/// Bounds of the `focus` rules that speak, the least of each.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Bounds {
+    pub(crate) per_skill: Option<usize>,
+    pub(crate) in_all: Option<usize>,
+    pub(crate) demand: i64,
+}
+
+/// Takes causes by falling demand, then skill, then cause.
+pub(crate) fn focus(pack: &Pack, graph: &Graph, demand: &Demand, bounds: Bounds) -> (Vec<Pair>, Vec<Waiting>) {
+    let mut pairs: Vec<Pair> = demand
+        .by_pair
+        .iter()
+        .map(|(&(skill, cause), &demand)| Pair {
+            skill,
+            cause,
+            demand,
+            movement: graph.causes.get(cause).is_some_and(|id| pack.movement_causes.contains_key(id)),
+        })
+        .collect();
+    pairs.sort_by_key(|pair| (-pair.demand, pair.skill, pair.cause));
+    let (mut taken, mut waiting): (Vec<Pair>, Vec<Waiting>) = (Vec::new(), Vec::new());
+    for pair in pairs {
+        let of_skill: Vec<usize> = taken.iter().filter(|held| held.skill == pair.skill).map(|held| held.cause).collect();
+        let why = if pair.demand < bounds.demand {
+            Some(Wait::TooLittle)
+        } else if let Some(other) = of_skill.iter().find(|other| opposed(pack, graph, pair.cause, **other)) {
+            Some(Wait::Opposed(*other))
+        } else if bounds.per_skill.is_some_and(|most| of_skill.len() >= most) {
+            Some(Wait::SkillFull)
+        } else if bounds.in_all.is_some_and(|most| taken.len() >= most) {
+            Some(Wait::AllFull)
+        } else {
+            None
+        };
+        match why {
+            None => taken.push(pair),
+            Some(why) => waiting.push(Waiting { pair, why }),
+        }
+    }
+    (taken, waiting)
+}
+
+fn opposed(pack: &Pack, graph: &Graph, one: usize, other: usize) -> bool {
+    let states = |a: usize, b: usize| {
+        let (Some(a), Some(b)) = (graph.causes.get(a), graph.causes.get(b)) else { return false };
+        pack.movement_causes.get(a).is_some_and(|cause| cause.opposes.iter().any(|id| id.value == *b))
+    };
+    states(one, other) || states(other, one)
+}

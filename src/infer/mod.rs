@@ -1,0 +1,15 @@
+//! What follows from a case before anything is placed: conditions, demand,
+//! focus, effects, what is allowed and what stands in.
+
+mod condition;
+mod demand;
+mod effect;
+mod select;
+mod setting;
+mod worth;
+
+pub(crate) use condition::Reading;
+pub(crate) use demand::{Pair, Wait, Waiting};
+pub(crate) use select::Placed;
+pub(crate) use setting::Setting;
+pub(crate) use worth::{scaled, table_value};

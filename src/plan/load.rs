@@ -1,0 +1,163 @@
+//! What a percent comes to on the bar.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+use crate::base::{Decimal, ReferenceId};
+use crate::infer::Setting;
+
+/// A best that loads are computed from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Best {
+    /// In thousandths of the unit.
+    pub(crate) thousandths: i64,
+    /// The best that it was estimated from, with the percent.
+    pub(crate) estimated_from: Option<(ReferenceId, u16)>,
+}
+
+/// A load that can be made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Load {
+    /// With bar and collars, in thousandths of the unit.
+    pub(crate) thousandths: i64,
+    /// Pieces on one side, innermost first, in thousandths.
+    pub(crate) side: Vec<i64>,
+}
+
+/// The bar of a case and what can be made with it.
+pub(crate) struct Loads {
+    unit: String,
+    /// Bar and collars.
+    empty: i64,
+    /// How many of each piece go on at once: 2 in pairs.
+    sides: i64,
+    /// Pieces, heaviest first, with the most of each on one side.
+    pieces: Vec<(i64, i64)>,
+    lightest_full: Option<i64>,
+    made: RefCell<BTreeMap<i64, Load>>,
+}
+
+/// More units than any bar takes; a load above it is made as far as this.
+const MOST_UNITS: i64 = 40_000;
+
+impl Loads {
+    /// The bar that the case names, with the gym's pieces.
+    pub(crate) fn of(setting: &Setting<'_>) -> Self {
+        let bar = setting.pack.bars.get(&setting.case.bar);
+        let measure = bar.and_then(|bar| setting.pack.measures.get(&bar.measure.value));
+        let collars = if setting.case.collars { 2 } else { 0 };
+        let empty = bar.map_or(0, |bar| bar.weight.thousandths() + collars * bar.collar.thousandths());
+        let mut pieces: Vec<(i64, i64)> = setting
+            .case
+            .pieces
+            .iter()
+            .filter(|piece| piece.weight.thousandths() > 0)
+            .map(|piece| (piece.weight.thousandths(), piece.pairs.map_or(i64::MAX, i64::from)))
+            .collect();
+        pieces.sort_unstable_by(|a, b| b.cmp(a));
+        let full = setting.case.pieces.iter().filter(|piece| piece.full_diameter && piece.pairs != Some(0));
+        Self {
+            unit: measure.map_or_else(String::new, |measure| measure.unit.clone()),
+            empty,
+            sides: if measure.is_none_or(|measure| measure.in_pairs) { 2 } else { 1 },
+            lightest_full: full.map(|piece| piece.weight.thousandths()).min(),
+            pieces,
+            made: RefCell::new(BTreeMap::new()),
+        }
+    }
+
+    /// The unit's sign.
+    pub(crate) fn unit(&self) -> &str {
+        &self.unit
+    }
+
+    /// The bar and its collars.
+    pub(crate) fn empty(&self) -> i64 {
+        self.empty
+    }
+
+    /// The bar with one pair of the lightest full-diameter piece; none without such a piece.
+    pub(crate) fn lightest_full_diameter(&self) -> Option<i64> {
+        self.lightest_full.map(|piece| self.empty + self.sides * piece)
+    }
+
+    /// The heaviest load not above `target` that can be made; the empty bar where none can.
+    pub(crate) fn make(&self, target: i64) -> Load {
+        if let Some(load) = self.made.borrow().get(&target) {
+            return load.clone();
+        }
+        let load = self.search(target);
+        self.made.borrow_mut().insert(target, load.clone());
+        load
+    }
+
+    fn search(&self, target: i64) -> Load {
+        let room = (target - self.empty).max(0) / self.sides;
+        let unit = self.pieces.iter().map(|(weight, _)| *weight).fold(0, gcd).max(1);
+        let units = usize::try_from((room / unit).min(MOST_UNITS)).unwrap_or(0);
+        // can[k][u]: u units can be made of the pieces from k on.
+        let mut can = vec![vec![false; units + 1]; self.pieces.len() + 1];
+        if let Some(first) = can.last_mut().and_then(|row| row.first_mut()) {
+            *first = true;
+        }
+        for (k, (weight, most)) in self.pieces.iter().enumerate().rev() {
+            let step = usize::try_from(weight / unit).unwrap_or(1).max(1);
+            let below = can.get(k + 1).cloned().unwrap_or_default();
+            let Some(row) = can.get_mut(k) else { continue };
+            for residue in 0..step.min(units + 1) {
+                let mut since: Option<i64> = None;
+                let mut at = residue;
+                while at <= units {
+                    if below.get(at) == Some(&true) {
+                        since = Some(0);
+                    } else {
+                        since = since.map(|n| n + 1);
+                    }
+                    if let Some(slot) = row.get_mut(at) {
+                        *slot = since.is_some_and(|n| n <= *most);
+                    }
+                    at += step;
+                }
+            }
+        }
+        let reached = can.first().and_then(|row| row.iter().rposition(|held| *held)).unwrap_or(0);
+        let (mut left, mut side) = (reached, Vec::new());
+        for (k, (weight, most)) in self.pieces.iter().enumerate() {
+            let step = usize::try_from(weight / unit).unwrap_or(1).max(1);
+            let Some(below) = can.get(k + 1) else { break };
+            let mut count = i64::try_from(left / step).unwrap_or(0).min(*most);
+            while count >= 0 {
+                let rest = left - usize::try_from(count).unwrap_or(0) * step;
+                if below.get(rest) == Some(&true) {
+                    side.extend((0..count).map(|_| *weight));
+                    left = rest;
+                    break;
+                }
+                count -= 1;
+            }
+        }
+        let made: i64 = side.iter().sum();
+        Load { thousandths: self.empty + self.sides * made, side }
+    }
+}
+
+fn gcd(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+impl Best {
+    /// A best of the case, or the first stand-in that is known.
+    pub(crate) fn of(setting: &Setting<'_>, reference: &ReferenceId) -> Option<Self> {
+        let known = |id: &ReferenceId| setting.case.bests.get(id).map(|best: &Decimal| best.thousandths());
+        if let Some(thousandths) = known(reference) {
+            return Some(Self { thousandths, estimated_from: None });
+        }
+        let stand_ins = &setting.pack.references.get(reference)?.instead;
+        stand_ins.iter().find_map(|instead| {
+            known(&instead.from.value).map(|best| Self {
+                thousandths: best * i64::from(instead.percent) / 100,
+                estimated_from: Some((instead.from.value.clone(), instead.percent)),
+            })
+        })
+    }
+}

@@ -1,0 +1,268 @@
+//! Compiles every rule that speaks, kind by kind.
+
+use std::collections::BTreeMap;
+
+use crate::base::At;
+use crate::graph::Bits;
+use crate::infer::Setting;
+use crate::plan::item::{Item, Pool};
+use crate::plan::slots::Week;
+use crate::rules::kinds::{CountedIn, Rules};
+use crate::rules::vocab::{DayFilter, Selector, Yields};
+
+use super::shape::{Bound, Candidate, Couple, DayModel, Follow, Model, Order, Row, SlotModel, Sums, TwoDays};
+use super::{
+    adjacent, alike, apart, before, count, differ, exclude, floor, followed, help_worth, lighter, minutes, needs,
+    position, prefer, proportion, quality_worth, repeat, slots, stress, volume,
+};
+
+/// What a rule is compiled against and into.
+pub(super) struct Builder<'a, 'b> {
+    pub(super) setting: &'b Setting<'a>,
+    pub(super) week: &'b Week<'a>,
+    pub(super) pool: &'b Pool,
+    pub(super) model: Model,
+    /// Rows by what they add up, so that equal sums share one.
+    known: BTreeMap<(bool, Vec<Vec<i64>>), usize>,
+}
+
+/// Compiles a case.
+pub(crate) fn build<'a>(setting: &Setting<'a>, week: &Week<'a>, pool: &Pool) -> Model {
+    let days = week
+        .days
+        .iter()
+        .enumerate()
+        .map(|(day, held)| {
+            let items = pool.days.get(day).map_or(&[][..], Vec::as_slice);
+            let slots = held.layout.parts.iter().enumerate().map(|(slot, part)| SlotModel {
+                candidates: items.iter().enumerate().filter(|(_, item)| item.slot == slot).map(|(at, _)| at).collect(),
+                at_most: usize::from(part.at_most.value),
+            });
+            DayModel {
+                candidates: items.iter().map(|item| blank(setting, day, item)).collect(),
+                slots: slots.collect(),
+                sums: Vec::new(),
+                couples: Vec::new(),
+                orders: Vec::new(),
+            }
+        })
+        .collect();
+    let model = Model { days, rows: Vec::new(), two_days: Vec::new(), follows: Vec::new() };
+    let mut builder = Builder { setting, week, pool, model, known: BTreeMap::new() };
+    builder.all();
+    builder.model
+}
+
+fn blank(setting: &Setting<'_>, day: usize, item: &Item) -> Candidate {
+    let place = |at: usize| i64::try_from(at).unwrap_or(i64::MAX / 1024) + 1;
+    Candidate {
+        exercise: item.exercise,
+        slot: item.slot,
+        skills: setting.graph.exercises.get(item.exercise).map(|exercise| exercise.skills.clone()).unwrap_or_default(),
+        worth: 0,
+        tie: place(item.exercise) * place(day),
+        amounts: Vec::new(),
+        once: Vec::new(),
+        misses: [0; 3],
+    }
+}
+
+impl Builder<'_, '_> {
+    /// Every kind is named here: one that is missing does not compile.
+    fn all(&mut self) {
+        let Rules {
+            adjacent,
+            alike,
+            apart,
+            before,
+            count,
+            differ,
+            exclude,
+            floor,
+            followed,
+            help_worth,
+            lighter,
+            minutes,
+            needs,
+            position,
+            prefer,
+            proportion,
+            quality_worth,
+            repeat,
+            stress,
+            volume,
+            // Who may be placed, and how: the candidates already say it.
+            cap: _,
+            carry_over: _,
+            caution: _,
+            dose: _,
+            focus: _,
+            fullest: _,
+            least_load: _,
+            ramp: _,
+            timing: _,
+            trim: _,
+        } = self.setting.rules();
+        slots::add(self);
+        let setting = self.setting;
+        setting.speaking(adjacent).for_each(|(_, rule)| adjacent::add(self, rule));
+        setting.speaking(alike).for_each(|(_, rule)| alike::add(self, rule));
+        setting.speaking(apart).for_each(|(_, rule)| apart::add(self, rule));
+        setting.speaking(before).for_each(|(_, rule)| before::add(self, rule));
+        setting.speaking(count).for_each(|(id, rule)| count::add(self, id, rule));
+        setting.speaking(differ).for_each(|(_, rule)| differ::add(self, rule));
+        setting.speaking(exclude).for_each(|(_, rule)| exclude::add(self, rule));
+        setting.speaking(floor).for_each(|(id, rule)| floor::add(self, id, rule));
+        setting.speaking(followed).for_each(|(_, rule)| followed::add(self, rule));
+        setting.speaking(help_worth).for_each(|(id, rule)| help_worth::add(self, id, rule));
+        setting.speaking(lighter).for_each(|(_, rule)| lighter::add(self, rule));
+        setting.speaking(minutes).for_each(|(_, rule)| minutes::add(self, rule));
+        setting.speaking(needs).for_each(|(_, rule)| needs::add(self, rule));
+        setting.speaking(position).for_each(|(_, rule)| position::add(self, rule));
+        setting.speaking(prefer).for_each(|(_, rule)| prefer::add(self, rule));
+        setting.speaking(proportion).for_each(|(id, rule)| proportion::add(self, id, rule));
+        setting.speaking(quality_worth).for_each(|(id, rule)| quality_worth::add(self, id, rule));
+        setting.speaking(repeat).for_each(|(_, rule)| repeat::add(self, rule));
+        setting.speaking(stress).for_each(|(id, rule)| stress::add(self, id, rule));
+        setting.speaking(volume).for_each(|(_, rule)| volume::add(self, rule));
+    }
+
+    /// Days of the week.
+    pub(super) fn days(&self) -> usize {
+        self.week.days.len()
+    }
+
+    /// Items of a day.
+    pub(super) fn items(&self, day: usize) -> &[Item] {
+        self.pool.days.get(day).map_or(&[], Vec::as_slice)
+    }
+
+    /// Which candidates of a day a selector holds for.
+    pub(super) fn matching(&self, what: &Selector, day: usize) -> Bits {
+        self.items(day)
+            .iter()
+            .enumerate()
+            .filter(|(_, item)| self.setting.matches(what, &item.placed(self.week)))
+            .map(|(at, _)| at)
+            .collect()
+    }
+
+    /// The same for all days.
+    pub(super) fn matching_by_day(&self, what: &Selector) -> Vec<Bits> {
+        (0..self.days()).map(|day| self.matching(what, day)).collect()
+    }
+
+    /// The same, only on days of a filter.
+    pub(super) fn matching_on(&self, what: &Selector, on: &DayFilter) -> Vec<Bits> {
+        (0..self.days())
+            .map(|day| if self.week.on(on, day) { self.matching(what, day) } else { Bits::default() })
+            .collect()
+    }
+
+    /// What each candidate of a day counts.
+    pub(super) fn counted(&self, day: usize, what: &Bits, counted_in: CountedIn) -> Vec<i64> {
+        self.items(day)
+            .iter()
+            .enumerate()
+            .map(|(at, item)| match counted_in {
+                _ if !what.has(at) => 0,
+                CountedIn::Items | CountedIn::Days => 1,
+                CountedIn::Sets => item.dosed.sets,
+                CountedIn::Reps => item.lifts(),
+            })
+            .collect()
+    }
+
+    /// The row that adds these amounts up; presences add 1 for a day that has any.
+    pub(super) fn row(&mut self, name: &str, presence: bool, amounts: Vec<Vec<i64>>) -> &mut Row {
+        let next = self.model.rows.len();
+        let at = *self.known.entry((presence, amounts)).or_insert(next);
+        if at == next {
+            self.model.rows.push(Row { name: name.to_owned(), tables: Vec::new(), bounds: Vec::new() });
+            let amounts: Vec<Vec<i64>> = self
+                .known
+                .iter()
+                .find(|(_, row)| **row == at)
+                .map(|((_, amounts), _)| amounts.clone())
+                .unwrap_or_default();
+            for (day, amounts) in self.model.days.iter_mut().zip(&amounts) {
+                for (candidate, amount) in day.candidates.iter_mut().zip(amounts).filter(|(_, amount)| **amount != 0) {
+                    if presence {
+                        candidate.once.push(at);
+                    } else {
+                        candidate.amounts.push((at, *amount));
+                    }
+                }
+            }
+        }
+        // The row was pushed above or stands from before.
+        let last = self.model.rows.len() - 1;
+        let at = at.min(last);
+        #[allow(clippy::indexing_slicing)]
+        &mut self.model.rows[at]
+    }
+
+    pub(super) fn sums(&mut self, day: usize, sums: Sums) {
+        if let Some(held) = self.model.days.get_mut(day) {
+            held.sums.push(sums);
+        }
+    }
+
+    pub(super) fn couple(&mut self, day: usize, couple: Couple) {
+        if let Some(held) = self.model.days.get_mut(day) {
+            held.couples.push(couple);
+        }
+    }
+
+    pub(super) fn order(&mut self, day: usize, order: Order) {
+        if let Some(held) = self.model.days.get_mut(day) {
+            held.orders.push(order);
+        }
+    }
+
+    pub(super) fn two_days(&mut self, rule: TwoDays) {
+        self.model.two_days.push(rule);
+    }
+
+    pub(super) fn follow(&mut self, rule: Follow) {
+        self.model.follows.push(rule);
+    }
+
+    /// Whether two candidates of a day share a skill.
+    pub(super) fn share_skill(&self, day: usize, one: usize, other: usize) -> bool {
+        let skills = |at: usize| self.model.days.get(day).and_then(|held| held.candidates.get(at)).map(|held| &held.skills);
+        match (skills(one), skills(other)) {
+            (Some(one), Some(other)) => one.meets(other),
+            _ => false,
+        }
+    }
+
+    /// For each candidate of `of`, those of `among` but itself, sharing a skill where asked.
+    pub(super) fn partners(&self, day: usize, of: &Bits, among: &Bits, same_skill: bool) -> Vec<Option<Bits>> {
+        (0..self.items(day).len())
+            .map(|at| {
+                of.has(at).then(|| {
+                    among
+                        .iter()
+                        .filter(|other| *other != at && (!same_skill || self.share_skill(day, at, *other)))
+                        .collect()
+                })
+            })
+            .collect()
+    }
+}
+
+/// The level on which a rule gives way.
+pub(super) fn level(yields: Yields) -> Option<usize> {
+    yields.level()
+}
+
+/// A rule's unit, 1 where absent.
+pub(super) fn unit(unit: Option<&At<u16>>) -> i64 {
+    unit.map_or(1, |unit| i64::from(unit.value).max(1))
+}
+
+/// A bound of a row.
+pub(super) fn bound(yields: Yields, at_least: Option<i64>, at_most: Option<i64>, unit: i64) -> Bound {
+    Bound { level: yields.level(), at_least, at_most, unit }
+}

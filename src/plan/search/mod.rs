@@ -1,0 +1,188 @@
+//! Finds the best week: first the one in which nothing gives way, else level by level.
+
+mod master;
+mod node;
+mod order;
+mod rows;
+mod session;
+mod simplex;
+mod solver;
+mod stage;
+mod weeks;
+
+use crate::infer::Setting;
+use crate::plan::item::{Item, Pool};
+use crate::plan::model::{Model, build};
+use crate::plan::slots::Week;
+
+use solver::{SPAN, Solver, StageEnd, least_units};
+use stage::{POINT, Part, Stage};
+use weeks::Found;
+
+/// A bound that a search proved before its work was used up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Bound {
+    /// No week misses fewer units, level by level.
+    pub(crate) missed: [i64; 3],
+    /// No week that misses as few is worth more.
+    pub(crate) worth: i64,
+}
+
+/// The best week found.
+#[derive(Debug, Clone)]
+pub(crate) struct Solved {
+    /// Items of each day in the order of the session.
+    pub(crate) days: Vec<Vec<Item>>,
+    /// Units missed on the levels `last`, `middle`, `first`.
+    pub(crate) missed: [i64; 3],
+    pub(crate) worth: i64,
+    pub(crate) tie: i64,
+    /// Set where the work was used up before the week was proven best.
+    pub(crate) bound: Option<Bound>,
+    /// Points of the search.
+    pub(crate) nodes: u64,
+}
+
+/// What a search comes to.
+#[derive(Debug, Clone)]
+pub(crate) enum Outcome {
+    /// A week.
+    Found(Box<Solved>),
+    /// The hard rules leave no week.
+    NoWeek,
+    /// The work was used up before any week was found.
+    NotFound {
+        /// Points of the search.
+        nodes: u64,
+    },
+}
+
+/// Why a search can't be made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum SearchError {
+    /// A rule's totals or the worths are too large for exact scores; names the rule.
+    TooLarge(String),
+}
+
+/// The most points of a search where the caller sets none.
+pub(crate) const USUAL_WORK: u64 = 60_000_000;
+
+/// Finds the best week with at most `work` points.
+///
+/// # Errors
+///
+/// [`SearchError::TooLarge`] where the pack's numbers leave the range in which scores are exact.
+pub(crate) fn search(setting: &Setting<'_>, week: &Week<'_>, pool: &Pool, work: u64) -> Result<Outcome, SearchError> {
+    let model = build(setting, week, pool);
+    fits(&model)?;
+    let mut solver = Solver::new(&model, work / 2);
+    let strict = Stage::strict();
+    let end = solver.solve(strict);
+    if let Some(found) = end.best {
+        let bound = end.bound.map(|score| Bound { missed: [0; 3], worth: worth_of(score, &strict) });
+        return Ok(Outcome::Found(Box::new(solved(&model, pool, &strict, found, bound, solver.spent()))));
+    }
+    Ok(by_level(&model, pool, solver, work))
+}
+
+/// Level by level: as few units missed as can be, each held while the next is minimised, then worth.
+fn by_level(model: &Model, pool: &Pool, mut solver: Solver<'_>, work: u64) -> Outcome {
+    let mut levels = [Part::Free; 3];
+    let mut least = [0i64; 3];
+    let mut limited = false;
+    let mut known: Option<[i64; 3]> = None;
+    for level in 0..levels.len() {
+        // What a week already found does not miss needs no search.
+        let free = known.and_then(|misses| misses.get(level).copied()) == Some(0);
+        let mut units = 0;
+        if !free {
+            if let Some(part) = levels.get_mut(level) {
+                *part = Part::Least;
+            }
+            let stage = Stage { levels };
+            let share = solver.spent() + work.saturating_sub(solver.spent()) / 2;
+            solver.allow(share.max(solver.spent() + 1));
+            let StageEnd { best, bound } = solver.solve(stage);
+            let Some(found) = best else {
+                return match bound {
+                    None if level == 0 => Outcome::NoWeek,
+                    _ => Outcome::NotFound { nodes: solver.spent() },
+                };
+            };
+            units = found.misses.get(level).copied().unwrap_or(0);
+            let proved = bound.map_or(units, |bound| least_units(&stage, bound).min(units));
+            limited |= proved < units;
+            if let Some(slot) = least.get_mut(level) {
+                *slot = proved;
+            }
+            known = Some(found.misses);
+        }
+        if let Some(part) = levels.get_mut(level) {
+            *part = if units == 0 { Part::Hard } else { Part::Held(units) };
+        }
+    }
+    solver.allow(work);
+    let stage = Stage { levels };
+    let StageEnd { best, bound } = solver.solve(stage);
+    let Some(found) = best else { return Outcome::NotFound { nodes: solver.spent() } };
+    let worth = bound.map(|score| worth_of(score, &stage));
+    let bound = match worth {
+        Some(worth) => Some(Bound { missed: least, worth }),
+        None if limited => Some(Bound { missed: least, worth: worth_of(found.score, &stage) }),
+        None => None,
+    };
+    let nodes = solver.spent();
+    Outcome::Found(Box::new(solved(model, pool, &stage, found, bound, nodes)))
+}
+
+/// The most worth that a score leaves open, rounded up.
+fn worth_of(score: i64, stage: &Stage) -> i64 {
+    let given = score.saturating_add(stage.given());
+    given.div_euclid(POINT) + 1
+}
+
+fn solved(model: &Model, pool: &Pool, stage: &Stage, found: Found, bound: Option<Bound>, nodes: u64) -> Solved {
+    let mut tie = 0;
+    for (day, session) in model.days.iter().zip(&found.sessions) {
+        tie += session.items.iter().filter_map(|at| day.candidates.get(*at)).map(|held| held.tie).sum::<i64>();
+    }
+    let worth = (found.score + stage.weight(found.misses) + tie).div_euclid(POINT);
+    let days = pool
+        .days
+        .iter()
+        .zip(&found.sessions)
+        .map(|(items, session)| session.items.iter().filter_map(|at| items.get(*at)).cloned().collect())
+        .collect();
+    Solved { days, missed: found.misses, worth, tie, bound, nodes }
+}
+
+/// Whether every score stays exact: worth within the span, ties within a point, rows not too wide.
+fn fits(model: &Model) -> Result<(), SearchError> {
+    let mut worth: i128 = 0;
+    let mut tie: i128 = 0;
+    for day in &model.days {
+        for slot in &day.slots {
+            let of_slot = slot.candidates.iter().filter_map(|at| day.candidates.get(*at));
+            let most = of_slot.clone().map(|held| i128::from(held.worth.abs())).max().unwrap_or(0);
+            let ties = of_slot.map(|held| i128::from(held.tie)).max().unwrap_or(0);
+            worth += most * slot.at_most as i128;
+            tie += ties * slot.at_most as i128;
+        }
+    }
+    for follow in &model.follows {
+        worth += i128::from(follow.closer_by.abs()) * 12;
+    }
+    for (row, (low, high)) in model.rows.iter().zip(rows::reach(model)) {
+        if high - low > rows::MOST_TOTALS {
+            return Err(SearchError::TooLarge(row.name.clone()));
+        }
+        worth += i128::from(row.worth(low).abs().max(row.worth(high).abs()));
+    }
+    if worth * i128::from(POINT) >= i128::from(SPAN) {
+        return Err(SearchError::TooLarge("worth".to_owned()));
+    }
+    if tie >= i128::from(POINT) {
+        return Err(SearchError::TooLarge("ties".to_owned()));
+    }
+    Ok(())
+}

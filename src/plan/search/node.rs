@@ -1,0 +1,258 @@
+//! One point of the search: its bound, its pools, and where it splits.
+
+use crate::graph::Bits;
+
+use super::master::{Proposal, propose};
+use super::rows::{RowValues, hull_within};
+use super::session::{DaySearch, Fixed, Session, Wanted};
+use super::solver::Solver;
+use super::stage::POINT;
+
+/// What a node fixes.
+#[derive(Debug, Clone)]
+pub(super) struct Node {
+    pub(super) days: Vec<Fixed>,
+    /// Ends of each row's total.
+    pub(super) ends: Vec<(i64, i64)>,
+    /// No week of the node scores above this.
+    pub(super) bound: i64,
+}
+
+/// A node's relaxation.
+pub(super) struct Relaxed {
+    pub(super) multipliers: Vec<i64>,
+    /// By day: the best value under the multipliers.
+    pub(super) tops: Vec<i64>,
+    pub(super) bound: i64,
+    pub(super) last: Option<Proposal>,
+    /// Columns of the last proposal: day and index of the known sessions.
+    pub(super) columns: Vec<(usize, usize)>,
+}
+
+/// How a node's relaxation ended.
+pub(super) enum Relaxation {
+    Bounded(Relaxed),
+    /// Some day has no session, or the bound says that nothing is left.
+    Empty,
+    /// The work was used up.
+    Stopped,
+}
+
+const ROUNDS: usize = 60;
+/// Below any score that a week can have.
+const NOTHING: i64 = i64::MIN / 8;
+
+impl Node {
+    fn takes(&self, day: usize, session: &Session) -> bool {
+        self.days.get(day).is_some_and(|fixed| {
+            fixed.has.iter().all(|at| session.items.contains(at)) && !session.items.iter().any(|at| fixed.lacks.has(*at))
+        })
+    }
+
+    /// The node with one item put on a day, and the node with it ruled out there.
+    pub(super) fn split_item(&self, day: usize, item: usize) -> (Self, Self) {
+        let (mut with, mut without) = (self.clone(), self.clone());
+        if let Some(fixed) = with.days.get_mut(day) {
+            fixed.has.push(item);
+        }
+        if let Some(fixed) = without.days.get_mut(day) {
+            fixed.lacks.insert(item);
+        }
+        (with, without)
+    }
+
+    /// The node with a row's total at most so much, and the one with more.
+    pub(super) fn split_row(&self, row: usize, at: i64) -> (Self, Self) {
+        let (mut low, mut high) = (self.clone(), self.clone());
+        if let Some(ends) = low.ends.get_mut(row) {
+            ends.1 = ends.1.min(at);
+        }
+        if let Some(ends) = high.ends.get_mut(row) {
+            ends.0 = ends.0.max(at + 1);
+        }
+        (low, high)
+    }
+}
+
+impl Solver<'_> {
+    /// Column generation: sessions enter while they improve the relaxation.
+    pub(super) fn relax(&mut self, node: &Node, days: &[DaySearch<'_>], rows: &[RowValues], target: i64) -> Relaxation {
+        let hulls: Vec<Vec<(i64, f64)>> = rows.iter().zip(&node.ends).map(|(row, ends)| hull_within(row, *ends)).collect();
+        let mut best: Option<(Vec<i64>, Vec<i64>, i64)> = None;
+        let mut start = self.multipliers.clone();
+        start.resize(rows.len(), 0);
+        let mut tried = start;
+        let mut last = None;
+        let mut columns = Vec::new();
+        let mut stale = 0usize;
+        for round in 0..ROUNDS {
+            let mut tops = Vec::new();
+            let mut entered = false;
+            let bars: Option<Vec<i64>> = last.as_ref().map(|proposal: &Proposal| proposal.bars.clone());
+            for (day, search) in days.iter().enumerate() {
+                let Some(fixed) = node.days.get(day) else { return Relaxation::Empty };
+                let wanted =
+                    Wanted { least: NOTHING, best_only: true, work: self.left(), most: usize::MAX };
+                let mut prices = self.prices.get(day).cloned().unwrap_or_default();
+                let found = search.walk(&tried, &mut prices, fixed, wanted);
+                if let Some(slot) = self.prices.get_mut(day) {
+                    *slot = prices;
+                }
+                self.spend(found.work);
+                if found.cut {
+                    return Relaxation::Stopped;
+                }
+                let Some((value, session)) = found.sessions.into_iter().next() else { return Relaxation::Empty };
+                tops.push(value);
+                let new = self.know(day, session);
+                let passes = bars.as_ref().and_then(|bars| bars.get(day)).is_none_or(|bar| value > bar + POINT / 64);
+                entered |= new || (passes && bars.is_none());
+            }
+            let Some(bound) = bound(&tops, rows, &node.ends, &tried) else { return Relaxation::Empty };
+            let improved = best.as_ref().is_none_or(|(_, _, held)| bound < *held);
+            if improved {
+                let gain = best.as_ref().map_or(i64::MAX, |(_, _, held)| held - bound);
+                stale = if gain > POINT { 0 } else { stale + 1 };
+                best = Some((tried.clone(), tops.clone(), bound));
+            } else {
+                stale += 1;
+            }
+            if best.as_ref().is_some_and(|(_, _, held)| *held < target) {
+                break;
+            }
+            columns = self.columns(node);
+            let of_columns: Vec<(usize, &Session)> =
+                columns.iter().filter_map(|(day, at)| self.session(*day, *at).map(|session| (*day, session))).collect();
+            let Some(proposal) = propose(days.len(), rows, &hulls, &of_columns) else { break };
+            let raw = proposal.multipliers.clone();
+            last = Some(proposal);
+            if (!entered && round > 0 && tried == raw) || stale > 8 {
+                break;
+            }
+            let smooth = best.as_ref().filter(|_| entered && round % 3 != 2).map(|(centre, _, _)| {
+                centre.iter().zip(&raw).map(|(a, b)| a / 2 + b / 2).collect::<Vec<i64>>()
+            });
+            let next = smooth.unwrap_or(raw);
+            if next == tried {
+                break;
+            }
+            tried = next;
+        }
+        match best {
+            None => Relaxation::Empty,
+            Some((multipliers, tops, bound)) => {
+                self.multipliers = multipliers.clone();
+                Relaxation::Bounded(Relaxed { multipliers, tops, bound: bound.min(node.bound), last, columns })
+            }
+        }
+    }
+
+    fn columns(&self, node: &Node) -> Vec<(usize, usize)> {
+        let mut columns = Vec::new();
+        for (day, known) in self.known.iter().enumerate() {
+            for (at, session) in known.iter().enumerate() {
+                if node.takes(day, session) {
+                    columns.push((day, at));
+                }
+            }
+        }
+        columns
+    }
+}
+
+/// No week scores above this: each day's best, and each row's best total, under the multipliers.
+pub(super) fn bound(tops: &[i64], rows: &[RowValues], ends: &[(i64, i64)], multipliers: &[i64]) -> Option<i64> {
+    let mut bound: i128 = tops.iter().map(|top| i128::from(*top)).sum();
+    for ((row, (low, high)), multiplier) in rows.iter().zip(ends).zip(multipliers) {
+        let best = (row.low.max(*low)..=row.high().min(*high))
+            .filter_map(|total| row.value(total).map(|value| i128::from(value) - i128::from(*multiplier) * i128::from(total)))
+            .max()?;
+        bound += best;
+    }
+    Some(i64::try_from(bound).unwrap_or(if bound > 0 { i64::MAX / 8 } else { NOTHING }))
+}
+
+/// Where a node splits best: a row whose cover hides misses, else an item that days share out.
+pub(super) enum Split {
+    Row(usize, i64),
+    Item(usize, usize),
+    None,
+}
+
+impl Solver<'_> {
+    pub(super) fn split(&self, node: &Node, relaxed: &Relaxed, rows: &[RowValues]) -> Split {
+        let Some(last) = &relaxed.last else { return self.any_item(node) };
+        let held: Vec<(usize, &Session, f64)> = relaxed
+            .columns
+            .iter()
+            .zip(&last.shares)
+            .filter(|(_, share)| **share > 1e-6)
+            .filter_map(|((day, at), share)| self.session(*day, *at).map(|session| (*day, session, *share)))
+            .collect();
+        let mut worst: Option<(f64, usize, i64)> = None;
+        for (at, (row, ends)) in rows.iter().zip(&node.ends).enumerate() {
+            let total: f64 =
+                held.iter().map(|(_, session, share)| session.amounts.get(at).copied().unwrap_or(0) as f64 * share).sum();
+            let below = total.floor() as i64;
+            let hidden = hidden(row, total);
+            let splits = below >= ends.0.max(row.low) && below < ends.1.min(row.high());
+            if splits && hidden > (1u64 << 40) as f64 && worst.is_none_or(|(most, _, _)| hidden > most) {
+                worst = Some((hidden, at, below));
+            }
+        }
+        if let Some((_, row, at)) = worst {
+            return Split::Row(row, at);
+        }
+        let mut shares: Vec<(usize, usize, f64)> = Vec::new();
+        for (day, session, share) in &held {
+            for item in &session.items {
+                match shares.iter_mut().find(|(d, i, _)| d == day && i == item) {
+                    Some((_, _, sum)) => *sum += share,
+                    None => shares.push((*day, *item, *share)),
+                }
+            }
+        }
+        let mut closest: Option<(f64, usize, usize)> = None;
+        shares.sort_by_key(|(day, item, _)| (*day, *item));
+        for (day, item, share) in shares {
+            let far = (share - 0.5).abs();
+            let open = !is_fixed(node, day, item);
+            if open && far < 0.4999 && closest.is_none_or(|(least, _, _)| far < least - 1e-9) {
+                closest = Some((far, day, item));
+            }
+        }
+        match closest {
+            Some((_, day, item)) => Split::Item(day, item),
+            None => held
+                .iter()
+                .flat_map(|(day, session, _)| session.items.iter().map(move |item| (*day, *item)))
+                .find(|(day, item)| !is_fixed(node, *day, *item))
+                .map_or_else(|| self.any_item(node), |(day, item)| Split::Item(day, item)),
+        }
+    }
+
+    fn any_item(&self, node: &Node) -> Split {
+        for (day, held) in self.model.days.iter().enumerate() {
+            for item in 0..held.candidates.len() {
+                if !is_fixed(node, day, item) {
+                    return Split::Item(day, item);
+                }
+            }
+        }
+        Split::None
+    }
+}
+
+fn is_fixed(node: &Node, day: usize, item: usize) -> bool {
+    node.days.get(day).is_some_and(|fixed| fixed.has.contains(&item) || Bits::has(&fixed.lacks, item))
+}
+
+/// How much the cover of a row lies above what whole totals can have.
+fn hidden(row: &RowValues, total: f64) -> f64 {
+    let below = total.floor();
+    let (a, b) = (below as i64, below as i64 + 1);
+    let low = row.value(a).map_or(f64::NEG_INFINITY, |value| value as f64);
+    let high = row.value(b).map_or(low, |value| value as f64);
+    let between = if low.is_finite() { low + (high - low) * (total - below) } else { high };
+    if between.is_finite() { row.covered(total) - between } else { 0.0 }
+}

@@ -1,0 +1,192 @@
+//! The orders of a session: what each misses, and what it leaves waiting.
+//!
+//! Parts come one after the other; inside a part every order is tried, in the
+//! order of the candidates, so the first with an outcome is the first by ids.
+
+use crate::graph::Bits;
+use crate::plan::model::{DayModel, Follow, Need, Order, OrderKind};
+
+/// One order of a session with what comes of it.
+pub(super) struct Outcome {
+    pub(super) items: Vec<usize>,
+    pub(super) misses: [i64; 3],
+    /// Worth of what is followed within the session.
+    pub(super) closer: i64,
+    /// For each follow rule, the classes of need that wait for a later day.
+    pub(super) waits: Vec<Vec<usize>>,
+}
+
+/// All orders with different outcomes.
+pub(super) struct Outcomes;
+
+/// More orders than any session that a coach would run has; beyond, the rest is not tried.
+const MOST_ORDERS: usize = 5_040;
+
+impl Outcomes {
+    pub(super) fn of(model: &DayModel, follows: &[Follow], day: usize, chosen: &[usize]) -> Vec<Outcome> {
+        let mut items = chosen.to_vec();
+        items.sort_by_key(|at| (model.candidates.get(*at).map_or(0, |held| held.slot), *at));
+        if !free(model, follows, day, &items) {
+            return outcome(model, follows, day, items).into_iter().collect();
+        }
+        let mut outcomes: Vec<Outcome> = Vec::new();
+        let mut tried = 0usize;
+        loop {
+            if let Some(new) = outcome(model, follows, day, items.clone()) {
+                let known = outcomes
+                    .iter()
+                    .any(|old| old.misses == new.misses && old.closer == new.closer && old.waits == new.waits);
+                if !known {
+                    outcomes.push(new);
+                }
+            }
+            tried += 1;
+            if tried >= MOST_ORDERS || !next_order(model, &mut items) {
+                return outcomes;
+            }
+        }
+    }
+}
+
+/// Whether any rule could tell two orders of the items apart.
+fn free(model: &DayModel, follows: &[Follow], day: usize, items: &[usize]) -> bool {
+    let slot = |at: usize| model.candidates.get(at).map(|held| held.slot);
+    let crowded = items.windows(2).any(|pair| matches!(pair, [one, other] if slot(*one) == slot(*other)));
+    crowded
+        && (model.orders.iter().any(|order| items.iter().any(|at| order.speaks_of(*at)))
+            || follows.iter().any(|follow| {
+                let needs = follow.needs.get(day);
+                items.iter().any(|at| {
+                    needs.and_then(|needs| needs.get(*at)).is_some_and(|need| matches!(need, Some(Need::Class(_))))
+                })
+            }))
+}
+
+/// The next order, part by part; false after the last.
+fn next_order(model: &DayModel, items: &mut [usize]) -> bool {
+    let slot = |at: &usize| model.candidates.get(*at).map(|held| held.slot);
+    let mut end = items.len();
+    while end > 0 {
+        let mut start = end - 1;
+        while start > 0 && items.get(start - 1).map(slot) == items.get(start).map(slot) {
+            start -= 1;
+        }
+        let Some(part) = items.get_mut(start..end) else { return false };
+        if next_permutation(part) {
+            return true;
+        }
+        part.sort_unstable();
+        end = start;
+    }
+    false
+}
+
+fn next_permutation(part: &mut [usize]) -> bool {
+    let Some(pivot) = (1..part.len()).rev().find(|at| part.get(at - 1) < part.get(*at)) else { return false };
+    let Some(swap) = (pivot..part.len()).rev().find(|at| part.get(*at) > part.get(pivot - 1)) else { return false };
+    part.swap(pivot - 1, swap);
+    if let Some(tail) = part.get_mut(pivot..) {
+        tail.reverse();
+    }
+    true
+}
+
+fn outcome(model: &DayModel, follows: &[Follow], day: usize, items: Vec<usize>) -> Option<Outcome> {
+    let mut misses = [0i64; 3];
+    for order in &model.orders {
+        let units = order.units(model, &items);
+        match order.level.and_then(|level| misses.get_mut(level)) {
+            Some(slot) => *slot += units,
+            None if units > 0 => return None,
+            None => {}
+        }
+    }
+    let (mut closer, mut waits) = (0i64, Vec::new());
+    for follow in follows {
+        let needs = follow.needs.get(day).map_or(&[][..], Vec::as_slice);
+        let gives = follow.gives.get(day).map_or(&[][..], Vec::as_slice);
+        let mut waiting = Vec::new();
+        for (place, at) in items.iter().enumerate() {
+            let Some(Some(need)) = needs.get(*at) else { continue };
+            let met = match need {
+                Need::Met => true,
+                Need::Class(class) => items
+                    .iter()
+                    .skip(place + 1)
+                    .any(|later| gives.get(*later).is_some_and(|gives: &Bits| gives.has(*class))),
+            };
+            if met {
+                closer += follow.closer_by;
+            } else if let Need::Class(class) = need {
+                waiting.push(*class);
+            }
+        }
+        if !follow.week {
+            let units = i64::try_from(waiting.len()).unwrap_or(i64::MAX);
+            waiting.clear();
+            match follow.level.and_then(|level| misses.get_mut(level)) {
+                Some(slot) => *slot += units,
+                None if units > 0 => return None,
+                None => {}
+            }
+        }
+        waiting.sort_unstable();
+        waits.push(waiting);
+    }
+    Some(Outcome { items, misses, closer, waits })
+}
+
+impl Order {
+    fn speaks_of(&self, at: usize) -> bool {
+        match &self.kind {
+            OrderKind::Before(late) => late.get(at).is_some_and(|late| !late.is_empty()),
+            OrderKind::First { what, .. } | OrderKind::Last { what, .. } => what.has(at),
+            OrderKind::Next(which) | OrderKind::Previous(which) => which.get(at).is_some_and(Option::is_some),
+        }
+    }
+
+    /// Units missed by items in this order.
+    fn units(&self, model: &DayModel, items: &[usize]) -> i64 {
+        let slot = |at: &usize| model.candidates.get(*at).map(|held| held.slot);
+        let missed = match &self.kind {
+            OrderKind::Before(late) => items
+                .iter()
+                .enumerate()
+                .filter_map(|(place, at)| late.get(*at).map(|late| (place, late)))
+                .map(|(place, late)| items.iter().take(place).filter(|other| late.has(**other)).count())
+                .sum(),
+            OrderKind::First { what, part } => items
+                .iter()
+                .enumerate()
+                .filter(|(place, at)| {
+                    what.has(**at)
+                        && items.iter().take(*place).any(|other| !what.has(*other) && (!part || slot(other) == slot(at)))
+                })
+                .count(),
+            OrderKind::Last { what, part } => items
+                .iter()
+                .enumerate()
+                .filter(|(place, at)| {
+                    what.has(**at)
+                        && items
+                            .iter()
+                            .skip(place + 1)
+                            .any(|other| !what.has(*other) && (!part || slot(other) == slot(at)))
+                })
+                .count(),
+            OrderKind::Next(which) => lonely(items, which, |place| items.get(place + 1)),
+            OrderKind::Previous(which) => lonely(items, which, |place| place.checked_sub(1).and_then(|at| items.get(at))),
+        };
+        i64::try_from(missed).unwrap_or(i64::MAX)
+    }
+}
+
+fn lonely<'a>(items: &[usize], which: &[Option<Bits>], neighbour: impl Fn(usize) -> Option<&'a usize>) -> usize {
+    items
+        .iter()
+        .enumerate()
+        .filter(|(place, at)| {
+            which.get(**at).and_then(Option::as_ref).is_some_and(|which| !neighbour(*place).is_some_and(|next| which.has(*next)))
+        })
+        .count()
+}

@@ -1,0 +1,129 @@
+//! Rows as the search sees them: a value for every total, in scores.
+
+use crate::plan::model::{Model, Row};
+
+use super::stage::{HARD, POINT, Stage};
+
+/// Totals of a row from `low` on, with what each is worth in this stage.
+pub(super) struct RowValues {
+    pub(super) low: i64,
+    /// By total from `low`; none where a hard bound is broken.
+    pub(super) values: Vec<Option<i64>>,
+    /// The least concave cover, as ends of its pieces: total and value, broken bounds at a price.
+    pub(super) hull: Vec<(i64, f64)>,
+}
+
+/// More totals than a row of a real pack has; a wider row is refused by the driver.
+pub(super) const MOST_TOTALS: i64 = 200_000;
+
+impl RowValues {
+    pub(super) fn of(row: &Row, stage: &Stage, low: i64, high: i64) -> Self {
+        let (mut values, mut soft) = (Vec::new(), Vec::new());
+        for total in low..=high {
+            let (worth, weight, broken) = split(row, stage, total);
+            values.push((broken == 0).then(|| worth * POINT - weight));
+            soft.push((total, (worth * POINT - weight) as f64 - broken as f64 * HARD as f64));
+        }
+        Self { low, values, hull: cover(&soft) }
+    }
+
+    pub(super) fn high(&self) -> i64 {
+        self.low + i64::try_from(self.values.len()).unwrap_or(0) - 1
+    }
+
+    pub(super) fn value(&self, total: i64) -> Option<i64> {
+        usize::try_from(total - self.low).ok().and_then(|at| self.values.get(at)).copied().flatten()
+    }
+
+    /// Value of the cover at a total.
+    pub(super) fn covered(&self, total: f64) -> f64 {
+        for pair in self.hull.windows(2) {
+            if let [(a, va), (b, vb)] = pair {
+                if total <= *b as f64 {
+                    return va + (vb - va) * (total - *a as f64) / (*b - *a).max(1) as f64;
+                }
+            }
+        }
+        self.hull.last().map_or(0.0, |(_, value)| *value)
+    }
+}
+
+/// Worth, weight of what is missed, and by how much hard bounds are broken.
+fn split(row: &Row, stage: &Stage, total: i64) -> (i64, i64, i64) {
+    let (mut misses, mut broken) = ([0i64; 3], 0i64);
+    for bound in &row.bounds {
+        if stage.hard(bound.level) {
+            broken += bound.at_least.map_or(0, |least| (least - total).max(0));
+            broken += bound.at_most.map_or(0, |most| (total - most).max(0));
+        } else if let Some(slot) = bound.level.and_then(|level| misses.get_mut(level)) {
+            *slot += bound.units(total);
+        }
+    }
+    (row.worth(total), stage.weight(misses), broken)
+}
+
+/// The least concave function above the points.
+fn cover(points: &[(i64, f64)]) -> Vec<(i64, f64)> {
+    let mut hull: Vec<(i64, f64)> = Vec::new();
+    for &(total, value) in points {
+        while let [.., (a, va), (b, vb)] = hull.as_slice() {
+            let slope = (vb - va) / (*b - *a) as f64;
+            let next = (value - vb) / (total - *b) as f64;
+            if next > slope {
+                hull.pop();
+            } else {
+                break;
+            }
+        }
+        hull.push((total, value));
+    }
+    hull
+}
+
+/// Least and most total of each row, whatever the sessions.
+pub(super) fn reach(model: &Model) -> Vec<(i64, i64)> {
+    let mut reach = vec![(0i64, 0i64); model.rows.len()];
+    for day in &model.days {
+        let mut of_day = vec![(0i64, 0i64); model.rows.len()];
+        let mut once = vec![false; model.rows.len()];
+        for slot in &day.slots {
+            let mut by_row: Vec<Vec<i64>> = vec![Vec::new(); model.rows.len()];
+            for candidate in slot.candidates.iter().filter_map(|at| day.candidates.get(*at)) {
+                for (row, amount) in &candidate.amounts {
+                    if let Some(list) = by_row.get_mut(*row) {
+                        list.push(*amount);
+                    }
+                }
+                for row in &candidate.once {
+                    if let Some(held) = once.get_mut(*row) {
+                        *held = true;
+                    }
+                }
+            }
+            for (held, mut list) in of_day.iter_mut().zip(by_row) {
+                list.sort_unstable();
+                held.0 += list.iter().take(slot.at_most).filter(|n| **n < 0).sum::<i64>();
+                held.1 += list.iter().rev().take(slot.at_most).filter(|n| **n > 0).sum::<i64>();
+            }
+        }
+        for ((held, of_day), once) in reach.iter_mut().zip(of_day).zip(once) {
+            held.0 += of_day.0;
+            held.1 += of_day.1 + i64::from(once);
+        }
+    }
+    reach
+}
+
+/// The cover of a row whose total must lie between ends; outside them at a price.
+pub(super) fn hull_within(row: &RowValues, ends: (i64, i64)) -> Vec<(i64, f64)> {
+    if ends.0 <= row.low && ends.1 >= row.high() {
+        return row.hull.clone();
+    }
+    let points: Vec<(i64, f64)> = (row.low..=row.high())
+        .map(|total| {
+            let out = (ends.0 - total).max(0) + (total - ends.1).max(0);
+            (total, row.covered(total as f64) - out as f64 * HARD as f64)
+        })
+        .collect();
+    cover(&points)
+}

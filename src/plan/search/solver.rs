@@ -1,0 +1,275 @@
+//! Branch and bound over one stage.
+
+use crate::plan::model::Model;
+
+use super::node::{Node, Relaxation, Relaxed, Split};
+use super::rows::{RowValues, reach};
+use super::session::{DaySearch, Fixed, Session, Wanted};
+use super::stage::{POINT, Stage, UNIT};
+use super::weeks::{Found, Weeks};
+
+/// More than any worth can score, either way.
+pub(super) const SPAN: i64 = 1 << 43;
+/// Most sessions of one day in a pool.
+const POOL: usize = 3_000;
+/// Most points of one walk over the days.
+const WEEKS: u64 = 400_000;
+
+/// The search with what it has learned.
+pub(super) struct Solver<'m> {
+    pub(super) model: &'m Model,
+    /// Sessions known by day.
+    pub(super) known: Vec<Vec<Session>>,
+    /// Multipliers to start from.
+    pub(super) multipliers: Vec<i64>,
+    /// By day: prices of the session's own limits to start from.
+    pub(super) prices: Vec<Vec<i64>>,
+    work: u64,
+    allowed: u64,
+}
+
+/// How a stage ended.
+pub(super) struct StageEnd {
+    pub(super) best: Option<Found>,
+    /// None where the search is complete; else no week scores above this.
+    pub(super) bound: Option<i64>,
+}
+
+impl<'m> Solver<'m> {
+    pub(super) fn new(model: &'m Model, allowed: u64) -> Self {
+        Self {
+            model,
+            known: vec![Vec::new(); model.days.len()],
+            multipliers: vec![0; model.rows.len()],
+            prices: vec![Vec::new(); model.days.len()],
+            work: 0,
+            allowed,
+        }
+    }
+
+    pub(super) fn left(&self) -> u64 {
+        self.allowed.saturating_sub(self.work)
+    }
+
+    pub(super) fn spend(&mut self, work: u64) {
+        self.work = self.work.saturating_add(work);
+    }
+
+    pub(super) fn spent(&self) -> u64 {
+        self.work
+    }
+
+    pub(super) fn allow(&mut self, work: u64) {
+        self.allowed = work;
+    }
+
+    pub(super) fn session(&self, day: usize, at: usize) -> Option<&Session> {
+        self.known.get(day).and_then(|known| known.get(at))
+    }
+
+    /// Keeps a session; says whether it is new.
+    pub(super) fn know(&mut self, day: usize, session: Session) -> bool {
+        let Some(known) = self.known.get_mut(day) else { return false };
+        if known.contains(&session) {
+            return false;
+        }
+        known.push(session);
+        true
+    }
+
+    /// Solves one stage.
+    pub(super) fn solve(&mut self, stage: Stage) -> StageEnd {
+        for known in &mut self.known {
+            known.clear();
+        }
+        let model = self.model;
+        let ends = reach(model);
+        let rows: Vec<RowValues> =
+            model.rows.iter().zip(&ends).map(|(row, (low, high))| RowValues::of(row, &stage, *low, *high)).collect();
+        let days: Vec<DaySearch<'_>> =
+            model.days.iter().enumerate().map(|(day, held)| DaySearch::new(model, day, held, stage)).collect();
+        let root = Node { days: vec![Fixed::default(); model.days.len()], ends, bound: i64::MAX / 4 };
+        let mut open = vec![root];
+        let mut best: Option<Found> = None;
+        while let Some(node) = open.pop() {
+            let target = target(&stage, best.as_ref());
+            if node.bound < target {
+                continue;
+            }
+            if self.left() == 0 {
+                let bound = open.iter().map(|node| node.bound).fold(node.bound, i64::max);
+                return StageEnd { best, bound: Some(bound) };
+            }
+            let relaxed = match self.relax(&node, &days, &rows, target) {
+                Relaxation::Bounded(relaxed) => relaxed,
+                Relaxation::Empty => continue,
+                Relaxation::Stopped => {
+                    open.push(node);
+                    continue;
+                }
+            };
+            if relaxed.bound < target {
+                continue;
+            }
+            if self.close(&node, &relaxed, &stage, &days, &rows, &mut best) {
+                continue;
+            }
+            let (first, second) = match self.split(&node, &relaxed, &rows) {
+                Split::Row(row, at) => {
+                    let (low, high) = node.split_row(row, at);
+                    (low, high)
+                }
+                Split::Item(day, item) => {
+                    let (with, without) = node.split_item(day, item);
+                    (without, with)
+                }
+                Split::None => continue,
+            };
+            for mut child in [first, second] {
+                child.bound = relaxed.bound;
+                open.push(child);
+            }
+        }
+        StageEnd { best, bound: None }
+    }
+
+    /// Tries to settle a node by pools; true if nothing in it can still matter.
+    fn close(
+        &mut self,
+        node: &Node,
+        relaxed: &Relaxed,
+        stage: &Stage,
+        days: &[DaySearch<'_>],
+        rows: &[RowValues],
+        best: &mut Option<Found>,
+    ) -> bool {
+        let enough = enough(stage, relaxed.bound);
+        if best.is_none() {
+            let pools: Vec<Vec<(i64, Session)>> = (0..days.len())
+                .map(|day| self.pool_of_known(node, day, &relaxed.multipliers))
+                .collect();
+            self.weeks(node, relaxed, stage, rows, &pools, best, enough, 30_000);
+        }
+        let mut gap = best.as_ref().map_or(200 * POINT, |_| 0);
+        loop {
+            let target = target(stage, best.as_ref());
+            if relaxed.bound < target || best.as_ref().zip(enough).is_some_and(|(best, enough)| best.score >= enough) {
+                return true;
+            }
+            if best.is_some() {
+                gap = relaxed.bound - target;
+            }
+            let mut pools = Vec::new();
+            let mut cut = false;
+            for (day, search) in days.iter().enumerate() {
+                let top = relaxed.tops.get(day).copied().unwrap_or(0);
+                let Some(fixed) = node.days.get(day) else { return true };
+                let wanted = Wanted {
+                    least: top.saturating_sub(gap),
+                    best_only: false,
+                    work: self.left().min(2_000_000),
+                    most: POOL,
+                };
+                let mut prices = self.prices.get(day).cloned().unwrap_or_default();
+                let found = search.walk(&relaxed.multipliers, &mut prices, fixed, wanted);
+                self.spend(found.work);
+                cut |= found.cut;
+                let mut sessions = found.sessions;
+                sessions.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.items.cmp(&b.1.items)));
+                pools.push(sessions);
+                if cut {
+                    return false;
+                }
+            }
+            let before = best.as_ref().map(|best| best.score);
+            if !self.weeks(node, relaxed, stage, rows, &pools, best, enough, WEEKS) {
+                return false;
+            }
+            let after = best.as_ref().map(|best| best.score);
+            match after {
+                // Every week that scores at least the bound less the gap was looked at.
+                Some(score) if score >= relaxed.bound.saturating_sub(gap) => return true,
+                Some(_) if before == after => return true,
+                Some(_) => {}
+                None if gap > SPAN * 1_024 => return true,
+                None => gap = gap.saturating_mul(4),
+            }
+        }
+    }
+
+    fn pool_of_known(&self, node: &Node, day: usize, multipliers: &[i64]) -> Vec<(i64, Session)> {
+        let mut pool: Vec<(i64, Session)> = self
+            .known
+            .get(day)
+            .into_iter()
+            .flatten()
+            .filter(|session| {
+                node.days.get(day).is_some_and(|fixed| {
+                    fixed.has.iter().all(|at| session.items.contains(at))
+                        && !session.items.iter().any(|at| fixed.lacks.has(*at))
+                })
+            })
+            .map(|session| {
+                let priced: i64 = session.amounts.iter().zip(multipliers).map(|(a, m)| a * m).sum();
+                (session.score + priced, session.clone())
+            })
+            .collect();
+        pool.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.items.cmp(&b.1.items)));
+        pool
+    }
+
+    /// Walks the days; false if it was cut short.
+    #[allow(clippy::too_many_arguments)]
+    fn weeks(
+        &mut self,
+        node: &Node,
+        relaxed: &Relaxed,
+        stage: &Stage,
+        rows: &[RowValues],
+        pools: &[Vec<(i64, Session)>],
+        best: &mut Option<Found>,
+        enough: Option<i64>,
+        work: u64,
+    ) -> bool {
+        let walked = Weeks {
+            model: self.model,
+            stage,
+            rows,
+            ends: &node.ends,
+            multipliers: &relaxed.multipliers,
+            pools,
+            work: work.min(self.left()),
+            best: best.take(),
+            enough,
+        }
+        .walk();
+        self.spend(walked.work);
+        *best = walked.best;
+        !walked.cut
+    }
+}
+
+/// The lowest score that still matters.
+fn target(stage: &Stage, best: Option<&Found>) -> i64 {
+    match (best, stage.least()) {
+        (None, _) => i64::MIN / 4,
+        (Some(best), None) => best.score,
+        (Some(best), Some(level)) => {
+            let missed = best.misses.get(level).copied().unwrap_or(0);
+            -stage.given() - UNIT.saturating_mul(missed - 1) - SPAN
+        }
+    }
+}
+
+/// A score that no week can beat on the minimised level.
+fn enough(stage: &Stage, bound: i64) -> Option<i64> {
+    stage.least()?;
+    let units = least_units(stage, bound);
+    Some(-stage.given() - UNIT.saturating_mul(units) - SPAN)
+}
+
+/// Fewest units missed on the minimised level that a bound leaves open.
+pub(super) fn least_units(stage: &Stage, bound: i64) -> i64 {
+    let lack = -stage.given() - SPAN - bound;
+    if lack <= 0 { 0 } else { (lack + UNIT - 1) / UNIT }
+}

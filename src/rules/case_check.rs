@@ -1,0 +1,68 @@
+//! A case as checked against a pack.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::{
+    BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId, ObservationId, PhaseId, ReferenceId,
+    SkillId, TrackMeasureId, ValueId,
+};
+
+pub(crate) use super::case_read::{check_case, read_case};
+
+/// The value of a case field.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Value {
+    /// Of a `one-of` field.
+    Word(ValueId),
+    /// Of a `some-of` field.
+    Words(BTreeSet<ValueId>),
+    /// Of a `whole` field.
+    Number(i64),
+    /// Of a `dates` field, in days since 1970-01-01.
+    Date(i64),
+}
+
+/// One fault that was seen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Seen {
+    pub(crate) fault: FaultId,
+    pub(crate) skill: SkillId,
+    pub(crate) grade: GradeId,
+    pub(crate) severity: u8,
+}
+
+/// A kind of disc that the gym has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct GymPiece {
+    pub(crate) weight: Decimal,
+    pub(crate) full_diameter: bool,
+    /// How many pairs; any number where absent.
+    pub(crate) pairs: Option<u8>,
+}
+
+/// A case as checked against a pack, defaults filled in.
+#[derive(Debug, Clone)]
+pub(crate) struct Case {
+    pub(crate) lifter: String,
+    /// In days since 1970-01-01.
+    pub(crate) today: Option<i64>,
+    pub(crate) phase: PhaseId,
+    pub(crate) layout: Option<LayoutId>,
+    pub(crate) faults: Vec<Seen>,
+    /// What the case lists and what a measured value makes true.
+    pub(crate) observed: BTreeSet<ObservationId>,
+    pub(crate) measured: BTreeMap<TrackMeasureId, i64>,
+    pub(crate) ruled_out: BTreeSet<CauseId>,
+    pub(crate) bests: BTreeMap<ReferenceId, Decimal>,
+    pub(crate) bar: BarId,
+    pub(crate) collars: bool,
+    /// Heaviest first.
+    pub(crate) pieces: Vec<GymPiece>,
+    pub(crate) new: BTreeSet<ExerciseId>,
+    pub(crate) disliked: BTreeSet<ExerciseId>,
+    /// Said or by default; an unknown field is absent.
+    pub(crate) fields: BTreeMap<CaseFieldId, Value>,
+    pub(crate) by_skill: BTreeMap<(SkillId, CaseFieldId), Value>,
+    /// Fields that the case itself says.
+    pub(crate) stated: BTreeSet<CaseFieldId>,
+}

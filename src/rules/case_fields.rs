@@ -1,0 +1,176 @@
+//! The case fields of a case: each value as its field wants it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use indexmap::IndexMap;
+
+use crate::base::{At, CaseFieldId, Code, Place, SkillId, ValueId};
+
+use super::case::FieldValue;
+use super::case_check::Value;
+use super::case_read::Checking;
+use super::check::declared::{dangling, meant};
+use super::check::sections::Sort;
+use super::vocab::Names;
+
+/// What a case says of fields, by field.
+type Said = IndexMap<At<CaseFieldId>, At<FieldValue>>;
+
+/// The values of all fields, defaults filled in, and the fields that the case itself says.
+pub(super) fn fields(checking: &mut Checking<'_>, said: &Said) -> (BTreeMap<CaseFieldId, Value>, BTreeSet<CaseFieldId>) {
+    let mut values = BTreeMap::new();
+    let mut stated = BTreeSet::new();
+    for (id, value) in said {
+        stated.insert(id.value.clone());
+        if let Some(value) = checking.field(id, value) {
+            values.insert(id.value.clone(), value);
+        }
+    }
+    let pack = checking.pack;
+    let mut fill = |id: &At<CaseFieldId>, value: Option<Value>| {
+        if let (false, Some(value)) = (stated.contains(&id.value), value) {
+            values.insert(id.value.clone(), value);
+        }
+    };
+    for (id, field) in &pack.one_of {
+        fill(id, field.if_missing.as_ref().map(|word| Value::Word(word.value.clone())));
+    }
+    for (id, field) in &pack.whole {
+        fill(id, field.if_missing.as_ref().map(|number| Value::Number(number.value)));
+    }
+    for (id, field) in &pack.some_of {
+        let words = field.if_missing.as_ref();
+        fill(id, words.map(|words| Value::Words(words.iter().map(|word| word.value.clone()).collect())));
+    }
+    (values, stated)
+}
+
+/// What a case says of fields for one skill each.
+pub(super) fn fields_by_skill(
+    checking: &mut Checking<'_>,
+    said: &IndexMap<At<SkillId>, Said>,
+) -> BTreeMap<(SkillId, CaseFieldId), Value> {
+    let pack = checking.pack;
+    let mut all = BTreeMap::new();
+    for (skill, said) in said {
+        let skill = checking.item(Sort::Skill, &pack.skills, skill);
+        for (id, value) in said {
+            let by_skill = pack.one_of.get(&id.value).is_some_and(|field| field.by_skill);
+            let there = checking.is_field(id);
+            if there && !by_skill {
+                checking.problem(
+                    Code::Contradiction,
+                    &id.place,
+                    format!("`{id}` cannot be said by skill"),
+                    "say it once under `fields`; only a one-of field with `by-skill: true` is said by skill",
+                );
+            } else if let Some(value) = checking.field(id, value)
+                && let Some(skill) = &skill
+            {
+                all.insert((skill.clone(), id.value.clone()), value);
+            }
+        }
+    }
+    all
+}
+
+impl Checking<'_> {
+    fn is_field(&self, id: &CaseFieldId) -> bool {
+        let pack = self.pack;
+        pack.one_of.contains_key(id)
+            || pack.whole.contains_key(id)
+            || pack.some_of.contains_key(id)
+            || pack.dates.contains_key(id)
+    }
+
+    /// The value of a field as the field wants it.
+    fn field(&mut self, id: &At<CaseFieldId>, said: &At<FieldValue>) -> Option<Value> {
+        let pack = self.pack;
+        let place = &said.place;
+        if let Some(field) = pack.one_of.get(&id.value) {
+            let word = self.single(id, said, "one of its values")?;
+            return self.word(id, word, &field.values, place).map(Value::Word);
+        }
+        if let Some(field) = pack.some_of.get(&id.value) {
+            let FieldValue::Some(words) = &said.value else {
+                let what = format!("`{id}` holds a list of words, not a single one");
+                self.problem(Code::WrongType, place, what, "write a list, such as `[one, two]`; `[]` says that there is none");
+                return None;
+            };
+            let mut all = BTreeSet::new();
+            let mut whole = true;
+            for word in words {
+                match self.word(id, word, &field.values, place) {
+                    Some(id) if all.contains(&id) => {
+                        let what = format!("`{word}` stands twice");
+                        self.problem(Code::DuplicateId, place, what, "take one out");
+                        whole = false;
+                    }
+                    Some(id) => {
+                        all.insert(id);
+                    }
+                    None => whole = false,
+                }
+            }
+            return whole.then_some(Value::Words(all));
+        }
+        if let Some(field) = pack.whole.get(&id.value) {
+            let text = self.single(id, said, "a whole number")?;
+            let (from, to, unit) = (field.from, field.to, &field.unit);
+            return match whole_number(text) {
+                Some(number) if (from..=to).contains(&number) => Some(Value::Number(number)),
+                Some(number) => {
+                    let what = format!("`{id}` cannot be {number} {unit}");
+                    self.problem(Code::OutOfRange, place, what, format!("write a whole number from {from} to {to}"));
+                    None
+                }
+                None => {
+                    let what = format!("`{id}` is a whole number of {unit}, not `{text}`");
+                    self.problem(Code::BadNumber, place, what, format!("write a whole number from {from} to {to}"));
+                    None
+                }
+            };
+        }
+        if pack.dates.contains_key(&id.value) {
+            let text = self.single(id, said, "a date")?;
+            return self.date(text, place).map(Value::Date);
+        }
+        let known = pack.one_of.keys().chain(pack.some_of.keys()).chain(pack.whole.keys()).chain(pack.dates.keys());
+        let known: Vec<&str> = known.map(|id| id.as_str()).collect();
+        self.out.push(dangling(Sort::CaseField, id.as_str(), &id.place, &known));
+        None
+    }
+
+    fn single<'v>(&mut self, id: &CaseFieldId, said: &'v At<FieldValue>, wanted: &str) -> Option<&'v str> {
+        match &said.value {
+            FieldValue::One(word) => Some(word),
+            FieldValue::Some(_) => {
+                let what = format!("`{id}` holds {wanted}, not a list");
+                self.problem(Code::WrongType, &said.place, what, "write it without brackets or hyphens");
+                None
+            }
+        }
+    }
+
+    fn word(
+        &mut self,
+        id: &CaseFieldId,
+        word: &str,
+        values: &IndexMap<At<ValueId>, Names>,
+        place: &Place,
+    ) -> Option<ValueId> {
+        if let Some(found) = values.keys().find(|value| value.as_str() == word) {
+            return Some(found.value.clone());
+        }
+        let known: Vec<&str> = values.keys().map(|value| value.as_str()).collect();
+        let what = format!("`{word}` is no value of `{id}`");
+        self.problem(Code::DanglingId, place, what, meant(word, &known, "its values", "listed in `case-fields`"));
+        None
+    }
+}
+
+/// A whole number written in digits, with no sign but a minus and no nought in front.
+fn whole_number(text: &str) -> Option<i64> {
+    let number: i64 = text.parse().ok()?;
+    (number.to_string() == text).then_some(number)
+}

@@ -1,0 +1,50 @@
+//! Ids that name nothing.
+
+use std::collections::BTreeMap;
+
+use crate::base::{Code, Diagnostic, Place};
+
+use super::Checks;
+use super::items::items;
+use super::sections::Sort;
+use super::walk::{Spot, Visit};
+
+/// Finds references to what is not there, and ids that stand twice in one list.
+pub(super) fn check(checks: &mut Checks<'_, '_>) {
+    let mut found = Found { checks };
+    for item in items(found.checks.pack) {
+        item.walk(&mut found);
+    }
+}
+
+struct Found<'c, 'p, 't> {
+    checks: &'c mut Checks<'p, 't>,
+}
+
+impl<'p> Visit<'p> for Found<'_, '_, '_> {
+    fn id(&mut self, sort: Sort, id: &'p str, spot: &Spot<'_, 'p>) {
+        if !self.checks.declared.may_be(sort, id) {
+            let problem = self.checks.declared.dangling(sort, id, spot.near());
+            self.checks.out.push(problem);
+        }
+    }
+
+    fn ids(&mut self, ids: &mut dyn Iterator<Item = (&'p str, &'p Place)>, _: &Spot<'_, 'p>) {
+        let mut seen: BTreeMap<&str, &Place> = BTreeMap::new();
+        for (id, place) in ids {
+            if let Some(first) = seen.get(id) {
+                self.checks.out.push(
+                    Diagnostic::new(
+                        Code::DuplicateId,
+                        place.clone(),
+                        format!("`{id}` stands twice in this list"),
+                        "take one out",
+                    )
+                    .with_also((*first).clone(), "it stands here first"),
+                );
+            } else {
+                seen.insert(id, place);
+            }
+        }
+    }
+}

@@ -1,0 +1,144 @@
+//! Which ids there are, where, and which of them could not be read.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::{Code, Diagnostic, Place, nearest};
+use crate::rules::read::{Kind, Node};
+
+use super::sections::Sort;
+
+/// After so many dangling ids the nearest is no longer looked for, so that no input takes long.
+const MOST_NEAREST: usize = 200;
+
+/// One id that there is.
+#[derive(Debug, Clone, Copy)]
+struct Entry<'t> {
+    place: &'t Place,
+    node: Option<&'t Node>,
+    /// It is there, but something about it could not be read.
+    broken: bool,
+}
+
+/// All ids that files declare, read or not.
+#[derive(Debug, Default)]
+pub(crate) struct Declared<'t> {
+    ids: BTreeMap<Sort, BTreeMap<&'t str, Entry<'t>>>,
+    /// Words of files and sections that could not be read: anything of them may be an id.
+    words: BTreeSet<String>,
+    asked: usize,
+}
+
+impl<'t> Declared<'t> {
+    /// Notes an id; the place of the first of that name where it is not the first.
+    pub(crate) fn add(&mut self, sort: Sort, id: &'t str, place: &'t Place, node: Option<&'t Node>) -> Option<&'t Place> {
+        let held = self.ids.entry(sort).or_default();
+        if let Some(first) = held.get(id) {
+            return Some(first.place);
+        }
+        held.insert(id, Entry { place, node, broken: false });
+        None
+    }
+
+    /// Notes that an id's item could not be read.
+    pub(crate) fn broken(&mut self, sort: Sort, id: &str) {
+        if let Some(entry) = self.ids.get_mut(&sort).and_then(|held| held.get_mut(id)) {
+            entry.broken = true;
+        }
+    }
+
+    /// Notes every word of a text that could not be read.
+    pub(crate) fn words_of_text(&mut self, text: &str) {
+        let words = text.split(|c: char| !(c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
+        self.words.extend(words.filter(|word| !word.is_empty() && word.len() <= crate::base::id::LONGEST_ID).map(str::to_owned));
+    }
+
+    /// Notes every word of a value that could not be placed.
+    pub(crate) fn words_of_node(&mut self, node: &Node) {
+        match &node.kind {
+            Kind::Scalar(scalar) => {
+                self.words.insert(scalar.text.clone());
+            }
+            Kind::List(items) => items.iter().for_each(|item| self.words_of_node(item)),
+            Kind::Map(entries) => {
+                for (key, value) in entries {
+                    self.words.insert(key.text.clone());
+                    self.words_of_node(value);
+                }
+            }
+        }
+    }
+
+    /// Whether an id is there or may be.
+    pub(crate) fn may_be(&self, sort: Sort, id: &str) -> bool {
+        self.has(sort, id) || self.words.contains(id)
+    }
+
+    /// Whether an id is there, read or not.
+    pub(crate) fn has(&self, sort: Sort, id: &str) -> bool {
+        self.ids.get(&sort).is_some_and(|held| held.contains_key(id))
+    }
+
+    /// Whether the id's item was read.
+    pub(crate) fn is_read(&self, sort: Sort, id: &str) -> bool {
+        self.ids.get(&sort).and_then(|held| held.get(id)).is_some_and(|entry| !entry.broken)
+    }
+
+    /// Where an id is declared.
+    pub(crate) fn place(&self, sort: Sort, id: &str) -> Option<&'t Place> {
+        self.ids.get(&sort).and_then(|held| held.get(id)).map(|entry| entry.place)
+    }
+
+    /// The item as written.
+    pub(crate) fn node(&self, sort: Sort, id: &str) -> Option<&'t Node> {
+        self.ids.get(&sort).and_then(|held| held.get(id)).and_then(|entry| entry.node)
+    }
+
+    /// The ids of one sort, in order.
+    pub(crate) fn ids(&self, sort: Sort) -> impl Iterator<Item = &'t str> {
+        self.ids.get(&sort).into_iter().flat_map(|held| held.keys().copied())
+    }
+
+    /// Says that an id names nothing.
+    pub(crate) fn dangling(&mut self, sort: Sort, id: &str, place: &Place) -> Diagnostic {
+        self.asked = self.asked.saturating_add(1);
+        let known: Vec<&str> = if self.asked > MOST_NEAREST { Vec::new() } else { self.ids(sort).collect() };
+        let found = dangling(sort, id, place, &known);
+        let other = self
+            .ids
+            .iter()
+            .filter(|(held, _)| **held != sort && !matches!(held, Sort::Rule(_)))
+            .find_map(|(held, ids)| ids.get(id).map(|entry| (*held, entry.place)));
+        match other {
+            Some((held, place)) => {
+                let (one, _, _) = held.words();
+                found.with_also(place.clone(), format!("the {one} `{id}` stands here"))
+            }
+            None => found,
+        }
+    }
+}
+
+/// Says that an id names nothing of a sort, given the ids of that sort.
+pub(crate) fn dangling(sort: Sort, id: &str, place: &Place, known: &[&str]) -> Diagnostic {
+    let (one, many, listed) = sort.words();
+    let what = format!("`{id}` is no {one}");
+    Diagnostic::new(Code::DanglingId, place.clone(), what, meant(id, known, many, &format!("listed in `{listed}`")))
+}
+
+/// What an id may have meant: the nearest, or all where there are few.
+pub(crate) fn meant(id: &str, known: &[&str], many: &str, where_from: &str) -> String {
+    const FEW: usize = 8;
+    if let Some(near) = nearest(id, known.iter().copied()) {
+        return format!("did you mean `{near}`? {many} are {where_from}");
+    }
+    if (1..=FEW).contains(&known.len()) {
+        return format!("{many} are {where_from}: {}", list(known));
+    }
+    format!("{many} are {where_from}; write one of them, or add this one there")
+}
+
+/// Words for a message, in the order given.
+pub(crate) fn list(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
+    quoted.join(", ")
+}

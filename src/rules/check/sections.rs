@@ -1,0 +1,158 @@
+//! The sections of rule files: one line for each kind of thing.
+//!
+//! Reading and checking are both made from these lists, so a kind that is added
+//! here is read, walked and checked; one that is forgotten does not compile.
+
+/// Hands `kind variant Sort field` of every section but the rules to another macro.
+macro_rules! sections {
+    ($then:ident) => {
+        $then! {
+            "skills" "" Skill skills;
+            "references" "" Reference references;
+            "axes" "" Axis axes;
+            "exercises" "roots" Exercise roots;
+            "exercises" "variations" Exercise variations;
+            "exercises" "complexes" Exercise complexes;
+            "faults" "" Fault faults;
+            "observations" "" Observation observations;
+            "track-measures" "" TrackMeasure track_measures;
+            "causes" "movement" Cause movement_causes;
+            "causes" "capacity" Cause capacity_causes;
+            "qualities" "" Quality qualities;
+            "stresses" "" Stress stresses;
+            "roles" "" Role roles;
+            "parts" "" Part parts;
+            "efforts" "" Effort efforts;
+            "marks" "" Mark marks;
+            "phases" "" Phase phases;
+            "layouts" "" Layout layouts;
+            "doses" "" Dose doses;
+            "measures" "" Measure measures;
+            "bars" "" Bar bars;
+            "zone-tables" "" ZoneTable zone_tables;
+            "tables" "" Table tables;
+            "factors" "by-phase" Factor factors_by_phase;
+            "factors" "by-choice" Factor factors_by_choice;
+            "factors" "by-number" Factor factors_by_number;
+            "case-fields" "one-of" CaseField one_of;
+            "case-fields" "whole" CaseField whole;
+            "case-fields" "some-of" CaseField some_of;
+            "case-fields" "dates" CaseField dates;
+            "groups" "" Group groups;
+            "sources" "published" Source published;
+            "sources" "common-practice" Source common_practice;
+            "sources" "expert-set" Source expert_set;
+        }
+    };
+}
+pub(crate) use sections;
+
+/// Hands `kind field` of every section of rules to another macro.
+macro_rules! rule_sections {
+    ($then:ident) => {
+        $then! {
+            "adjacent" adjacent;
+            "alike" alike;
+            "apart" apart;
+            "before" before;
+            "cap" cap;
+            "carry-over" carry_over;
+            "caution" caution;
+            "count" count;
+            "differ" differ;
+            "dose" dose;
+            "exclude" exclude;
+            "floor" floor;
+            "focus" focus;
+            "followed" followed;
+            "fullest" fullest;
+            "help-worth" help_worth;
+            "least-load" least_load;
+            "lighter" lighter;
+            "minutes" minutes;
+            "needs" needs;
+            "position" position;
+            "prefer" prefer;
+            "proportion" proportion;
+            "quality-worth" quality_worth;
+            "ramp" ramp;
+            "repeat" repeat;
+            "stress" stress;
+            "timing" timing;
+            "trim" trim;
+            "volume" volume;
+        }
+    };
+}
+pub(crate) use rule_sections;
+
+/// What an id can name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Sort {
+    Skill,
+    Stage,
+    Reference,
+    Axis,
+    Constraint,
+    Exercise,
+    Fault,
+    Observation,
+    TrackMeasure,
+    Cause,
+    Quality,
+    Stress,
+    Role,
+    Part,
+    Effort,
+    Mark,
+    Phase,
+    Layout,
+    Dose,
+    Measure,
+    Bar,
+    ZoneTable,
+    Table,
+    Factor,
+    CaseField,
+    Group,
+    Source,
+    /// A rule of the kind with this word.
+    Rule(&'static str),
+}
+
+impl Sort {
+    /// Its word, the word for many, and where they are listed.
+    pub(crate) fn words(self) -> (&'static str, &'static str, &'static str) {
+        match self {
+            Self::Skill => ("skill", "skills", "skills"),
+            Self::Stage => ("stage", "stages", "skills"),
+            Self::Reference => ("reference", "references", "references"),
+            Self::Axis => ("axis", "axes", "axes"),
+            Self::Constraint => ("constraint", "constraints", "axes"),
+            Self::Exercise => ("exercise", "exercises", "exercises"),
+            Self::Fault => ("fault", "faults", "faults"),
+            Self::Observation => ("observation", "observations", "observations"),
+            Self::TrackMeasure => ("track measure", "track measures", "track-measures"),
+            Self::Cause => ("cause", "causes", "causes"),
+            Self::Quality => ("quality", "qualities", "qualities"),
+            Self::Stress => ("stress", "stresses", "stresses"),
+            Self::Role => ("role", "roles", "roles"),
+            Self::Part => ("part", "parts", "parts"),
+            Self::Effort => ("effort", "efforts", "efforts"),
+            Self::Mark => ("mark", "marks", "marks"),
+            Self::Phase => ("phase", "phases", "phases"),
+            Self::Layout => ("layout", "layouts", "layouts"),
+            Self::Dose => ("dose", "doses", "doses"),
+            Self::Measure => ("measure", "measures", "measures"),
+            Self::Bar => ("bar", "bars", "bars"),
+            Self::ZoneTable => ("zone table", "zone tables", "zone-tables"),
+            Self::Table => ("table", "tables", "tables"),
+            Self::Factor => ("factor", "factors", "factors"),
+            Self::CaseField => ("case field", "case fields", "case-fields"),
+            Self::Group => ("group", "groups", "groups"),
+            Self::Source => ("source", "sources", "sources"),
+            Self::Rule("dose") => ("dose rule", "dose rules", "rules: dose"),
+            Self::Rule(_) => ("rule", "rules", "rules"),
+        }
+    }
+}

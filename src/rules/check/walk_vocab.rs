@@ -1,0 +1,90 @@
+//! The walk over the vocabulary.
+
+use crate::rules::vocab::{
+    Axis, Bar, CapacityCause, CommonSource, Complex, Component, Condition, Constraint, DateField, DayFilter, Dose,
+    Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Fault, FieldTest, Form, Gate,
+    Grade, Group, Help, Holds, IfUnknown, Instead, Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names,
+    Observation, OneOfField, Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding,
+    Selector, Share, Skill, Slot, SomeOfField, Span, Stated, Step, Stress, Table, TrackMeasure, Variation,
+    WholeField, Yields, Zone, ZoneTable,
+};
+
+use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
+
+plain!(Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs);
+
+walk! {
+    Names: names { en, formerly }
+    Condition: condition {
+        case, phase, faults, demand, focus_causes, focus_skills, known_best, all, any, none,
+    }
+    FieldTest: test { is, is_not, has, has_none, at_least, at_most, known }
+    Selector: selector {
+        everything, exercises, under, skills, groups, with_any, with_all, with_none, unconstrained, departing, strong,
+        departure, stages_all, stages_none, full, case_of_skill, in_focus, alone, reps_in_complex,
+        best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, roles, parts, efforts, percent,
+        any, not,
+    }
+    DayFilter: days { efforts, marks, without_marks, eve_of }
+    Group { names, says, what, source }
+
+    Skill { names, stages, reference, source }
+    Axis { names, holds, unset, constraints }
+    Constraint { names, effect, cuts, departs, strong, load_percent, trains, stress, asks, because, source }
+    Root {
+        names, skills, form, reference, highest, with, trains, stress, effect, roles, asks, used_for as "use", source,
+    }
+    Stated { percent, source }
+    Variation {
+        names, from, with, drops, reference, highest, trains, stress, effect, roles, asks, used_for as "use", because,
+        source,
+    }
+    Complex { names, components, roles, percent_less, trains, stress, asks, used_for as "use", source }
+    Component { exercise as "do", reps, with }
+
+    Fault { names, skills, aspect, grades, causes, not_to_confuse, because, source }
+    Grade { severity, says }
+    Share { percent, raised_by, ruled_out_by }
+    MovementCause { names, look_for, stages, develops, opposes, told_apart_by, because, source }
+    CapacityCause { names, look_for, served_by, because, source }
+    Observation { names, look, measured, source }
+    Measured { by, is }
+    TrackMeasure { names, unit, means, source }
+    Quality { names, means, counts_when, source }
+
+    Phase { names, weeks, then, because, source }
+    Layout { names, when, days, because, source }
+    LayoutDay { day, effort, marks, parts }
+    Slot { part, at_least, at_most, yields }
+    Effort { names, sets_at_percent, reps_at_percent, load_from_percent, load_to_percent, source }
+    Part { names, roles, what }
+    Role { names, says, help, trains_percent, stress_percent, gate, source }
+    Gate { full_form, skill_in_focus, best_effect_on_focus, worst_effect_on_focus }
+    Table { below_zero, steps, because, source }
+    Step { to, each }
+    FactorByPhase { percents, source }
+    FactorByChoice { field, percents, source }
+    FactorByNumber { field, steps, source }
+    FactorStep { from, percent }
+    Stress { names, means, source }
+    Mark { names, means }
+
+    Span { from, to }
+    Dose { sets, reps, percent_of_reference, rest_seconds, set_seconds, feel, because, source }
+    Reference { names, instead, source }
+    Instead { from, percent, source }
+    Measure { unit, pieces, in_pairs, round, source }
+    Piece { weight, full_diameter, colour }
+    Bar { names, measure, weight, collar, source }
+    ZoneTable { names, made_for, zones, source }
+    Zone { percent, reps_per_set, total, best_total }
+
+    OneOfField { names, values, if_missing, by_skill }
+    WholeField { names, unit, from, to, if_missing }
+    SomeOfField { names, values, if_missing }
+    DateField { names }
+
+    PublishedSource { cite, read }
+    CommonSource { note }
+    ExpertSource { by, date, note }
+}

@@ -1,0 +1,33 @@
+//! Time of the lighter sets before the first working set.
+//!
+//! Scope: an item. Of several that speak, the shortest counts.
+
+use serde::Deserialize;
+
+use crate::base::{At};
+use crate::rules::vocab::{Condition, IfUnknown, Selector, Sourced};
+
+/// Time of the lighter sets before the first working set.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct Ramp {
+    /// When the rule speaks; always where absent.
+    pub(crate) when: Option<Condition>,
+    /// What it does where `when` can't be decided; required if `when` reads a field that may be missing.
+    pub(crate) if_unknown: Option<IfUnknown>,
+    pub(crate) what: Selector,
+    /// Rising `from-percent`, the first 0; by the top of the item's load, the first where no load is named.
+    pub(crate) steps: Vec<At<RampStep>>,
+    pub(crate) because: String,
+    pub(crate) source: Sourced,
+}
+
+/// From a percent on, so much time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct RampStep {
+    pub(crate) from_percent: u16,
+    pub(crate) seconds: u16,
+}

@@ -1,0 +1,318 @@
+//! From the texts of rule files to a checked pack, with every problem of every file at once.
+
+use std::sync::Arc;
+
+use serde::de::DeserializeOwned;
+
+use crate::base::{At, Code, Diagnostic, Place, nearest};
+
+use super::check::check;
+use super::check::declared::{Declared, list};
+use super::check::sections::{Sort, rule_sections, sections};
+use super::pack::{Items, Pack};
+use super::read::{Key, Limits, Node, check_texts, parse, read_item, read_key};
+
+/// The format of rule files and cases that is read.
+const FORMAT: u32 = 1;
+
+/// Reads and checks a pack from the names and texts of its files, in any order.
+///
+/// # Errors
+///
+/// Every problem that was found, sorted by place.
+pub(crate) fn load(files: &[(Arc<str>, Arc<str>)], limits: &Limits) -> Result<Pack, Vec<Diagnostic>> {
+    let mut files = files.to_vec();
+    files.sort();
+    let mut out = Vec::new();
+    if !check_texts(&files, limits, &mut out) {
+        return Err(out);
+    }
+    let mut declared = Declared::default();
+    let mut trees = Vec::new();
+    for (name, text) in &files {
+        match parse(text, name, limits, &mut out) {
+            Some(tree) => trees.push(tree),
+            // Nobody knows what it would have declared, so any word of it may be an id.
+            None => declared.words_of_text(text),
+        }
+    }
+    let mut loader = Loader { pack: Pack::default(), declared, out };
+    for tree in &trees {
+        loader.file(tree);
+    }
+    let Loader { mut pack, declared, mut out } = loader;
+    sort_rules(&mut pack);
+    out.extend(check(&pack, declared));
+    out.sort();
+    out.dedup();
+    if out.is_empty() { Ok(pack) } else { Err(out) }
+}
+
+/// Reads the format of a file; whether it is one that is read.
+pub(super) fn format_is_read(entries: &[(Key, Node)], start: &Place, out: &mut Vec<Diagnostic>) -> bool {
+    let Some((_, node)) = entries.iter().find(|(key, _)| key.text == "format") else {
+        out.push(Diagnostic::new(
+            Code::MissingKey,
+            start.clone(),
+            "the file lacks the key `format`",
+            format!("add the line `format: {FORMAT}`"),
+        ));
+        return false;
+    };
+    match read_item::<i64>(node, "format", out) {
+        None => false,
+        Some(format) if format == i64::from(FORMAT) => true,
+        Some(format) => {
+            out.push(Diagnostic::new(
+                Code::UnknownFormat,
+                node.place.clone(),
+                format!("this file has the format {format}, and only format {FORMAT} is read"),
+                format!("write `format: {FORMAT}` if the file was written for it, or take a version that reads {format}"),
+            ));
+            false
+        }
+    }
+}
+
+/// The entries of a map that must have some; none, with the problem told, where it is something else or empty.
+fn entries<'t>(key: &Key, node: &'t Node, path: &str, holds: &str, out: &mut Vec<Diagnostic>) -> Option<&'t [(Key, Node)]> {
+    match node.as_map() {
+        Some([]) => {
+            out.push(Diagnostic::new(
+                Code::EmptyMap,
+                key.place.clone(),
+                format!("`{path}` is empty"),
+                format!("write {holds} under it, or take it out"),
+            ));
+            None
+        }
+        Some(entries) => Some(entries),
+        None => {
+            out.push(Diagnostic::new(
+                Code::WrongType,
+                node.place.clone(),
+                format!("`{path}` must be a map of {holds}, not {}", node.in_words()),
+                "write `id: {...}` for each, on lines of their own",
+            ));
+            None
+        }
+    }
+}
+
+/// A key that is none of those that may stand there.
+fn unknown_key(key: &Key, what: &str, allowed: &[&str]) -> Diagnostic {
+    let all = list(allowed);
+    let help = match nearest(&key.text, allowed.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`? Allowed here: {all}"),
+        None => format!("allowed here: {all}"),
+    };
+    Diagnostic::new(Code::UnknownKey, key.place.clone(), format!("`{}` is no {what}", key.text), help)
+}
+
+struct Loader<'t> {
+    pack: Pack,
+    declared: Declared<'t>,
+    out: Vec<Diagnostic>,
+}
+
+impl<'t> Loader<'t> {
+    fn file(&mut self, tree: &'t Node) {
+        let start = Place::start_of(&tree.place.file);
+        let Some(map) = tree.as_map() else {
+            self.out.push(Diagnostic::new(
+                Code::WrongType,
+                tree.place.clone(),
+                format!("a rule file is a map with `format` and one kind, not {}", tree.in_words()),
+                format!("write `format: {FORMAT}` and then one kind, such as `exercises:`"),
+            ));
+            self.declared.words_of_node(tree);
+            return;
+        };
+        if !format_is_read(map, &start, &mut self.out) {
+            self.declared.words_of_node(tree);
+            return;
+        }
+        let kinds = kind_words();
+        let mut first: Option<&Key> = None;
+        for (key, node) in map.iter().filter(|(key, _)| key.text != "format") {
+            if !kinds.contains(&key.text.as_str()) {
+                self.out.push(unknown_key(key, "kind of thing", &kinds));
+                self.declared.words_of_node(node);
+                first = first.or(Some(key));
+                continue;
+            }
+            if let Some(first) = first {
+                self.out.push(
+                    Diagnostic::new(
+                        Code::Contradiction,
+                        key.place.clone(),
+                        format!("`{}` is a second kind in one file", key.text),
+                        "put each kind into a file of its own",
+                    )
+                    .with_also(first.place.clone(), format!("`{}` stands here", first.text)),
+                );
+            }
+            first = first.or(Some(key));
+            self.kind(key, node);
+        }
+        if first.is_none() {
+            self.out.push(Diagnostic::new(
+                Code::MissingKey,
+                start,
+                "the file has a format and nothing else",
+                format!("add one kind: {}", list(&kinds)),
+            ));
+        }
+    }
+
+    fn kind(&mut self, key: &'t Key, node: &'t Node) {
+        let kind = key.text.as_str();
+        let variants = variant_words(kind);
+        if variants.is_empty() {
+            if let Some(entries) = entries(key, node, kind, "ids", &mut self.out) {
+                self.section(kind, "", entries);
+            }
+            return;
+        }
+        let holds = format!("sections ({})", list(&variants));
+        let Some(sections) = entries(key, node, kind, &holds, &mut self.out) else {
+            self.declared.words_of_node(node);
+            return;
+        };
+        for (key, node) in sections {
+            let variant = key.text.as_str();
+            if !variants.contains(&variant) {
+                self.out.push(unknown_key(key, &format!("section of `{kind}`"), &variants));
+                self.declared.words_of_node(node);
+                continue;
+            }
+            match entries(key, node, &format!("{kind}.{variant}"), "ids", &mut self.out) {
+                Some(entries) => self.section(kind, variant, entries),
+                None => self.declared.words_of_node(node),
+            }
+        }
+    }
+
+    /// Reads the items of one section.
+    fn items<I, T>(
+        &mut self,
+        sort: Sort,
+        path: &str,
+        entries: &'t [(Key, Node)],
+        put: impl Fn(&mut Pack, At<I>, T),
+    ) where
+        I: DeserializeOwned,
+        T: DeserializeOwned,
+    {
+        for (key, node) in entries {
+            let id: Option<I> = read_key(key, path, &mut self.out);
+            let item_path = format!("{path}.{}", key.text);
+            let item: Option<T> = read_item(node, &item_path, &mut self.out);
+            let first = id.as_ref().and_then(|_| self.declared.add(sort, &key.text, &key.place, Some(node)));
+            if let Some(first) = first {
+                let (one, _, _) = sort.words();
+                self.out.push(duplicate(&format!("the {one} `{}`", key.text), &key.place, first));
+            } else if id.is_some() && item.is_none() {
+                self.declared.broken(sort, &key.text);
+            }
+            self.inner(sort, node, first.is_none() && id.is_some() && item.is_some());
+            if let (Some(id), Some(item), None) = (id, item, first) {
+                put(&mut self.pack, At::new(id, key.place.clone()), item);
+            }
+        }
+    }
+
+    /// Notes the ids that are declared inside an item.
+    fn inner(&mut self, sort: Sort, node: &'t Node, read: bool) {
+        match sort {
+            Sort::Axis => {
+                let held = node.entry("constraints").and_then(|(_, held)| held.as_map()).unwrap_or_default();
+                for (key, node) in held {
+                    if let Some(first) = self.declared.add(Sort::Constraint, &key.text, &key.place, Some(node)) {
+                        self.out.push(duplicate(&format!("the constraint `{}`", key.text), &key.place, first));
+                    } else if !read {
+                        self.declared.broken(Sort::Constraint, &key.text);
+                    }
+                }
+            }
+            Sort::Skill => {
+                let held = node.entry("stages").and_then(|(_, held)| held.as_list()).unwrap_or_default();
+                for stage in held {
+                    if let Some(text) = stage.as_text() {
+                        // Skills share stages, so a second one is no problem.
+                        let _first = self.declared.add(Sort::Stage, text, &stage.place, None);
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+fn duplicate(what: &str, place: &Place, first: &Place) -> Diagnostic {
+    Diagnostic::new(
+        Code::DuplicateId,
+        place.clone(),
+        format!("{what} is there twice"),
+        "give one of them another id, or take one out",
+    )
+    .with_also(first.clone(), "it stands here first")
+}
+
+fn put<I: Ord, T>(items: &mut Items<I, T>, id: At<I>, item: T) {
+    items.insert(id, item);
+}
+
+macro_rules! readers {
+    ($($kind:literal $variant:literal $sort:ident $field:ident;)*) => {
+        /// The kinds that a file can hold, each once.
+        fn kind_words() -> Vec<&'static str> {
+            let mut all = vec![$($kind,)* "rules"];
+            all.dedup();
+            all
+        }
+
+        /// The sections of a kind, none where it has none.
+        fn variant_words(kind: &str) -> Vec<&'static str> {
+            if kind == "rules" {
+                return super::kinds::KINDS.to_vec();
+            }
+            let all = [$(($kind, $variant),)*];
+            all.iter().filter(|(of, variant)| *of == kind && !variant.is_empty()).map(|(_, variant)| *variant).collect()
+        }
+
+        impl<'t> Loader<'t> {
+            fn section(&mut self, kind: &str, variant: &str, entries: &'t [(Key, Node)]) {
+                let path = if variant.is_empty() { kind.to_owned() } else { format!("{kind}.{variant}") };
+                match (kind, variant) {
+                    $(($kind, $variant) => {
+                        self.items(Sort::$sort, &path, entries, |pack, id, item| put(&mut pack.$field, id, item));
+                    })*
+                    _ => self.rules(variant, &path, entries),
+                }
+            }
+        }
+    };
+}
+
+macro_rules! rule_readers {
+    ($($kind:literal $field:ident;)*) => {
+        impl<'t> Loader<'t> {
+            fn rules(&mut self, kind: &str, path: &str, entries: &'t [(Key, Node)]) {
+                match kind {
+                    $($kind => self.items(Sort::Rule($kind), path, entries, |pack, id, item| {
+                        pack.rules.$field.push((id, item));
+                    }),)*
+                    _ => {}
+                }
+            }
+        }
+
+        fn sort_rules(pack: &mut Pack) {
+            $(pack.rules.$field.sort_by(|(one, _), (other, _)| one.cmp(other));)*
+        }
+    };
+}
+
+sections!(readers);
+rule_sections!(rule_readers);

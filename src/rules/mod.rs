@@ -1,0 +1,17 @@
+//! The rule language: vocabulary, rule kinds, reading and checking.
+
+pub(crate) mod case;
+pub(crate) mod case_check;
+mod case_fields;
+mod case_read;
+pub(crate) mod check;
+pub(crate) mod kinds;
+pub(crate) mod load;
+pub(crate) mod pack;
+pub(crate) mod read;
+pub(crate) mod vocab;
+
+#[cfg(test)]
+#[path = "../../tests/load/mod.rs"]
+#[allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
+mod load_tests;

@@ -1,0 +1,61 @@
+//! A pack as read: every item by kind, sorted by id, with the place of its key.
+
+use std::collections::BTreeMap;
+
+use crate::base::{
+    At, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId, FactorId, FaultId, GroupId,
+    LayoutId, MarkId, MeasureId, ObservationId, PartId, PhaseId, QualityId, ReferenceId, RoleId,
+    SkillId, SourceId, StressId, TableId, TrackMeasureId, ZoneTableId,
+};
+
+use super::kinds::Rules;
+use super::vocab::{
+    Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose, Effort, ExpertSource,
+    FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Layout, Mark, Measure, MovementCause,
+    Observation, OneOfField, Part, Phase, PublishedSource, Quality, Reference, Role, Root, Skill,
+    SomeOfField, Stress, Table, TrackMeasure, Variation, WholeField, ZoneTable,
+};
+
+/// Items of one kind, sorted by id; the key carries the place of the item.
+pub(crate) type Items<I, T> = BTreeMap<At<I>, T>;
+
+/// Everything that a pack says.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Pack {
+    pub(crate) skills: Items<SkillId, Skill>,
+    pub(crate) references: Items<ReferenceId, Reference>,
+    pub(crate) axes: Items<AxisId, Axis>,
+    pub(crate) roots: Items<ExerciseId, Root>,
+    pub(crate) variations: Items<ExerciseId, Variation>,
+    pub(crate) complexes: Items<ExerciseId, Complex>,
+    pub(crate) faults: Items<FaultId, Fault>,
+    pub(crate) observations: Items<ObservationId, Observation>,
+    pub(crate) track_measures: Items<TrackMeasureId, TrackMeasure>,
+    pub(crate) movement_causes: Items<CauseId, MovementCause>,
+    pub(crate) capacity_causes: Items<CauseId, CapacityCause>,
+    pub(crate) qualities: Items<QualityId, Quality>,
+    pub(crate) stresses: Items<StressId, Stress>,
+    pub(crate) roles: Items<RoleId, Role>,
+    pub(crate) parts: Items<PartId, Part>,
+    pub(crate) efforts: Items<EffortId, Effort>,
+    pub(crate) marks: Items<MarkId, Mark>,
+    pub(crate) phases: Items<PhaseId, Phase>,
+    pub(crate) layouts: Items<LayoutId, Layout>,
+    pub(crate) doses: Items<DoseId, Dose>,
+    pub(crate) measures: Items<MeasureId, Measure>,
+    pub(crate) bars: Items<BarId, Bar>,
+    pub(crate) zone_tables: Items<ZoneTableId, ZoneTable>,
+    pub(crate) tables: Items<TableId, Table>,
+    pub(crate) factors_by_phase: Items<FactorId, FactorByPhase>,
+    pub(crate) factors_by_choice: Items<FactorId, FactorByChoice>,
+    pub(crate) factors_by_number: Items<FactorId, FactorByNumber>,
+    pub(crate) one_of: Items<CaseFieldId, OneOfField>,
+    pub(crate) whole: Items<CaseFieldId, WholeField>,
+    pub(crate) some_of: Items<CaseFieldId, SomeOfField>,
+    pub(crate) dates: Items<CaseFieldId, DateField>,
+    pub(crate) groups: Items<GroupId, Group>,
+    pub(crate) published: Items<SourceId, PublishedSource>,
+    pub(crate) common_practice: Items<SourceId, CommonSource>,
+    pub(crate) expert_set: Items<SourceId, ExpertSource>,
+    pub(crate) rules: Rules,
+}

@@ -1,0 +1,397 @@
+//! From the events of a YAML parser to a located tree, refusing what rule files may not use.
+
+use std::collections::HashMap;
+use std::collections::hash_map::Entry;
+use std::sync::Arc;
+
+use saphyr_parser::{Event, ScalarStyle, Span};
+
+use super::limits::Limits;
+use super::rest::Rest;
+use super::tree::{Key, Kind, Node, Scalar, Style, place, shortened};
+use crate::base::{Code, Diagnostic, Place};
+
+/// After so many problems in one file nobody reads on, and memory stays bounded.
+const MOST_PROBLEMS: usize = 100;
+
+/// A list or map that is not closed yet.
+struct Open {
+    place: Place,
+    kind: OpenKind,
+}
+
+enum OpenKind {
+    List(Vec<Node>),
+    Map {
+        entries: Vec<(Key, Node)>,
+        first_places: HashMap<String, Place>,
+        next: Next,
+    },
+}
+
+/// What a map waits for.
+enum Next {
+    Key,
+    ValueOf(Key),
+    /// The value of a key that was refused.
+    NoMatter,
+}
+
+/// Builds one file's tree.
+pub(super) struct Builder<'a> {
+    file: &'a Arc<str>,
+    limits: &'a Limits,
+    rest: Rest<'a>,
+    open: Vec<Open>,
+    root: Option<Node>,
+    nodes: usize,
+    documents: usize,
+    found: Vec<Diagnostic>,
+}
+
+impl<'a> Builder<'a> {
+    pub(super) fn new(text: &'a str, file: &'a Arc<str>, limits: &'a Limits) -> Self {
+        Self {
+            file,
+            limits,
+            rest: Rest::new(text),
+            open: Vec::new(),
+            root: None,
+            nodes: 0,
+            documents: 0,
+            found: Vec::new(),
+        }
+    }
+
+    /// The problems found so far.
+    pub(super) fn found(&self) -> &[Diagnostic] {
+        &self.found
+    }
+
+    pub(super) fn report(&mut self, problem: Diagnostic) {
+        self.found.push(problem);
+    }
+
+    fn problem(&mut self, code: Code, place: Place, what: impl Into<String>, help: &str) {
+        self.report(Diagnostic::new(code, place, what, help));
+    }
+
+    /// Takes the next event; says whether to go on.
+    pub(super) fn take(&mut self, event: Event<'_>, span: &Span) -> bool {
+        let at = place(self.file, &span.start);
+        match event {
+            Event::DocumentStart(_) => {
+                self.documents += 1;
+                if self.documents > 1 {
+                    self.problem(
+                        Code::SecondDocument,
+                        at,
+                        "a second document starts here",
+                        "put it into a file of its own, or take out the line `---`",
+                    );
+                    return false;
+                }
+            }
+            Event::Alias(_) => {
+                self.problem(
+                    Code::Anchor,
+                    at,
+                    "an alias (`*name`) stands here, and aliases are not read",
+                    "write the value out, or put a text that starts with `*` in quotes",
+                );
+                self.attach(None);
+            }
+            Event::Scalar(text, style, anchor, tag) => {
+                if !self.count(&at) {
+                    return false;
+                }
+                self.properties(anchor, tag.is_some(), &at);
+                self.scalar(text.into_owned(), style, at, span);
+            }
+            Event::SequenceStart(anchor, tag) => {
+                self.properties(anchor, tag.is_some(), &at);
+                return self.start(at, OpenKind::List(Vec::new()));
+            }
+            Event::MappingStart(anchor, tag) => {
+                self.properties(anchor, tag.is_some(), &at);
+                let map = OpenKind::Map {
+                    entries: Vec::new(),
+                    first_places: HashMap::new(),
+                    next: Next::Key,
+                };
+                return self.start(at, map);
+            }
+            Event::SequenceEnd | Event::MappingEnd => self.end(),
+            _ => {}
+        }
+        if self.found.len() >= MOST_PROBLEMS {
+            let at = place(self.file, &span.start);
+            self.problem(
+                Code::TooManyProblems,
+                at,
+                format!("{MOST_PROBLEMS} problems were found up to here; the rest is not read"),
+                "put these right first",
+            );
+            return false;
+        }
+        true
+    }
+
+    /// The tree, if the file had one; the problems go to `out`.
+    pub(super) fn finish(mut self, out: &mut Vec<Diagnostic>) -> Option<Node> {
+        let root = self.root.take();
+        if root.is_none() && self.found.is_empty() {
+            self.problem(
+                Code::EmptyFile,
+                Place::start_of(self.file),
+                "there is nothing in this file",
+                "write something into it, or take it away",
+            );
+        }
+        out.append(&mut self.found);
+        root
+    }
+
+    fn count(&mut self, at: &Place) -> bool {
+        self.nodes += 1;
+        if self.nodes <= self.limits.nodes() {
+            return true;
+        }
+        let most = self.limits.nodes();
+        self.problem(
+            Code::TooManyNodes,
+            at.clone(),
+            format!("the file has more than {most} values"),
+            "split it into several files, or raise the limit",
+        );
+        false
+    }
+
+    fn properties(&mut self, anchor: usize, tagged: bool, at: &Place) {
+        if anchor > 0 {
+            self.problem(
+                Code::Anchor,
+                at.clone(),
+                "an anchor (`&name`) stands here, and anchors are not read",
+                "take it out and write the value where it is needed, or put a text that starts \
+                 with `&` in quotes",
+            );
+        }
+        if tagged {
+            self.problem(
+                Code::Tag,
+                at.clone(),
+                "a tag (`!name`) stands here, and tags are not read",
+                "take it out, or put a text that starts with `!` in quotes",
+            );
+        }
+    }
+
+    fn start(&mut self, at: Place, kind: OpenKind) -> bool {
+        if !self.count(&at) {
+            return false;
+        }
+        if self.open.len() >= self.limits.depth() {
+            let most = self.limits.depth();
+            self.problem(
+                Code::TooDeep,
+                at,
+                format!("more than {most} lists and maps stand inside each other"),
+                "write it flatter; rule files need only a few levels",
+            );
+            return false;
+        }
+        self.open.push(Open { place: at, kind });
+        true
+    }
+
+    fn end(&mut self) {
+        let Some(open) = self.open.pop() else {
+            return;
+        };
+        let kind = match open.kind {
+            OpenKind::List(items) => Kind::List(items),
+            OpenKind::Map { entries, .. } => Kind::Map(entries),
+        };
+        let node = Node {
+            place: open.place,
+            kind,
+        };
+        if self.wants_key() {
+            self.problem(
+                Code::KeyNotText,
+                node.place,
+                "a list or map stands where a key belongs",
+                "write the key as one word; a text that starts with `[` or `{` needs quotes",
+            );
+            self.attach(None);
+        } else {
+            self.attach(Some(node));
+        }
+    }
+
+    fn wants_key(&self) -> bool {
+        matches!(
+            self.open.last(),
+            Some(Open {
+                kind: OpenKind::Map {
+                    next: Next::Key,
+                    ..
+                },
+                ..
+            })
+        )
+    }
+
+    /// Puts a value where it belongs; `None` stands for one that was refused.
+    fn attach(&mut self, node: Option<Node>) {
+        match self.open.last_mut() {
+            None => self.root = node,
+            Some(Open {
+                kind: OpenKind::List(items),
+                ..
+            }) => items.extend(node),
+            Some(Open {
+                kind: OpenKind::Map { entries, next, .. },
+                ..
+            }) => {
+                *next = match (std::mem::replace(next, Next::Key), node) {
+                    (Next::Key, _) => Next::NoMatter,
+                    (Next::ValueOf(key), Some(node)) => {
+                        entries.push((key, node));
+                        Next::Key
+                    }
+                    (Next::ValueOf(_) | Next::NoMatter, _) => Next::Key,
+                };
+            }
+        }
+    }
+
+    fn scalar(&mut self, text: String, style: ScalarStyle, at: Place, span: &Span) {
+        let style = match style {
+            ScalarStyle::Plain => Style::Plain,
+            ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted => Style::Quoted,
+            ScalarStyle::Literal | ScalarStyle::Folded => Style::Block,
+        };
+        if self.wants_key() {
+            self.key(text, style, at);
+        } else if style == Style::Plain && is_null(&text) {
+            self.null(&text, at);
+            self.attach(None);
+        } else {
+            if style == Style::Plain && text.contains(' ') {
+                self.check_cut_off(&text, &at, span);
+            }
+            let kind = Kind::Scalar(Scalar { text, style });
+            self.attach(Some(Node { place: at, kind }));
+        }
+    }
+
+    fn null(&mut self, text: &str, at: Place) {
+        let written = if text.is_empty() {
+            String::from("is empty")
+        } else {
+            format!("is `{text}`, which is nothing")
+        };
+        match self.open.last() {
+            // A file with nothing but comments and dashes: `finish` says so.
+            None if text.is_empty() => {}
+            Some(Open {
+                kind:
+                    OpenKind::Map {
+                        next: Next::ValueOf(key),
+                        ..
+                    },
+                ..
+            }) => {
+                let what = format!("the value of `{}` {written}", shortened(&key.text));
+                let at = key.place.clone();
+                self.problem(
+                    Code::Null,
+                    at,
+                    what,
+                    "write a value, or take the key out; an empty map is `{}`, an empty list `[]`",
+                );
+            }
+            _ => self.problem(
+                Code::Null,
+                at,
+                format!("this value {written}"),
+                "write a value or take it out; a text needs quotes here",
+            ),
+        }
+    }
+
+    fn key(&mut self, text: String, style: Style, at: Place) {
+        if style == Style::Plain && is_null(&text) {
+            self.problem(
+                Code::Null,
+                at,
+                "a key is empty or null",
+                "write a word before the colon",
+            );
+            self.attach(None);
+            return;
+        }
+        if style == Style::Plain && text == "<<" {
+            self.problem(
+                Code::MergeKey,
+                at,
+                "a merge key (`<<`) stands here, and merge keys are not read",
+                "write the keys out",
+            );
+            self.attach(None);
+            return;
+        }
+        let Some(Open {
+            kind: OpenKind::Map {
+                first_places, next, ..
+            },
+            ..
+        }) = self.open.last_mut()
+        else {
+            return;
+        };
+        match first_places.entry(text.clone()) {
+            Entry::Vacant(entry) => {
+                entry.insert(at.clone());
+                *next = Next::ValueOf(Key {
+                    text,
+                    style,
+                    place: at,
+                });
+            }
+            Entry::Occupied(entry) => {
+                let first = entry.get().clone();
+                *next = Next::NoMatter;
+                self.report(
+                    Diagnostic::new(
+                        Code::DuplicateKey,
+                        at,
+                        format!("the key `{}` stands twice in this map", shortened(&text)),
+                        "take one out, or give it another name",
+                    )
+                    .with_also(first, "it stands here first"),
+                );
+            }
+        }
+    }
+
+    fn check_cut_off(&mut self, text: &str, at: &Place, span: &Span) {
+        if self.rest.comment_follows(span.end.index()) {
+            self.problem(
+                Code::SwallowedComment,
+                at.clone(),
+                format!(
+                    "the text `{}` is cut off by the number sign after it",
+                    shortened(text)
+                ),
+                "put the whole text in quotes, or move the comment to a line of its own",
+            );
+        }
+    }
+}
+
+fn is_null(text: &str) -> bool {
+    matches!(text, "" | "~" | "null" | "Null" | "NULL")
+}

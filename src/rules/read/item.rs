@@ -1,0 +1,143 @@
+//! Reading one item of a rule file into its type, with all that is wrong with it.
+
+use std::collections::HashSet;
+use std::marker::PhantomData;
+
+use serde::de::DeserializeOwned;
+
+use super::de::{De, Known, node_address};
+use super::parts;
+use super::problem::{Kind, Problem};
+use super::tree::{Key, Node};
+use crate::base::{Code, Diagnostic, nearest};
+
+/// After so many problems in one item nobody reads on.
+const MOST_PROBLEMS: usize = 50;
+
+/// Each problem costs one pass over the item, and those that follow from it a few more.
+const MOST_PASSES: usize = 250;
+
+/// Reads the item at `node` into `T`; `path` is how messages name it, such as `rules.count.weekly`.
+///
+/// `None` if anything is wrong with it; then all its problems are added to `out`, sorted by place:
+/// keys that mean nothing, keys that are missing, and values that do not fit, as far as one does
+/// not follow from another.
+pub fn read_item<T: DeserializeOwned>(
+    node: &Node,
+    path: &str,
+    out: &mut Vec<Diagnostic>,
+) -> Option<T> {
+    let mut reading = Reading {
+        node,
+        path,
+        known: Known::default(),
+        excused: HashSet::new(),
+        found: Vec::new(),
+    };
+    let mut value = None;
+    for _ in 0..MOST_PASSES {
+        let de = De {
+            node,
+            known: &reading.known,
+        };
+        match de.here(T::deserialize(de)) {
+            Ok(read) => {
+                value = Some(read);
+                break;
+            }
+            Err(problem) if reading.take(&problem) => {}
+            Err(_) => break,
+        }
+    }
+    let mut found = reading.found;
+    if found.is_empty() {
+        if value.is_none() {
+            out.push(Diagnostic::new(
+                Code::BadValue,
+                node.place.clone(),
+                format!("`{path}` could not be read"),
+                "compare it with an item of the same kind that is read",
+            ));
+        }
+        return value;
+    }
+    found.sort();
+    out.append(&mut found);
+    None
+}
+
+/// Reads a key into `T`, such as an id; `path` is how messages name the map it is in.
+///
+/// `None` if the key does not fit; the problem is then added to `out`.
+pub fn read_key<T: DeserializeOwned>(
+    key: &Key,
+    path: &str,
+    out: &mut Vec<Diagnostic>,
+) -> Option<T> {
+    match parts::read_key(PhantomData::<T>, key) {
+        Ok(value) => Some(value),
+        Err(problem) => {
+            out.extend(problem.tell(path, &key.place));
+            None
+        }
+    }
+}
+
+/// The state of reading one item, over several passes.
+struct Reading<'a> {
+    node: &'a Node,
+    path: &'a str,
+    known: Known,
+    /// Keys whose lack is explained by an unknown key that was probably meant for them.
+    excused: HashSet<(usize, &'static str)>,
+    found: Vec<Diagnostic>,
+}
+
+impl Reading<'_> {
+    /// Takes what stopped a pass, and says whether another pass can get further.
+    fn take(&mut self, problem: &Problem) -> bool {
+        let root = node_address(self.node);
+        let address = problem.address.unwrap_or(root);
+        let (told, further) = match &problem.kind {
+            Kind::MissingKey(key) => {
+                let absent = self.known.absent.entry(address).or_default();
+                if absent.contains(key) {
+                    (false, self.leave_out(address))
+                } else {
+                    absent.push(key);
+                    (!self.excused.contains(&(address, *key)), true)
+                }
+            }
+            Kind::UnknownKey {
+                key,
+                owner,
+                allowed,
+            } => {
+                let meant = nearest(key, allowed.iter().copied());
+                let meant = meant.and_then(|m| allowed.iter().find(|a| **a == m));
+                self.excused.extend(meant.map(|meant| (*owner, *meant)));
+                (true, self.leave_out(address))
+            }
+            Kind::Consequence => (false, self.leave_out(address)),
+            _ => (true, self.leave_out(address)),
+        };
+        if told {
+            self.found.extend(problem.tell(self.path, &self.node.place));
+        }
+        if self.found.len() >= MOST_PROBLEMS {
+            self.found.push(Diagnostic::new(
+                Code::TooManyProblems,
+                self.node.place.clone(),
+                format!("`{}` has more problems than are listed", self.path),
+                "put these right first",
+            ));
+            return false;
+        }
+        further
+    }
+
+    /// Leaves a value or key out of the next pass; without the item itself there is none.
+    fn leave_out(&mut self, address: usize) -> bool {
+        self.known.broken.insert(address) && address != node_address(self.node)
+    }
+}

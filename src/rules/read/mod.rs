@@ -1,0 +1,24 @@
+//! Reading rule files: texts become located trees, and trees become items, with every problem
+//! reported together with its place.
+
+mod builder;
+mod de;
+#[cfg(feature = "files")]
+mod folder;
+mod item;
+mod limits;
+mod parts;
+mod problem;
+mod rest;
+mod scalar;
+mod second;
+mod stand_in;
+#[cfg(test)]
+mod tests;
+mod tree;
+
+#[cfg(feature = "files")]
+pub use folder::read_folder;
+pub use item::{read_item, read_key};
+pub use limits::{Limits, check_texts};
+pub use tree::{Key, Kind, Node, Scalar, Style, parse};

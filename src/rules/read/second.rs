@@ -1,0 +1,169 @@
+//! A second reading of the same text by another YAML reader: a rule file that two readers take for
+//! different things is refused, since people use other tools on these files as well.
+
+use serde_yaml::Value;
+
+use super::tree::{Key, Kind, Node, Scalar, Style};
+use crate::base::{Code, Diagnostic, Place};
+
+/// Reports the first place where the second reader sees something else.
+pub(super) fn compare(text: &str, node: &Node, out: &mut Vec<Diagnostic>) {
+    let differs = match serde_yaml::from_str::<Value>(text) {
+        Ok(value) => difference(node, &value),
+        Err(error) => {
+            let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).max(1);
+            let place = error.location().map_or_else(
+                || Place::start_of(&node.place.file),
+                |at| Place::new(&node.place.file, number(at.line()), number(at.column())),
+            );
+            Some((place, format!("another YAML reader refuses this: {error}")))
+        }
+    };
+    if let Some((place, what)) = differs {
+        out.push(Diagnostic::new(
+            Code::TwoReadings,
+            place,
+            what,
+            "write it more plainly: put texts in quotes, and each key on a line of its own",
+        ));
+    }
+}
+
+/// The first place, in the order of the text, where tree and value differ, and how.
+fn difference(node: &Node, value: &Value) -> Option<(Place, String)> {
+    let seen = match (&node.kind, value) {
+        (Kind::Scalar(scalar), _) => return scalar_difference(scalar, value, &node.place),
+        (Kind::List(items), Value::Sequence(values)) => {
+            if items.len() == values.len() {
+                return items
+                    .iter()
+                    .zip(values)
+                    .find_map(|(item, value)| difference(item, value));
+            }
+            format!(
+                "one YAML reader sees {} items here, another {}",
+                items.len(),
+                values.len()
+            )
+        }
+        (Kind::Map(entries), Value::Mapping(values)) => {
+            for ((key, item), (other, value)) in entries.iter().zip(values) {
+                if let Some(found) = key_difference(key, other) {
+                    return Some(found);
+                }
+                if let Some(found) = difference(item, value) {
+                    return Some(found);
+                }
+            }
+            if entries.len() == values.len() {
+                return None;
+            }
+            format!(
+                "one YAML reader sees {} keys here, another {}",
+                entries.len(),
+                values.len()
+            )
+        }
+        _ => format!(
+            "one YAML reader sees {} here, another {}",
+            node.in_words(),
+            in_words(value)
+        ),
+    };
+    Some((node.place.clone(), seen))
+}
+
+fn scalar_difference(scalar: &Scalar, value: &Value, at: &Place) -> Option<(Place, String)> {
+    let same = match value {
+        // Readers disagree on the last line break of a block at the end of a file without one.
+        Value::String(text) if scalar.style == Style::Block => {
+            text.trim_end_matches('\n') == scalar.text.trim_end_matches('\n')
+        }
+        Value::String(text) => *text == scalar.text,
+        // Which words are numbers or truth values is for the reading type to say, not for YAML.
+        Value::Number(_) | Value::Bool(_) => scalar.style == Style::Plain,
+        _ => false,
+    };
+    if same {
+        return None;
+    }
+    let what = format!(
+        "one YAML reader sees a text here, another {}",
+        in_words(value)
+    );
+    Some((at.clone(), what))
+}
+
+fn key_difference(key: &Key, other: &Value) -> Option<(Place, String)> {
+    let scalar = Scalar {
+        text: key.text.clone(),
+        style: key.style,
+    };
+    scalar_difference(&scalar, other, &key.place)
+}
+
+fn in_words(value: &Value) -> &'static str {
+    match value {
+        Value::Null => "nothing",
+        Value::Bool(_) => "a truth value",
+        Value::Number(_) => "a number",
+        Value::String(_) => "a different text",
+        Value::Sequence(_) => "a list",
+        Value::Mapping(_) => "a map",
+        Value::Tagged(_) => "a tagged value",
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use std::sync::Arc;
+
+    use rstest::rstest;
+
+    use super::super::{Limits, parse};
+    use super::*;
+
+    /// The two readers agree on nearly everything, so the difference is made by reading two texts.
+    #[rstest]
+    #[case("a: 1\nb: [1, 2]", "a: 1\nb: [1]", 2, 4)]
+    #[case("a: 1\nb: {c: 1}", "a: 1\nb: {c: 1, d: 2}", 2, 4)]
+    #[case("a: 1\nb: 2", "a: 1\nc: 2", 2, 1)]
+    #[case("a: 1\nb: 2", "b: 2\na: 1", 1, 1)]
+    #[case("a: 1\nb: 2", "a: [1]\nb: 2", 1, 4)]
+    #[case("a: [1]", "a: 1", 1, 4)]
+    #[case("a: {b: 1}", "a: [b]", 1, 4)]
+    #[case("a: \"1\"", "a: 1", 1, 4)]
+    #[case("a: x", "a: y", 1, 4)]
+    #[case("a: x", "a:", 1, 4)]
+    #[case("a: x", "a: !t x", 1, 4)]
+    #[case("a: x", "a: [", 2, 1)]
+    #[case("a: ü", "é: 1\na: [", 3, 1)]
+    fn reports_the_first_difference(
+        #[case] one: &str,
+        #[case] other: &str,
+        #[case] line: u32,
+        #[case] column: u32,
+    ) {
+        let mut out = Vec::new();
+        let file: Arc<str> = Arc::from("a.yaml");
+        let node = parse(one, &file, &Limits::default(), &mut out).unwrap();
+        assert!(out.is_empty());
+        compare(other, &node, &mut out);
+        let [found] = out.as_slice() else {
+            unreachable!("{out:?}")
+        };
+        assert_eq!(found.code, Code::TwoReadings);
+        assert_eq!((found.place.line, found.place.column), (line, column));
+        assert!(!found.help.is_empty());
+    }
+
+    #[rstest]
+    #[case("a: 012\nb: 1:30\nc: no\nd: 0x1f\ne: 1e3\nf: 2026-01-10\n12: x\ntrue: y")]
+    #[case("a: |\n  x # y\n  z\nb: >\n  p\n  q\n\n  r\nc: \"\\u00e9 \\\n  s\"\nd: 'it''s'")]
+    fn has_nothing_against_what_only_types_differ_in(#[case] text: &str) {
+        let mut out = Vec::new();
+        let node = parse(text, &Arc::from("a.yaml"), &Limits::default(), &mut out);
+        assert!(node.is_some() && out.is_empty(), "{out:?}");
+    }
+}

@@ -1,0 +1,213 @@
+//! Rule files as trees in which everything knows its place.
+
+use std::sync::Arc;
+
+use saphyr_parser::{Event, Parser, ScanError};
+
+use super::builder::Builder;
+use super::limits::{Limits, too_large};
+use super::second;
+use crate::base::{Code, Diagnostic, Place};
+
+/// A value in a rule file, with its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Node {
+    /// Where it starts.
+    pub place: Place,
+    /// What it is.
+    pub kind: Kind,
+}
+
+/// What a value is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Kind {
+    /// A text. Whether it is a number or a truth value is for whoever asks to say.
+    Scalar(Scalar),
+    /// A list, in the order written.
+    List(Vec<Node>),
+    /// A map, in the order written; no two keys have the same text.
+    Map(Vec<(Key, Node)>),
+}
+
+/// A text and how it was written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Scalar {
+    /// The text, without quotes and with escapes resolved.
+    pub text: String,
+    /// How it was written.
+    pub style: Style,
+}
+
+/// How a text was written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Style {
+    /// Without quotes: it may be meant as a number or a truth value.
+    Plain,
+    /// In single or double quotes.
+    Quoted,
+    /// As a block after `|` or `>`.
+    Block,
+}
+
+/// A key of a map, with its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Key {
+    /// The key's text.
+    pub text: String,
+    /// How it was written.
+    pub style: Style,
+    /// Where it starts.
+    pub place: Place,
+}
+
+impl Node {
+    /// The entries, if this is a map.
+    #[must_use]
+    pub fn as_map(&self) -> Option<&[(Key, Self)]> {
+        match &self.kind {
+            Kind::Map(entries) => Some(entries),
+            _ => None,
+        }
+    }
+
+    /// The items, if this is a list.
+    #[must_use]
+    pub fn as_list(&self) -> Option<&[Self]> {
+        match &self.kind {
+            Kind::List(items) => Some(items),
+            _ => None,
+        }
+    }
+
+    /// The text, if this is one.
+    #[must_use]
+    pub fn as_text(&self) -> Option<&str> {
+        match &self.kind {
+            Kind::Scalar(scalar) => Some(&scalar.text),
+            _ => None,
+        }
+    }
+
+    /// The entry with this key, if this is a map and has it.
+    #[must_use]
+    pub fn entry(&self, key: &str) -> Option<(&Key, &Self)> {
+        let found = self.as_map()?.iter().find(|(k, _)| k.text == key)?;
+        Some((&found.0, &found.1))
+    }
+
+    /// What this is, in words that fit after "not": "a list", "a map", "the text `…`".
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        match &self.kind {
+            Kind::List(_) => "a list".into(),
+            Kind::Map(_) => "a map".into(),
+            Kind::Scalar(scalar) => format!("the text `{}`", shortened(&scalar.text)),
+        }
+    }
+}
+
+/// A text for a message: its first line, and not more of it than fits there.
+pub(super) fn shortened(text: &str) -> String {
+    const MOST: usize = 40;
+    let first = text.lines().next().unwrap_or("");
+    let mut short: String = first.chars().take(MOST).collect();
+    if short.len() < text.trim_end().len() {
+        short.push('…');
+    }
+    short
+}
+
+/// Reads the text of `file` into a tree.
+///
+/// `None` if anything is wrong with it; every problem found is then added to `out`. Refused are:
+/// what is no YAML or is read differently by a second reader, anchors and aliases, merge keys,
+/// tags, values that are empty or null, further documents, keys that are no text or stand twice,
+/// prose that is cut off by a number sign, and what goes beyond the limits.
+pub fn parse(
+    text: &str,
+    file: &Arc<str>,
+    limits: &Limits,
+    out: &mut Vec<Diagnostic>,
+) -> Option<Node> {
+    if text.len() > limits.bytes_per_file() {
+        out.push(too_large(file, limits));
+        return None;
+    }
+    // A byte order mark is no part of the text, and would only shift the first line's columns.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let mut found = Vec::new();
+    let root = build(text, file, limits, &mut found);
+    if let Some(node) = root.filter(|_| found.is_empty()) {
+        second::compare(text, &node, &mut found);
+        if found.is_empty() {
+            return Some(node);
+        }
+    }
+    out.append(&mut found);
+    None
+}
+
+fn build(
+    text: &str,
+    file: &Arc<str>,
+    limits: &Limits,
+    found: &mut Vec<Diagnostic>,
+) -> Option<Node> {
+    let mut builder = Builder::new(text, file, limits);
+    let mut parser = Parser::new_from_str(text);
+    while let Some(event) = parser.next_event() {
+        let go_on = match event {
+            Ok((Event::StreamEnd, _)) => false,
+            Ok((event, span)) => builder.take(event, &span),
+            Err(error) => {
+                if let Some(problem) = syntax(&error, file, builder.found()) {
+                    builder.report(problem);
+                }
+                false
+            }
+        };
+        if !go_on {
+            break;
+        }
+    }
+    builder.finish(found)
+}
+
+fn syntax(error: &ScanError, file: &Arc<str>, before: &[Diagnostic]) -> Option<Diagnostic> {
+    let info = error.info();
+    let place = place(file, error.marker());
+    if info.contains("unknown anchor") {
+        return Some(Diagnostic::new(
+            Code::Anchor,
+            place,
+            "an alias (`*name`) stands here, and aliases are not read",
+            "write the value out, or put a text that starts with `*` in quotes",
+        ));
+    }
+    // Prose that goes on after what was taken for a comment: that has been said already.
+    let said = before
+        .last()
+        .is_some_and(|d| d.code == Code::SwallowedComment);
+    if info.contains("comment intercepting") && said {
+        return None;
+    }
+    Some(Diagnostic::new(
+        Code::Syntax,
+        place,
+        format!("this is not YAML: {info}"),
+        "look at the indentation, colons, brackets and quotes here and on the line above; put \
+         quotes around a text that has a colon or starts with a sign",
+    ))
+}
+
+/// The place of a marker, whose lines count from 1 and columns from 0, both in characters.
+pub(super) fn place(file: &Arc<str>, marker: &saphyr_parser::Marker) -> Place {
+    let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    Place::new(
+        file,
+        number(marker.line().max(1)),
+        number(marker.col().saturating_add(1)),
+    )
+}

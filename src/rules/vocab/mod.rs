@@ -1,0 +1,29 @@
+//! The vocabulary of rule files: plain structs, one for each kind of thing.
+//!
+//! Every struct reads from a map; none is a union, so a place survives for
+//! each value and an editor's completion knows the branch.
+
+mod common;
+mod condition;
+mod diagnosis;
+mod load;
+mod method;
+mod movement;
+mod select;
+mod setting;
+mod sources;
+
+pub(crate) use common::{Names, Range, Sourced, Yields};
+pub(crate) use condition::{Condition, FieldTest, IfUnknown};
+pub(crate) use diagnosis::{
+    CapacityCause, Fault, Grade, Measured, MovementCause, Observation, Quality, Share, TrackMeasure,
+};
+pub(crate) use load::{Bar, Dose, Instead, Measure, Piece, Reference, Rounding, Span, Zone, ZoneTable};
+pub(crate) use method::{
+    Effort, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Gate, Help, Layout,
+    LayoutDay, Mark, Part, Phase, Role, Slot, Step, Stress, Table,
+};
+pub(crate) use movement::{Axis, Component, Complex, Constraint, Form, Holds, Root, Skill, Stated, Variation};
+pub(crate) use select::{DayFilter, Group, Selector};
+pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};
+pub(crate) use sources::{CommonSource, ExpertSource, PublishedSource, ReadAs};

@@ -1,0 +1,22 @@
+//! The one place where these tests touch the library.
+
+use std::sync::Arc;
+
+use crate::rules::case_check::{self, Case};
+use crate::rules::load;
+use crate::rules::pack::Pack;
+use crate::rules::read::Limits;
+
+pub(super) use crate::base::{Code, Diagnostic};
+pub(super) type Bounds = Limits;
+
+/// Reads a pack from names and texts.
+pub(super) fn read_pack(files: &[(&str, &str)], limits: &Bounds) -> Result<Pack, Vec<Diagnostic>> {
+    let files: Vec<(Arc<str>, Arc<str>)> = files.iter().map(|(name, text)| (Arc::from(*name), Arc::from(*text))).collect();
+    load::load(&files, limits)
+}
+
+/// Reads a case against a pack.
+pub(super) fn read_case(text: &str, pack: &Pack, limits: &Bounds) -> Result<Case, Vec<Diagnostic>> {
+    case_check::read_case(&Arc::from("case.yaml"), text, pack, limits)
+}

@@ -1,0 +1,4 @@
+//! Reading packs and cases: what is refused, where, and with what help.
+
+mod api;
+mod builtin;
