@@ -92,7 +92,7 @@ impl Reading<'_> {
 
     fn field(&self, field: &CaseFieldId, test: &FieldTest) -> Option<bool> {
         if let Some(known) = test.known {
-            let said = self.case.fields.contains_key(field);
+            let said = self.case.stated.contains(field);
             if said != known {
                 return Some(false);
             }

@@ -17,7 +17,10 @@ use super::vocab::Names;
 type Said = IndexMap<At<CaseFieldId>, At<FieldValue>>;
 
 /// The values of all fields, defaults filled in, and the fields that the case itself says.
-pub(super) fn fields(checking: &mut Checking<'_>, said: &Said) -> (BTreeMap<CaseFieldId, Value>, BTreeSet<CaseFieldId>) {
+pub(super) fn fields(
+    checking: &mut Checking<'_>,
+    said: &Said,
+) -> (BTreeMap<CaseFieldId, Value>, BTreeSet<CaseFieldId>) {
     let mut values = BTreeMap::new();
     let mut stated = BTreeSet::new();
     for (id, value) in said {
@@ -33,14 +36,29 @@ pub(super) fn fields(checking: &mut Checking<'_>, said: &Said) -> (BTreeMap<Case
         }
     };
     for (id, field) in &pack.one_of {
-        fill(id, field.if_missing.as_ref().map(|word| Value::Word(word.value.clone())));
+        fill(
+            id,
+            field
+                .if_missing
+                .as_ref()
+                .map(|word| Value::Word(word.value.clone())),
+        );
     }
     for (id, field) in &pack.whole {
-        fill(id, field.if_missing.as_ref().map(|number| Value::Number(number.value)));
+        fill(
+            id,
+            field
+                .if_missing
+                .as_ref()
+                .map(|number| Value::Number(number.value)),
+        );
     }
     for (id, field) in &pack.some_of {
         let words = field.if_missing.as_ref();
-        fill(id, words.map(|words| Value::Words(words.iter().map(|word| word.value.clone()).collect())));
+        fill(
+            id,
+            words.map(|words| Value::Words(words.iter().map(|word| word.value.clone()).collect())),
+        );
     }
     (values, stated)
 }
@@ -55,7 +73,10 @@ pub(super) fn fields_by_skill(
     for (skill, said) in said {
         let skill = checking.item(Sort::Skill, &pack.skills, skill);
         for (id, value) in said {
-            let by_skill = pack.one_of.get(&id.value).is_some_and(|field| field.by_skill);
+            let by_skill = pack
+                .one_of
+                .get(&id.value)
+                .is_some_and(|field| field.by_skill);
             let there = checking.is_field(id);
             if there && !by_skill {
                 checking.problem(
@@ -94,7 +115,12 @@ impl Checking<'_> {
         if let Some(field) = pack.some_of.get(&id.value) {
             let FieldValue::Some(words) = &said.value else {
                 let what = format!("`{id}` holds a list of words, not a single one");
-                self.problem(Code::WrongType, place, what, "write a list, such as `[one, two]`; `[]` says that there is none");
+                self.problem(
+                    Code::WrongType,
+                    place,
+                    what,
+                    "write a list, such as `[one, two]`; `[]` says that there is none",
+                );
                 return None;
             };
             let mut all = BTreeSet::new();
@@ -121,12 +147,22 @@ impl Checking<'_> {
                 Some(number) if (from..=to).contains(&number) => Some(Value::Number(number)),
                 Some(number) => {
                     let what = format!("`{id}` cannot be {number} {unit}");
-                    self.problem(Code::OutOfRange, place, what, format!("write a whole number from {from} to {to}"));
+                    self.problem(
+                        Code::OutOfRange,
+                        place,
+                        what,
+                        format!("write a whole number from {from} to {to}"),
+                    );
                     None
                 }
                 None => {
                     let what = format!("`{id}` is a whole number of {unit}, not `{text}`");
-                    self.problem(Code::BadNumber, place, what, format!("write a whole number from {from} to {to}"));
+                    self.problem(
+                        Code::BadNumber,
+                        place,
+                        what,
+                        format!("write a whole number from {from} to {to}"),
+                    );
                     None
                 }
             };
@@ -135,18 +171,34 @@ impl Checking<'_> {
             let text = self.single(id, said, "a date")?;
             return self.date(text, place).map(Value::Date);
         }
-        let known = pack.one_of.keys().chain(pack.some_of.keys()).chain(pack.whole.keys()).chain(pack.dates.keys());
+        let known = pack
+            .one_of
+            .keys()
+            .chain(pack.some_of.keys())
+            .chain(pack.whole.keys())
+            .chain(pack.dates.keys());
         let known: Vec<&str> = known.map(|id| id.as_str()).collect();
-        self.out.push(dangling(Sort::CaseField, id.as_str(), &id.place, &known));
+        self.out
+            .push(dangling(Sort::CaseField, id.as_str(), &id.place, &known));
         None
     }
 
-    fn single<'v>(&mut self, id: &CaseFieldId, said: &'v At<FieldValue>, wanted: &str) -> Option<&'v str> {
+    fn single<'v>(
+        &mut self,
+        id: &CaseFieldId,
+        said: &'v At<FieldValue>,
+        wanted: &str,
+    ) -> Option<&'v str> {
         match &said.value {
             FieldValue::One(word) => Some(word),
             FieldValue::Some(_) => {
                 let what = format!("`{id}` holds {wanted}, not a list");
-                self.problem(Code::WrongType, &said.place, what, "write it without brackets or hyphens");
+                self.problem(
+                    Code::WrongType,
+                    &said.place,
+                    what,
+                    "write it without brackets or hyphens",
+                );
                 None
             }
         }
@@ -164,7 +216,12 @@ impl Checking<'_> {
         }
         let known: Vec<&str> = values.keys().map(|value| value.as_str()).collect();
         let what = format!("`{word}` is no value of `{id}`");
-        self.problem(Code::DanglingId, place, what, meant(word, &known, "its values", "listed in `case-fields`"));
+        self.problem(
+            Code::DanglingId,
+            place,
+            what,
+            meant(word, &known, "its values", "listed in `case-fields`"),
+        );
         None
     }
 }

@@ -3,10 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::base::{At, BarId, Code, Decimal, Diagnostic, ExerciseId, Place};
+use crate::base::{
+    At, CauseId, Code, Diagnostic, ExerciseId, ObservationId, PhaseId, Place, TrackMeasureId,
+};
 
-use super::case::{CaseText, Gym, SeenFault};
-use super::case_check::{Case, GymPiece, Seen};
+use super::case::{CaseText, SeenFault};
+use super::case_check::{Case, Seen};
 use super::case_fields::{fields, fields_by_skill};
 use super::check::date::days_of;
 use super::check::declared::{dangling, list, meant};
@@ -15,15 +17,17 @@ use super::load::format_is_read;
 use super::pack::{Items, Pack};
 use super::read::{Limits, parse, read_item};
 
-/// More than anybody lifts, in any unit of weight.
-const ABSURD_BEST: i64 = 1_000;
-
 /// Reads a case file and checks it against a pack.
 ///
 /// # Errors
 ///
 /// Every problem that was found, sorted by place.
-pub(crate) fn read_case(name: &Arc<str>, text: &str, pack: &Pack, limits: &Limits) -> Result<Case, Vec<Diagnostic>> {
+pub(crate) fn read_case(
+    name: &Arc<str>,
+    text: &str,
+    pack: &Pack,
+    limits: &Limits,
+) -> Result<Case, Vec<Diagnostic>> {
     let mut out = Vec::new();
     let read = text_of(name, text, limits, &mut out);
     let case = match read {
@@ -56,13 +60,21 @@ fn finish(case: Option<Case>, mut out: Vec<Diagnostic>) -> Result<Case, Vec<Diag
 }
 
 /// The case of a file, with the place of its key.
-fn text_of(name: &Arc<str>, text: &str, limits: &Limits, out: &mut Vec<Diagnostic>) -> Option<(CaseText, Place)> {
+fn text_of(
+    name: &Arc<str>,
+    text: &str,
+    limits: &Limits,
+    out: &mut Vec<Diagnostic>,
+) -> Option<(CaseText, Place)> {
     let tree = parse(text, name, limits, out)?;
     let Some(map) = tree.as_map() else {
         out.push(Diagnostic::new(
             Code::WrongType,
             tree.place.clone(),
-            format!("a case file is a map with `format` and `case`, not {}", tree.in_words()),
+            format!(
+                "a case file is a map with `format` and `case`, not {}",
+                tree.in_words()
+            ),
             "write `format: 1` and then `case:`",
         ));
         return None;
@@ -70,7 +82,10 @@ fn text_of(name: &Arc<str>, text: &str, limits: &Limits, out: &mut Vec<Diagnosti
     if !format_is_read(map, &Place::start_of(name), out) {
         return None;
     }
-    for (key, _) in map.iter().filter(|(key, _)| key.text != "format" && key.text != "case") {
+    for (key, _) in map
+        .iter()
+        .filter(|(key, _)| key.text != "format" && key.text != "case")
+    {
         out.push(Diagnostic::new(
             Code::UnknownKey,
             key.place.clone(),
@@ -99,16 +114,25 @@ pub(super) struct Checking<'a> {
 
 fn check_at(text: CaseText, pack: &Pack, whole: &Place, out: &mut Vec<Diagnostic>) -> Option<Case> {
     let mut checking = Checking { pack, out };
-    let today = text.today.as_ref().and_then(|today| checking.date(today.as_str(), &today.place));
+    let today = text
+        .today
+        .as_ref()
+        .and_then(|today| checking.date(today.as_str(), &today.place));
     let phase = checking.phase(&text, whole);
-    let layout = text.layout.as_ref().and_then(|id| checking.item(Sort::Layout, &pack.layouts, id));
+    let layout = text
+        .layout
+        .as_ref()
+        .and_then(|id| checking.item(Sort::Layout, &pack.layouts, id));
     let faults = checking.faults(&text.faults);
     let ruled_out = checking.ruled_out(&text);
     let measured = checking.measured(&text);
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
     let bar = checking.bar(&text.gym, whole);
-    let pieces = bar.as_ref().map(|bar| checking.pieces(&text.gym, bar)).unwrap_or_default();
+    let pieces = bar
+        .as_ref()
+        .map(|bar| checking.pieces(&text.gym, bar))
+        .unwrap_or_default();
     let new = checking.exercises(&text.new);
     let disliked = checking.exercises(&text.disliked);
     let (said, stated) = fields(&mut checking, &text.fields);
@@ -135,25 +159,43 @@ fn check_at(text: CaseText, pack: &Pack, whole: &Place, out: &mut Vec<Diagnostic
 }
 
 impl Checking<'_> {
-    pub(super) fn problem(&mut self, code: Code, place: &Place, what: impl Into<String>, help: impl Into<String>) {
-        self.out.push(Diagnostic::new(code, place.clone(), what, help));
+    pub(super) fn problem(
+        &mut self,
+        code: Code,
+        place: &Place,
+        what: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        self.out
+            .push(Diagnostic::new(code, place.clone(), what, help));
     }
 
     /// An id of the pack, if it is one.
-    pub(super) fn item<I: Ord + Clone + AsRef<str>, T>(&mut self, sort: Sort, items: &Items<I, T>, id: &At<I>) -> Option<I> {
+    pub(super) fn item<I: Ord + Clone + AsRef<str>, T>(
+        &mut self,
+        sort: Sort,
+        items: &Items<I, T>,
+        id: &At<I>,
+    ) -> Option<I> {
         if items.contains_key(&id.value) {
             return Some(id.value.clone());
         }
         let known: Vec<&str> = items.keys().map(|id| id.value.as_ref()).collect();
-        self.out.push(dangling(sort, id.value.as_ref(), &id.place, &known));
+        self.out
+            .push(dangling(sort, id.value.as_ref(), &id.place, &known));
         None
     }
 
     /// Says that something stands twice.
     pub(super) fn twice(&mut self, what: &str, place: &Place, first: &Place) {
         self.out.push(
-            Diagnostic::new(Code::DuplicateId, place.clone(), format!("{what} stands twice"), "take one out")
-                .with_also(first.clone(), "it stands here first"),
+            Diagnostic::new(
+                Code::DuplicateId,
+                place.clone(),
+                format!("{what} stands twice"),
+                "take one out",
+            )
+            .with_also(first.clone(), "it stands here first"),
         );
     }
 
@@ -161,12 +203,17 @@ impl Checking<'_> {
         let days = days_of(text);
         if days.is_none() {
             let what = format!("`{text}` is no day of the calendar");
-            self.problem(Code::BadValue, place, what, "write a date as YYYY-MM-DD, such as 2026-02-28");
+            self.problem(
+                Code::BadValue,
+                place,
+                what,
+                "write a date as YYYY-MM-DD, such as 2026-02-28",
+            );
         }
         days
     }
 
-    fn phase(&mut self, text: &CaseText, whole: &Place) -> Option<crate::base::PhaseId> {
+    fn phase(&mut self, text: &CaseText, whole: &Place) -> Option<PhaseId> {
         let pack = self.pack;
         if let Some(id) = &text.phase {
             return self.item(Sort::Phase, &pack.phases, id);
@@ -189,11 +236,17 @@ impl Checking<'_> {
         let mut all = Vec::new();
         let mut places: BTreeMap<(String, String), Place> = BTreeMap::new();
         for one in seen {
-            let Some(found) = self.fault(one) else { continue };
+            let Some(found) = self.fault(one) else {
+                continue;
+            };
             let key = (found.fault.to_string(), found.skill.to_string());
             if let Some(first) = places.get(&key) {
                 let first = first.clone();
-                self.twice(&format!("`{}` for `{}`", found.fault, found.skill), &one.fault.place, &first);
+                self.twice(
+                    &format!("`{}` for `{}`", found.fault, found.skill),
+                    &one.fault.place,
+                    &first,
+                );
             } else {
                 places.insert(key, one.fault.place.clone());
                 all.push(found);
@@ -213,7 +266,12 @@ impl Checking<'_> {
                 Code::DanglingId,
                 &seen.grade.place,
                 format!("`{}` is no grade of `{id}`", seen.grade),
-                meant(seen.grade.as_str(), &known, "grades", &format!("listed in `faults.{id}`")),
+                meant(
+                    seen.grade.as_str(),
+                    &known,
+                    "grades",
+                    &format!("listed in `faults.{id}`"),
+                ),
             );
         }
         let known: Vec<&str> = fault.skills.iter().map(|id| id.as_str()).collect();
@@ -229,7 +287,8 @@ impl Checking<'_> {
                 None
             }
             (Some(skill), _) => {
-                self.out.push(dangling(Sort::Skill, skill.as_str(), &skill.place, &known));
+                self.out
+                    .push(dangling(Sort::Skill, skill.as_str(), &skill.place, &known));
                 None
             }
             (None, [only]) => Some(only.value.clone()),
@@ -243,120 +302,69 @@ impl Checking<'_> {
                 None
             }
         };
-        Some(Seen { fault: id, skill: skill?, grade: seen.grade.value.clone(), severity: grade?.severity.value })
+        Some(Seen {
+            fault: id,
+            skill: skill?,
+            grade: seen.grade.value.clone(),
+            severity: grade?.severity.value,
+        })
     }
 
-    fn ruled_out(&mut self, text: &CaseText) -> BTreeSet<crate::base::CauseId> {
+    fn ruled_out(&mut self, text: &CaseText) -> BTreeSet<CauseId> {
         let pack = self.pack;
         let mut all = BTreeSet::new();
         for id in &text.ruled_out {
-            if pack.capacity_causes.contains_key(&id.value) || pack.movement_causes.contains_key(&id.value) {
+            if pack.capacity_causes.contains_key(&id.value)
+                || pack.movement_causes.contains_key(&id.value)
+            {
                 all.insert(id.value.clone());
                 continue;
             }
-            let known: Vec<&str> =
-                pack.movement_causes.keys().chain(pack.capacity_causes.keys()).map(|id| id.as_str()).collect();
-            self.out.push(dangling(Sort::Cause, id.as_str(), &id.place, &known));
+            let known: Vec<&str> = pack
+                .movement_causes
+                .keys()
+                .chain(pack.capacity_causes.keys())
+                .map(|id| id.as_str())
+                .collect();
+            self.out
+                .push(dangling(Sort::Cause, id.as_str(), &id.place, &known));
         }
         all
     }
 
-    fn measured(&mut self, text: &CaseText) -> BTreeMap<crate::base::TrackMeasureId, i64> {
+    fn measured(&mut self, text: &CaseText) -> BTreeMap<TrackMeasureId, i64> {
         let pack = self.pack;
         let said = text.measured.iter();
-        said.filter_map(|(id, value)| Some((self.item(Sort::TrackMeasure, &pack.track_measures, id)?, *value))).collect()
+        said.filter_map(|(id, value)| {
+            Some((
+                self.item(Sort::TrackMeasure, &pack.track_measures, id)?,
+                *value,
+            ))
+        })
+        .collect()
     }
 
     fn observed(
         &mut self,
         text: &CaseText,
-        measured: &BTreeMap<crate::base::TrackMeasureId, i64>,
-    ) -> BTreeSet<crate::base::ObservationId> {
+        measured: &BTreeMap<TrackMeasureId, i64>,
+    ) -> BTreeSet<ObservationId> {
         let pack = self.pack;
         let said = text.observed.iter();
-        let mut all: BTreeSet<_> = said.filter_map(|id| self.item(Sort::Observation, &pack.observations, id)).collect();
+        let mut all: BTreeSet<_> = said
+            .filter_map(|id| self.item(Sort::Observation, &pack.observations, id))
+            .collect();
         for (id, observation) in &pack.observations {
             let holds = observation.measured.as_ref().is_some_and(|asked| {
-                measured.get(&asked.by.value).is_some_and(|value| asked.is.holds(*value))
+                measured
+                    .get(&asked.by.value)
+                    .is_some_and(|value| asked.is.holds(*value))
             });
             if holds {
                 all.insert(id.value.clone());
             }
         }
         all
-    }
-
-    fn bests(&mut self, text: &CaseText) -> BTreeMap<crate::base::ReferenceId, Decimal> {
-        let pack = self.pack;
-        let mut all = BTreeMap::new();
-        for (id, best) in &text.bests {
-            let id = self.item(Sort::Reference, &pack.references, id);
-            let thousandths = best.thousandths();
-            if thousandths == 0 || thousandths > ABSURD_BEST * 1000 {
-                self.problem(
-                    Code::OutOfRange,
-                    &best.place,
-                    format!("a best of {} cannot be", best.value),
-                    format!("write a load above 0 and not above {ABSURD_BEST}, or leave the best out"),
-                );
-            } else if let Some(id) = id {
-                all.insert(id, best.value);
-            }
-        }
-        all
-    }
-
-    fn bar(&mut self, gym: &Gym, whole: &Place) -> Option<BarId> {
-        let pack = self.pack;
-        match &gym.bar {
-            Some(id) => self.item(Sort::Bar, &pack.bars, id),
-            None => {
-                let first = pack.bars.keys().next().map(|id| id.value.clone());
-                if first.is_none() {
-                    let what = "the rules have no bar, so no load can be made up";
-                    self.problem(Code::MissingKey, whole, what, "add one to the rules under `bars`");
-                }
-                first
-            }
-        }
-    }
-
-    /// The gym's pieces in the bar's measure, heaviest first.
-    fn pieces(&mut self, gym: &Gym, bar: &BarId) -> Vec<GymPiece> {
-        let pack = self.pack;
-        let Some((measure_id, measure)) =
-            pack.bars.get(bar).and_then(|bar| Some((&bar.measure, pack.measures.get(&bar.measure.value)?)))
-        else {
-            return Vec::new();
-        };
-        let mut pairs: BTreeMap<Decimal, (u8, Place)> = BTreeMap::new();
-        for pair in &gym.pairs {
-            if !(1..=20).contains(&pair.pairs) {
-                let what = format!("{} pairs of {} cannot be", pair.pairs, pair.weight);
-                self.problem(Code::OutOfRange, &pair.place, what, "write 1 to 20 pairs, or leave the disc out");
-            }
-            if !measure.pieces.iter().any(|piece| piece.weight == pair.weight) {
-                let known: Vec<String> = measure.pieces.iter().map(|piece| piece.weight.to_string()).collect();
-                self.problem(
-                    Code::DanglingId,
-                    &pair.place,
-                    format!("`{measure_id}` has no disc of {}", pair.weight),
-                    format!("the bar `{bar}` takes discs of {}", known.join(", ")),
-                );
-            } else if let Some((_, first)) = pairs.get(&pair.weight) {
-                let first = first.clone();
-                self.twice(&format!("the disc of {}", pair.weight), &pair.place, &first);
-            } else {
-                pairs.insert(pair.weight, (pair.pairs, pair.place.clone()));
-            }
-        }
-        let held = measure.pieces.iter().filter_map(|piece| {
-            let pairs = if gym.pairs.is_empty() { None } else { Some(pairs.get(&piece.weight)?.0) };
-            Some(GymPiece { weight: piece.weight, full_diameter: piece.full_diameter, pairs })
-        });
-        let mut held: Vec<GymPiece> = held.collect();
-        held.sort_by(|one, other| other.weight.cmp(&one.weight));
-        held
     }
 
     fn exercises(&mut self, ids: &[At<ExerciseId>]) -> BTreeSet<ExerciseId> {
@@ -370,9 +378,14 @@ impl Checking<'_> {
                 all.insert(id.value.clone());
                 continue;
             }
-            let known = pack.roots.keys().chain(pack.variations.keys()).chain(pack.complexes.keys());
+            let known = pack
+                .roots
+                .keys()
+                .chain(pack.variations.keys())
+                .chain(pack.complexes.keys());
             let known: Vec<&str> = known.map(|id| id.as_str()).collect();
-            self.out.push(dangling(Sort::Exercise, id.as_str(), &id.place, &known));
+            self.out
+                .push(dangling(Sort::Exercise, id.as_str(), &id.place, &known));
         }
         all
     }

@@ -20,7 +20,10 @@ const FORMAT: u32 = 1;
 /// # Errors
 ///
 /// Every problem that was found, sorted by place.
-pub(crate) fn load(files: &[(Arc<str>, Arc<str>)], limits: &Limits) -> Result<Pack, Vec<Diagnostic>> {
+pub(crate) fn load(
+    files: &[(Arc<str>, Arc<str>)],
+    limits: &Limits,
+) -> Result<Pack, Vec<Diagnostic>> {
     let mut files = files.to_vec();
     files.sort();
     let mut out = Vec::new();
@@ -36,11 +39,19 @@ pub(crate) fn load(files: &[(Arc<str>, Arc<str>)], limits: &Limits) -> Result<Pa
             None => declared.words_of_text(text),
         }
     }
-    let mut loader = Loader { pack: Pack::default(), declared, out };
+    let mut loader = Loader {
+        pack: Pack::default(),
+        declared,
+        out,
+    };
     for tree in &trees {
         loader.file(tree);
     }
-    let Loader { mut pack, declared, mut out } = loader;
+    let Loader {
+        mut pack,
+        declared,
+        mut out,
+    } = loader;
     sort_rules(&mut pack);
     out.extend(check(&pack, declared));
     out.sort();
@@ -49,7 +60,11 @@ pub(crate) fn load(files: &[(Arc<str>, Arc<str>)], limits: &Limits) -> Result<Pa
 }
 
 /// Reads the format of a file; whether it is one that is read.
-pub(super) fn format_is_read(entries: &[(Key, Node)], start: &Place, out: &mut Vec<Diagnostic>) -> bool {
+pub(super) fn format_is_read(
+    entries: &[(Key, Node)],
+    start: &Place,
+    out: &mut Vec<Diagnostic>,
+) -> bool {
     let Some((_, node)) = entries.iter().find(|(key, _)| key.text == "format") else {
         out.push(Diagnostic::new(
             Code::MissingKey,
@@ -75,7 +90,13 @@ pub(super) fn format_is_read(entries: &[(Key, Node)], start: &Place, out: &mut V
 }
 
 /// The entries of a map that must have some; none, with the problem told, where it is something else or empty.
-fn entries<'t>(key: &Key, node: &'t Node, path: &str, holds: &str, out: &mut Vec<Diagnostic>) -> Option<&'t [(Key, Node)]> {
+fn entries<'t>(
+    key: &Key,
+    node: &'t Node,
+    path: &str,
+    holds: &str,
+    out: &mut Vec<Diagnostic>,
+) -> Option<&'t [(Key, Node)]> {
     match node.as_map() {
         Some([]) => {
             out.push(Diagnostic::new(
@@ -106,7 +127,12 @@ fn unknown_key(key: &Key, what: &str, allowed: &[&str]) -> Diagnostic {
         Some(near) => format!("did you mean `{near}`? Allowed here: {all}"),
         None => format!("allowed here: {all}"),
     };
-    Diagnostic::new(Code::UnknownKey, key.place.clone(), format!("`{}` is no {what}", key.text), help)
+    Diagnostic::new(
+        Code::UnknownKey,
+        key.place.clone(),
+        format!("`{}` is no {what}", key.text),
+        help,
+    )
 }
 
 struct Loader<'t> {
@@ -122,7 +148,10 @@ impl<'t> Loader<'t> {
             self.out.push(Diagnostic::new(
                 Code::WrongType,
                 tree.place.clone(),
-                format!("a rule file is a map with `format` and one kind, not {}", tree.in_words()),
+                format!(
+                    "a rule file is a map with `format` and one kind, not {}",
+                    tree.in_words()
+                ),
                 format!("write `format: {FORMAT}` and then one kind, such as `exercises:`"),
             ));
             self.declared.words_of_node(tree);
@@ -169,8 +198,9 @@ impl<'t> Loader<'t> {
         let kind = key.text.as_str();
         let variants = variant_words(kind);
         if variants.is_empty() {
-            if let Some(entries) = entries(key, node, kind, "ids", &mut self.out) {
-                self.section(kind, "", entries);
+            match entries(key, node, kind, "ids", &mut self.out) {
+                Some(entries) => self.section(kind, "", entries),
+                None => self.declared.words_of_node(node),
             }
             return;
         }
@@ -182,11 +212,18 @@ impl<'t> Loader<'t> {
         for (key, node) in sections {
             let variant = key.text.as_str();
             if !variants.contains(&variant) {
-                self.out.push(unknown_key(key, &format!("section of `{kind}`"), &variants));
+                self.out
+                    .push(unknown_key(key, &format!("section of `{kind}`"), &variants));
                 self.declared.words_of_node(node);
                 continue;
             }
-            match entries(key, node, &format!("{kind}.{variant}"), "ids", &mut self.out) {
+            match entries(
+                key,
+                node,
+                &format!("{kind}.{variant}"),
+                "ids",
+                &mut self.out,
+            ) {
                 Some(entries) => self.section(kind, variant, entries),
                 None => self.declared.words_of_node(node),
             }
@@ -208,14 +245,24 @@ impl<'t> Loader<'t> {
             let id: Option<I> = read_key(key, path, &mut self.out);
             let item_path = format!("{path}.{}", key.text);
             let item: Option<T> = read_item(node, &item_path, &mut self.out);
-            let first = id.as_ref().and_then(|_| self.declared.add(sort, &key.text, &key.place, Some(node)));
+            let first = id
+                .as_ref()
+                .and_then(|_| self.declared.add(sort, &key.text, &key.place, Some(node)));
             if let Some(first) = first {
                 let (one, _, _) = sort.words();
-                self.out.push(duplicate(&format!("the {one} `{}`", key.text), &key.place, first));
+                self.out.push(duplicate(
+                    &format!("the {one} `{}`", key.text),
+                    &key.place,
+                    first,
+                ));
             } else if id.is_some() && item.is_none() {
                 self.declared.broken(sort, &key.text);
             }
-            self.inner(sort, node, first.is_none() && id.is_some() && item.is_some());
+            self.inner(
+                sort,
+                node,
+                first.is_none() && id.is_some() && item.is_some(),
+            );
             if let (Some(id), Some(item), None) = (id, item, first) {
                 put(&mut self.pack, At::new(id, key.place.clone()), item);
             }
@@ -226,17 +273,30 @@ impl<'t> Loader<'t> {
     fn inner(&mut self, sort: Sort, node: &'t Node, read: bool) {
         match sort {
             Sort::Axis => {
-                let held = node.entry("constraints").and_then(|(_, held)| held.as_map()).unwrap_or_default();
+                let held = node
+                    .entry("constraints")
+                    .and_then(|(_, held)| held.as_map())
+                    .unwrap_or_default();
                 for (key, node) in held {
-                    if let Some(first) = self.declared.add(Sort::Constraint, &key.text, &key.place, Some(node)) {
-                        self.out.push(duplicate(&format!("the constraint `{}`", key.text), &key.place, first));
+                    if let Some(first) =
+                        self.declared
+                            .add(Sort::Constraint, &key.text, &key.place, Some(node))
+                    {
+                        self.out.push(duplicate(
+                            &format!("the constraint `{}`", key.text),
+                            &key.place,
+                            first,
+                        ));
                     } else if !read {
                         self.declared.broken(Sort::Constraint, &key.text);
                     }
                 }
             }
             Sort::Skill => {
-                let held = node.entry("stages").and_then(|(_, held)| held.as_list()).unwrap_or_default();
+                let held = node
+                    .entry("stages")
+                    .and_then(|(_, held)| held.as_list())
+                    .unwrap_or_default();
                 for stage in held {
                     if let Some(text) = stage.as_text() {
                         // Skills share stages, so a second one is no problem.
@@ -309,7 +369,7 @@ macro_rules! rule_readers {
         }
 
         fn sort_rules(pack: &mut Pack) {
-            $(pack.rules.$field.sort_by(|(one, _), (other, _)| one.cmp(other));)*
+            $(pack.rules.$field.sort_by_key(|(id, _)| id.value.clone());)*
         }
     };
 }

@@ -3,6 +3,7 @@
 pub(crate) mod case;
 pub(crate) mod case_check;
 mod case_fields;
+mod case_gym;
 mod case_read;
 pub(crate) mod check;
 pub(crate) mod kinds;

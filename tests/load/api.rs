@@ -2,17 +2,22 @@
 
 use std::sync::Arc;
 
-use crate::rules::case_check::{self, Case};
+use crate::rules::case_check;
 use crate::rules::load;
-use crate::rules::pack::Pack;
 use crate::rules::read::Limits;
 
 pub(super) use crate::base::{Code, Diagnostic};
+pub(super) use crate::rules::case_check::{Case, Value};
+pub(super) use crate::rules::pack::Pack;
+/// Bounds on what is read.
 pub(super) type Bounds = Limits;
 
 /// Reads a pack from names and texts.
 pub(super) fn read_pack(files: &[(&str, &str)], limits: &Bounds) -> Result<Pack, Vec<Diagnostic>> {
-    let files: Vec<(Arc<str>, Arc<str>)> = files.iter().map(|(name, text)| (Arc::from(*name), Arc::from(*text))).collect();
+    let files: Vec<(Arc<str>, Arc<str>)> = files
+        .iter()
+        .map(|(name, text)| (Arc::from(*name), Arc::from(*text)))
+        .collect();
     load::load(&files, limits)
 }
 

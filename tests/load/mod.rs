@@ -1,4 +1,15 @@
 //! Reading packs and cases: what is refused, where, and with what help.
 
+mod any_edit;
 mod api;
+mod broken_exercises;
+mod broken_files;
+mod broken_rules;
+mod broken_values;
 mod builtin;
+mod cases;
+mod hostile;
+mod limits;
+mod several;
+mod small;
+mod words;

@@ -3,10 +3,10 @@
 use crate::graph::Bits;
 
 use super::master::{Proposal, propose};
-use super::rows::{RowValues, hull_within};
+use super::rows::{RowValues, covered, hull_within};
 use super::session::{DaySearch, Fixed, Session, Wanted};
 use super::solver::Solver;
-use super::stage::POINT;
+use super::stage::{HARD, MILD, POINT};
 
 /// What a node fixes.
 #[derive(Debug, Clone)]
@@ -77,7 +77,12 @@ impl Node {
 impl Solver<'_> {
     /// Column generation: sessions enter while they improve the relaxation.
     pub(super) fn relax(&mut self, node: &Node, days: &[DaySearch<'_>], rows: &[RowValues], target: i64) -> Relaxation {
-        let hulls: Vec<Vec<(i64, f64)>> = rows.iter().zip(&node.ends).map(|(row, ends)| hull_within(row, *ends)).collect();
+        let hulls_at = |price: i64| -> Vec<Vec<(i64, f64)>> {
+            rows.iter().zip(&node.ends).map(|(row, ends)| hull_within(row, *ends, price)).collect()
+        };
+        // Stages that weigh units missed need a price above them from the start.
+        let mut price = if self.weighs { HARD } else { MILD };
+        let mut hulls = hulls_at(price);
         let mut best: Option<(Vec<i64>, Vec<i64>, i64)> = None;
         let mut start = self.multipliers.clone();
         start.resize(rows.len(), 0);
@@ -127,7 +132,12 @@ impl Solver<'_> {
             let raw = proposal.multipliers.clone();
             last = Some(proposal);
             if (!entered && round > 0 && tried == raw) || stale > 8 {
-                break;
+                if price == HARD || !self.breaks(node, rows, &columns, last.as_ref()) {
+                    break;
+                }
+                price = HARD;
+                hulls = hulls_at(price);
+                stale = 0;
             }
             let smooth = best.as_ref().filter(|_| entered && round % 3 != 2).map(|(centre, _, _)| {
                 centre.iter().zip(&raw).map(|(a, b)| a / 2 + b / 2).collect::<Vec<i64>>()
@@ -145,6 +155,26 @@ impl Solver<'_> {
                 Relaxation::Bounded(Relaxed { multipliers, tops, bound: bound.min(node.bound), last, columns })
             }
         }
+    }
+
+    /// Whether the relaxation leaves a hard bound or an end broken.
+    fn breaks(&self, node: &Node, rows: &[RowValues], columns: &[(usize, usize)], last: Option<&Proposal>) -> bool {
+        let Some(last) = last else { return false };
+        let mut totals = vec![0.0f64; rows.len()];
+        for ((day, at), share) in columns.iter().zip(&last.shares).filter(|(_, share)| **share > 1e-9) {
+            for (total, amount) in totals.iter_mut().zip(self.session(*day, *at).into_iter().flat_map(|held| &held.amounts)) {
+                *total += *amount as f64 * share;
+            }
+        }
+        totals.iter().zip(rows).zip(&node.ends).any(|((total, row), ends)| {
+            let allowed = (row.low.max(ends.0)..=row.high().min(ends.1)).filter(|at| row.value(*at).is_some());
+            let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+            for at in allowed {
+                low = low.min(at as f64);
+                high = high.max(at as f64);
+            }
+            *total < low - 1e-4 || *total > high + 1e-4
+        })
     }
 
     fn columns(&self, node: &Node) -> Vec<(usize, usize)> {
@@ -194,13 +224,13 @@ impl Solver<'_> {
             let total: f64 =
                 held.iter().map(|(_, session, share)| session.amounts.get(at).copied().unwrap_or(0) as f64 * share).sum();
             let below = total.floor() as i64;
-            let hidden = hidden(row, total);
+            let hidden = hidden(row, &hull_within(row, *ends, HARD), total);
             let splits = below >= ends.0.max(row.low) && below < ends.1.min(row.high());
             if splits && hidden > (1u64 << 40) as f64 && worst.is_none_or(|(most, _, _)| hidden > most) {
                 worst = Some((hidden, at, below));
             }
         }
-        if let Some((_, row, at)) = worst {
+        if let Some((_, row, at)) = worst.or_else(|| self.broken_total(node, relaxed, rows, &held)) {
             return Split::Row(row, at);
         }
         let mut shares: Vec<(usize, usize, f64)> = Vec::new();
@@ -231,6 +261,31 @@ impl Solver<'_> {
         }
     }
 
+    /// A row that matters and whose total is no whole number: the one whose part is nearest a half,
+    /// weighed by its multiplier.
+    fn broken_total(
+        &self,
+        node: &Node,
+        relaxed: &Relaxed,
+        rows: &[RowValues],
+        held: &[(usize, &Session, f64)],
+    ) -> Option<(f64, usize, i64)> {
+        let mut worst: Option<(f64, usize, i64)> = None;
+        for (at, (row, ends)) in rows.iter().zip(&node.ends).enumerate() {
+            let total: f64 =
+                held.iter().map(|(_, session, share)| session.amounts.get(at).copied().unwrap_or(0) as f64 * share).sum();
+            let part = total - total.floor();
+            let below = total.floor() as i64;
+            let splits = below >= ends.0.max(row.low) && below < ends.1.min(row.high());
+            let multiplier = relaxed.multipliers.get(at).copied().unwrap_or(0).unsigned_abs().min(1 << 40);
+            let weight = part.min(1.0 - part) * multiplier as f64;
+            if splits && part > 0.02 && part < 0.98 && multiplier > 0 && worst.is_none_or(|(most, _, _)| weight > most) {
+                worst = Some((weight, at, below));
+            }
+        }
+        worst
+    }
+
     fn any_item(&self, node: &Node) -> Split {
         for (day, held) in self.model.days.iter().enumerate() {
             for item in 0..held.candidates.len() {
@@ -248,11 +303,11 @@ fn is_fixed(node: &Node, day: usize, item: usize) -> bool {
 }
 
 /// How much the cover of a row lies above what whole totals can have.
-fn hidden(row: &RowValues, total: f64) -> f64 {
+fn hidden(row: &RowValues, hull: &[(i64, f64)], total: f64) -> f64 {
     let below = total.floor();
     let (a, b) = (below as i64, below as i64 + 1);
     let low = row.value(a).map_or(f64::NEG_INFINITY, |value| value as f64);
     let high = row.value(b).map_or(low, |value| value as f64);
     let between = if low.is_finite() { low + (high - low) * (total - below) } else { high };
-    if between.is_finite() { row.covered(total) - between } else { 0.0 }
+    if between.is_finite() { covered(hull, total) - between } else { 0.0 }
 }

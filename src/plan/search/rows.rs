@@ -2,15 +2,15 @@
 
 use crate::plan::model::{Model, Row};
 
-use super::stage::{HARD, POINT, Stage};
+use super::stage::{POINT, Stage};
 
 /// Totals of a row from `low` on, with what each is worth in this stage.
 pub(super) struct RowValues {
     pub(super) low: i64,
     /// By total from `low`; none where a hard bound is broken.
     pub(super) values: Vec<Option<i64>>,
-    /// The least concave cover, as ends of its pieces: total and value, broken bounds at a price.
-    pub(super) hull: Vec<(i64, f64)>,
+    /// By total from `low`: the value without its hard bounds, and by how much those are broken.
+    soft: Vec<(i64, i64)>,
 }
 
 /// More totals than a row of a real pack has; a wider row is refused by the driver.
@@ -22,9 +22,9 @@ impl RowValues {
         for total in low..=high {
             let (worth, weight, broken) = split(row, stage, total);
             values.push((broken == 0).then(|| worth * POINT - weight));
-            soft.push((total, (worth * POINT - weight) as f64 - broken as f64 * HARD as f64));
+            soft.push((worth * POINT - weight, broken));
         }
-        Self { low, values, hull: cover(&soft) }
+        Self { low, values, soft }
     }
 
     pub(super) fn high(&self) -> i64 {
@@ -33,18 +33,6 @@ impl RowValues {
 
     pub(super) fn value(&self, total: i64) -> Option<i64> {
         usize::try_from(total - self.low).ok().and_then(|at| self.values.get(at)).copied().flatten()
-    }
-
-    /// Value of the cover at a total.
-    pub(super) fn covered(&self, total: f64) -> f64 {
-        for pair in self.hull.windows(2) {
-            if let [(a, va), (b, vb)] = pair {
-                if total <= *b as f64 {
-                    return va + (vb - va) * (total - *a as f64) / (*b - *a).max(1) as f64;
-                }
-            }
-        }
-        self.hull.last().map_or(0.0, |(_, value)| *value)
     }
 }
 
@@ -114,16 +102,30 @@ pub(super) fn reach(model: &Model) -> Vec<(i64, i64)> {
     reach
 }
 
-/// The cover of a row whose total must lie between ends; outside them at a price.
-pub(super) fn hull_within(row: &RowValues, ends: (i64, i64)) -> Vec<(i64, f64)> {
-    if ends.0 <= row.low && ends.1 >= row.high() {
-        return row.hull.clone();
-    }
-    let points: Vec<(i64, f64)> = (row.low..=row.high())
-        .map(|total| {
-            let out = (ends.0 - total).max(0) + (total - ends.1).max(0);
-            (total, row.covered(total as f64) - out as f64 * HARD as f64)
+/// The least concave cover of a row, as ends of its pieces; each unit outside the ends or a hard
+/// bound at a price.
+pub(super) fn hull_within(row: &RowValues, ends: (i64, i64), price: i64) -> Vec<(i64, f64)> {
+    let points: Vec<(i64, f64)> = row
+        .soft
+        .iter()
+        .enumerate()
+        .map(|(at, (value, broken))| {
+            let total = row.low + i64::try_from(at).unwrap_or(0);
+            let out = broken + (ends.0 - total).max(0) + (total - ends.1).max(0);
+            (total, *value as f64 - out as f64 * price as f64)
         })
         .collect();
     cover(&points)
+}
+
+/// Value of a cover at a total.
+pub(super) fn covered(hull: &[(i64, f64)], total: f64) -> f64 {
+    for pair in hull.windows(2) {
+        if let [(a, va), (b, vb)] = pair {
+            if total <= *b as f64 {
+                return va + (vb - va) * (total - *a as f64) / (*b - *a).max(1) as f64;
+            }
+        }
+    }
+    hull.last().map_or(0.0, |(_, value)| *value)
 }

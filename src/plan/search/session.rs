@@ -4,8 +4,10 @@
 //! the best that the rest of this part and the later parts could add under
 //! prices for the session's own limits, and what rows of presences could still give.
 
+use std::collections::BTreeMap;
+
 use crate::graph::Bits;
-use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Sums};
+use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Sums, TwoDaysKind};
 
 use super::order::Outcomes;
 use super::stage::{POINT, Stage};
@@ -51,6 +53,8 @@ pub(super) struct DaySearch<'m> {
     /// Candidates that can't be placed in this stage.
     out: Bits,
     least: Vec<usize>,
+    /// By candidate: what it is to rules about two days, as a class; none where they never speak of it.
+    class: Vec<Option<usize>>,
 }
 
 /// Values under multipliers, ready to walk.
@@ -169,7 +173,29 @@ impl<'m> DaySearch<'m> {
             soft,
             out,
             least,
+            class: classes(model, day, count),
         }
+    }
+
+    /// Of sessions that no row and no rule about two days can tell apart, only the best.
+    pub(super) fn told_apart(&self, sessions: Vec<(i64, Session)>) -> Vec<(i64, Session)> {
+        let mut best: BTreeMap<(Vec<i64>, [i64; 3], Vec<Vec<usize>>, Vec<usize>), (i64, Session)> = BTreeMap::new();
+        for (value, session) in sessions {
+            let mut classes: Vec<usize> =
+                session.items.iter().filter_map(|at| self.class.get(*at).copied().flatten()).collect();
+            classes.sort_unstable();
+            let key = (session.amounts.clone(), session.misses, session.waits.clone(), classes);
+            match best.get_mut(&key) {
+                Some(held) if held.0 > value || (held.0 == value && held.1.items <= session.items) => {}
+                Some(held) => *held = (value, session),
+                None => {
+                    best.insert(key, (value, session));
+                }
+            }
+        }
+        let mut sessions: Vec<(i64, Session)> = best.into_values().collect();
+        sessions.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.items.cmp(&b.1.items)));
+        sessions
     }
 
     fn prices(&self, value: &[i64], start: &[i64], fixed: &Fixed) -> Vec<i64> {
@@ -395,6 +421,50 @@ impl<'m> DaySearch<'m> {
         }
         reach
     }
+}
+
+/// Everything that rules about two days can see of a candidate.
+type Seen<'m> = (Vec<(usize, &'m Bits, &'m Bits)>, Option<usize>, Vec<(usize, &'m Bits)>);
+
+/// Candidates that rules about two days can't tell apart share a class.
+fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
+    let mut known: Vec<Seen<'_>> = Vec::new();
+    (0..count)
+        .map(|at| {
+            let (mut keys, mut exercise, mut gives) = (Vec::new(), None, Vec::new());
+            for (rule, held) in model.two_days.iter().enumerate() {
+                match &held.kind {
+                    TwoDaysKind::Apart { what, from, .. } => {
+                        let what = what.get(day).and_then(|keys| keys.get(at));
+                        let from = from.get(day).and_then(|keys| keys.get(at));
+                        if let (Some(what), Some(from)) = (what, from) {
+                            if !(what.is_empty() && from.is_empty()) {
+                                keys.push((rule, what, from));
+                            }
+                        }
+                    }
+                    TwoDaysKind::Differ { what, .. } | TwoDaysKind::Repeat { what, .. } => {
+                        if what.get(day).is_some_and(|what| what.has(at)) {
+                            exercise = model.days.get(day).and_then(|held| held.candidates.get(at)).map(|held| held.exercise);
+                        }
+                    }
+                }
+            }
+            for (rule, follow) in model.follows.iter().enumerate() {
+                if let Some(given) = follow.gives.get(day).and_then(|gives| gives.get(at)).filter(|given| !given.is_empty()) {
+                    gives.push((rule, given));
+                }
+            }
+            if keys.is_empty() && exercise.is_none() && gives.is_empty() {
+                return None;
+            }
+            let seen = (keys, exercise, gives);
+            Some(known.iter().position(|held| *held == seen).unwrap_or_else(|| {
+                known.push(seen);
+                known.len() - 1
+            }))
+        })
+        .collect()
 }
 
 /// How many fixed items stand in a slot.

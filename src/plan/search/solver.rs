@@ -11,7 +11,7 @@ use super::weeks::{Found, Weeks};
 /// More than any worth can score, either way.
 pub(super) const SPAN: i64 = 1 << 43;
 /// Most sessions of one day in a pool.
-const POOL: usize = 3_000;
+const POOL: usize = 20_000;
 /// Most points of one walk over the days.
 const WEEKS: u64 = 400_000;
 
@@ -24,6 +24,8 @@ pub(super) struct Solver<'m> {
     pub(super) multipliers: Vec<i64>,
     /// By day: prices of the session's own limits to start from.
     pub(super) prices: Vec<Vec<i64>>,
+    /// Whether the stage weighs units missed.
+    pub(super) weighs: bool,
     work: u64,
     allowed: u64,
 }
@@ -42,6 +44,7 @@ impl<'m> Solver<'m> {
             known: vec![Vec::new(); model.days.len()],
             multipliers: vec![0; model.rows.len()],
             prices: vec![Vec::new(); model.days.len()],
+            weighs: false,
             work: 0,
             allowed,
         }
@@ -83,6 +86,7 @@ impl<'m> Solver<'m> {
             known.clear();
         }
         let model = self.model;
+        self.weighs = stage.least().is_some() || stage.given() > 0;
         let ends = reach(model);
         let rows: Vec<RowValues> =
             model.rows.iter().zip(&ends).map(|(row, (low, high))| RowValues::of(row, &stage, *low, *high)).collect();
@@ -108,6 +112,7 @@ impl<'m> Solver<'m> {
                     continue;
                 }
             };
+            if std::env::var("DBG").is_ok() { eprintln!("node open {} bound {} target {} best {:?} work {} known {:?} multsmax {}", open.len(), relaxed.bound as f64/POINT as f64, target as f64/POINT as f64, best.as_ref().map(|b| b.score as f64/POINT as f64), self.work, self.known.iter().map(Vec::len).collect::<Vec<_>>(), relaxed.multipliers.iter().map(|m| m.abs()).max().unwrap_or(0) as f64/POINT as f64); }
             if relaxed.bound < target {
                 continue;
             }
@@ -173,9 +178,11 @@ impl<'m> Solver<'m> {
                 let mut prices = self.prices.get(day).cloned().unwrap_or_default();
                 let found = search.walk(&relaxed.multipliers, &mut prices, fixed, wanted);
                 self.spend(found.work);
+                if std::env::var("DBG").is_ok() { eprintln!("   pool day {day} gap {} work {} sessions {} cut {}", gap as f64/POINT as f64, found.work, found.sessions.len(), found.cut); }
                 cut |= found.cut;
-                let mut sessions = found.sessions;
-                sessions.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.items.cmp(&b.1.items)));
+                let all = found.sessions.len();
+                let sessions = search.told_apart(found.sessions);
+                if std::env::var("DBG").is_ok() { eprintln!("   told {} of {all}", sessions.len()); }
                 pools.push(sessions);
                 if cut {
                     return false;
@@ -244,6 +251,7 @@ impl<'m> Solver<'m> {
         }
         .walk();
         self.spend(walked.work);
+        if std::env::var("DBG").is_ok() { eprintln!("   weeks work {} cut {} best {:?}", walked.work, walked.cut, walked.best.as_ref().map(|b| b.score as f64/POINT as f64)); }
         *best = walked.best;
         !walked.cut
     }
@@ -252,7 +260,9 @@ impl<'m> Solver<'m> {
 /// The lowest score that still matters.
 fn target(stage: &Stage, best: Option<&Found>) -> i64 {
     match (best, stage.least()) {
-        (None, _) => i64::MIN / 4,
+        // Any week at all scores at least this where no level is minimised.
+        (None, None) => -stage.given() - SPAN,
+        (None, Some(_)) => i64::MIN / 4,
         (Some(best), None) => best.score,
         (Some(best), Some(level)) => {
             let missed = best.misses.get(level).copied().unwrap_or(0);

@@ -13,6 +13,8 @@ pub(super) const UNIT: i64 = 1 << 45;
 /// What a unit missed weighs on a level that is held at what it must miss.
 pub(super) const HELD: i64 = 1 << 51;
 /// What a unit out of a hard bound weighs where a relaxation proposes multipliers; never in a bound.
+pub(super) const MILD: i64 = 1 << 35;
+/// The same where the mild price leaves a bound broken: high enough to show that nothing is left.
 pub(super) const HARD: i64 = 1 << 46;
 
 /// How a level takes part.

@@ -183,8 +183,15 @@ impl Point<'_> {
         };
         let weeks = self.weeks;
         let Some(pool) = weeks.pools.get(day) else { return };
+        // The pool falls in value: what the rows can still give at this point bounds all the rest of it.
+        let later = self.best_left.get(depth + 1).copied().unwrap_or(0);
+        let rows = self.bound(depth, 0).saturating_sub(self.best_left.get(depth).copied().unwrap_or(0));
         for (at, (here, session)) in pool.iter().enumerate() {
             if self.ended {
+                return;
+            }
+            let least = self.best.as_ref().map_or(NEVER + 1, |best| best.score);
+            if rows.saturating_add(value + here + later) < least {
                 return;
             }
             self.work += 1;

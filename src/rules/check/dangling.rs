@@ -6,12 +6,14 @@ use crate::base::{Code, Diagnostic, Place};
 
 use super::Checks;
 use super::items::items;
+use super::names::former_ids;
 use super::sections::Sort;
 use super::walk::{Spot, Visit};
 
 /// Finds references to what is not there, and ids that stand twice in one list.
 pub(super) fn check(checks: &mut Checks<'_, '_>) {
-    let mut found = Found { checks };
+    let former = former_ids(checks);
+    let mut found = Found { checks, former };
     for item in items(found.checks.pack) {
         item.walk(&mut found);
     }
@@ -19,12 +21,17 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
 
 struct Found<'c, 'p, 't> {
     checks: &'c mut Checks<'p, 't>,
+    /// Ids of earlier versions, with those of today.
+    former: BTreeMap<(Sort, &'p str), &'p str>,
 }
 
 impl<'p> Visit<'p> for Found<'_, '_, '_> {
     fn id(&mut self, sort: Sort, id: &'p str, spot: &Spot<'_, 'p>) {
         if !self.checks.declared.may_be(sort, id) {
-            let problem = self.checks.declared.dangling(sort, id, spot.near());
+            let mut problem = self.checks.declared.dangling(sort, id, spot.near());
+            if let Some(now) = self.former.get(&(sort, id)) {
+                problem.help = format!("it is called `{now}` now; write that");
+            }
             self.checks.out.push(problem);
         }
     }

@@ -8,7 +8,11 @@ pub(crate) fn days_of(text: &str) -> Option<i64> {
     }
     let number = |from: usize, to: usize| {
         let digits = text.get(from..to)?;
-        digits.bytes().all(|b| b.is_ascii_digit()).then(|| digits.parse::<i64>().ok()).flatten()
+        digits
+            .bytes()
+            .all(|b| b.is_ascii_digit())
+            .then(|| digits.parse::<i64>().ok())
+            .flatten()
     };
     let (year, month, day) = (number(0, 4)?, number(5, 7)?, number(8, 10)?);
     let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);

@@ -30,12 +30,25 @@ pub(crate) struct Declared<'t> {
 
 impl<'t> Declared<'t> {
     /// Notes an id; the place of the first of that name where it is not the first.
-    pub(crate) fn add(&mut self, sort: Sort, id: &'t str, place: &'t Place, node: Option<&'t Node>) -> Option<&'t Place> {
+    pub(crate) fn add(
+        &mut self,
+        sort: Sort,
+        id: &'t str,
+        place: &'t Place,
+        node: Option<&'t Node>,
+    ) -> Option<&'t Place> {
         let held = self.ids.entry(sort).or_default();
         if let Some(first) = held.get(id) {
             return Some(first.place);
         }
-        held.insert(id, Entry { place, node, broken: false });
+        held.insert(
+            id,
+            Entry {
+                place,
+                node,
+                broken: false,
+            },
+        );
         None
     }
 
@@ -48,8 +61,13 @@ impl<'t> Declared<'t> {
 
     /// Notes every word of a text that could not be read.
     pub(crate) fn words_of_text(&mut self, text: &str) {
-        let words = text.split(|c: char| !(c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
-        self.words.extend(words.filter(|word| !word.is_empty() && word.len() <= crate::base::id::LONGEST_ID).map(str::to_owned));
+        let words =
+            text.split(|c: char| !(c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
+        self.words.extend(
+            words
+                .filter(|word| !word.is_empty() && word.len() <= crate::base::id::LONGEST_ID)
+                .map(str::to_owned),
+        );
     }
 
     /// Notes every word of a value that could not be placed.
@@ -75,33 +93,56 @@ impl<'t> Declared<'t> {
 
     /// Whether an id is there, read or not.
     pub(crate) fn has(&self, sort: Sort, id: &str) -> bool {
-        self.ids.get(&sort).is_some_and(|held| held.contains_key(id))
+        self.ids
+            .get(&sort)
+            .is_some_and(|held| held.contains_key(id))
     }
 
     /// Whether the id's item was read.
     pub(crate) fn is_read(&self, sort: Sort, id: &str) -> bool {
-        self.ids.get(&sort).and_then(|held| held.get(id)).is_some_and(|entry| !entry.broken)
+        self.ids
+            .get(&sort)
+            .and_then(|held| held.get(id))
+            .is_some_and(|entry| !entry.broken)
     }
 
     /// Where an id is declared.
     pub(crate) fn place(&self, sort: Sort, id: &str) -> Option<&'t Place> {
-        self.ids.get(&sort).and_then(|held| held.get(id)).map(|entry| entry.place)
+        self.ids
+            .get(&sort)
+            .and_then(|held| held.get(id))
+            .map(|entry| entry.place)
     }
 
     /// The item as written.
     pub(crate) fn node(&self, sort: Sort, id: &str) -> Option<&'t Node> {
-        self.ids.get(&sort).and_then(|held| held.get(id)).and_then(|entry| entry.node)
+        self.ids
+            .get(&sort)
+            .and_then(|held| held.get(id))
+            .and_then(|entry| entry.node)
     }
 
     /// The ids of one sort, in order.
     pub(crate) fn ids(&self, sort: Sort) -> impl Iterator<Item = &'t str> {
-        self.ids.get(&sort).into_iter().flat_map(|held| held.keys().copied())
+        self.ids
+            .get(&sort)
+            .into_iter()
+            .flat_map(|held| held.keys().copied())
+    }
+
+    /// Whether the nearest name may still be looked for.
+    pub(crate) fn may_ask(&mut self) -> bool {
+        self.asked = self.asked.saturating_add(1);
+        self.asked <= MOST_NEAREST
     }
 
     /// Says that an id names nothing.
     pub(crate) fn dangling(&mut self, sort: Sort, id: &str, place: &Place) -> Diagnostic {
-        self.asked = self.asked.saturating_add(1);
-        let known: Vec<&str> = if self.asked > MOST_NEAREST { Vec::new() } else { self.ids(sort).collect() };
+        let known: Vec<&str> = if self.may_ask() {
+            self.ids(sort).collect()
+        } else {
+            Vec::new()
+        };
         let found = dangling(sort, id, place, &known);
         let other = self
             .ids
@@ -122,7 +163,12 @@ impl<'t> Declared<'t> {
 pub(crate) fn dangling(sort: Sort, id: &str, place: &Place, known: &[&str]) -> Diagnostic {
     let (one, many, listed) = sort.words();
     let what = format!("`{id}` is no {one}");
-    Diagnostic::new(Code::DanglingId, place.clone(), what, meant(id, known, many, &format!("listed in `{listed}`")))
+    Diagnostic::new(
+        Code::DanglingId,
+        place.clone(),
+        what,
+        meant(id, known, many, &format!("listed in `{listed}`")),
+    )
 }
 
 /// What an id may have meant: the nearest, or all where there are few.

@@ -1,10 +1,23 @@
 //! What a pack as read must also be, so that everything above can rely on it.
 
+mod axes;
+mod bounds;
+mod circle;
+mod conditions;
 mod dangling;
 pub(crate) mod date;
 pub(crate) mod declared;
+mod fields;
+mod general;
 mod items;
+mod lineage;
+mod names;
+mod numbers;
+mod order;
 pub(crate) mod sections;
+mod selectors;
+mod sources;
+mod tables;
 mod walk;
 mod walk_kinds;
 mod walk_vocab;
@@ -23,7 +36,28 @@ pub(crate) struct Checks<'p, 't> {
 
 /// Checks what was read of a pack; items that could not be read are not in it, but declared.
 pub(crate) fn check(pack: &Pack, declared: Declared<'_>) -> Vec<Diagnostic> {
-    let mut checks = Checks { pack, declared, out: Vec::new() };
-    dangling::check(&mut checks);
+    let mut checks = Checks {
+        pack,
+        declared,
+        out: Vec::new(),
+    };
+    let subjects = [
+        dangling::check,
+        general::check,
+        names::check,
+        axes::check,
+        lineage::check,
+        conditions::check,
+        selectors::check,
+        numbers::check,
+        fields::check,
+        tables::check,
+        bounds::check,
+        order::check,
+        sources::check,
+    ];
+    for subject in subjects {
+        subject(&mut checks);
+    }
     checks.out
 }

@@ -6,7 +6,7 @@
 use indexmap::IndexMap;
 
 use crate::base::{At, Decimal, Place};
-use crate::rules::read::{Kind, Node};
+use crate::rules::read::{Key, Kind, Node};
 use crate::rules::vocab::{Condition, DayFilter, FieldTest, Names, Range, Selector};
 
 use super::sections::Sort;
@@ -40,8 +40,8 @@ pub(crate) enum Step<'p> {
     Item,
     /// A field, by the name of its struct's field or its key.
     Field(&'static str),
-    /// A key of a map.
-    Key(&'p str),
+    /// A key of a map, and which of its keys in the order written.
+    Key(&'p str, usize),
     /// A place in a list.
     Nth(usize),
 }
@@ -57,11 +57,19 @@ pub(crate) struct Spot<'s, 'p> {
 impl<'s, 'p> Spot<'s, 'p> {
     /// The item whose key stands at `place`.
     pub(crate) fn item(place: &'p Place) -> Self {
-        Self { up: None, step: Step::Item, place }
+        Self {
+            up: None,
+            step: Step::Item,
+            place,
+        }
     }
 
     fn step(&'s self, step: Step<'p>) -> Spot<'s, 'p> {
-        Spot { up: Some(self), step, place: self.place }
+        Spot {
+            up: Some(self),
+            step,
+            place: self.place,
+        }
     }
 
     /// The spot of a field.
@@ -77,14 +85,14 @@ impl<'s, 'p> Spot<'s, 'p> {
     /// The last key of a map on the way here, if the last step is one.
     pub(crate) fn last_key(&self) -> Option<&'p str> {
         match self.step {
-            Step::Key(key) => Some(key),
+            Step::Key(key, _) => Some(key),
             _ => None,
         }
     }
 
-    /// The last step, and the one before it.
-    pub(crate) fn last_two(&self) -> (Step<'p>, Option<Step<'p>>) {
-        (self.step, self.up.map(|up| up.step))
+    /// The last step.
+    pub(crate) fn last(&self) -> Step<'p> {
+        self.step
     }
 
     /// The spot one step up.
@@ -100,25 +108,55 @@ impl<'s, 'p> Spot<'s, 'p> {
         };
         match (&outer.kind, self.step) {
             (Kind::List(items), Step::Nth(at)) => items.get(at),
-            (Kind::Map(entries), Step::Field(name)) => {
-                entries.iter().find(|(key, _)| same_key(&key.text, name)).map(|(_, node)| node)
-            }
-            (Kind::Map(entries), Step::Key(name)) => {
-                entries.iter().find(|(key, _)| key.text == name).map(|(_, node)| node)
+            (Kind::Map(entries), Step::Field(name)) => entries
+                .iter()
+                .find(|(key, _)| same_key(&key.text, name))
+                .map(|(_, node)| node),
+            (Kind::Map(entries), Step::Key(name, at)) => {
+                entry(entries, name, at).map(|(_, node)| node)
             }
             _ => None,
         }
     }
 
+    /// The place of the key of what is written here, or the nearest place that is known.
+    pub(crate) fn key_place(&self, item: Option<&Node>) -> Place {
+        let outer = self
+            .up
+            .and_then(|up| up.node(item))
+            .and_then(Node::as_map)
+            .unwrap_or_default();
+        let key = match self.step {
+            Step::Field(name) => outer
+                .iter()
+                .find(|(key, _)| same_key(&key.text, name))
+                .map(|(key, _)| key),
+            Step::Key(name, at) => entry(outer, name, at).map(|(key, _)| key),
+            Step::Item | Step::Nth(_) => None,
+        };
+        key.map_or_else(|| self.place.clone(), |key| key.place.clone())
+    }
+
     /// The place of what is written here, or the nearest that is known.
     pub(crate) fn place(&self, item: Option<&Node>) -> Place {
-        self.node(item).map_or_else(|| self.place.clone(), |node| node.place.clone())
+        self.node(item)
+            .map_or_else(|| self.place.clone(), |node| node.place.clone())
     }
+}
+
+/// The entry of a map with a key, which is the one at `at` where the map was read whole.
+fn entry<'t>(entries: &'t [(Key, Node)], name: &str, at: usize) -> Option<&'t (Key, Node)> {
+    let there = entries.get(at).filter(|(key, _)| key.text == name);
+    there.or_else(|| entries.iter().find(|(key, _)| key.text == name))
 }
 
 /// Whether a key of a file is a field's: hyphens stand for the field's underlines.
 fn same_key(key: &str, field: &str) -> bool {
-    key.len() == field.len() && key.bytes().zip(field.bytes()).all(|(k, f)| k == f || (k == b'-' && f == b'_'))
+    key.len() == field.len()
+        && key
+            .bytes()
+            .zip(field.bytes())
+            .all(|(k, f)| k == f || (k == b'-' && f == b'_'))
 }
 
 /// Something that can be walked.
@@ -134,7 +172,13 @@ pub(crate) trait Walk {
 
 impl<T: Walk> Walk for At<T> {
     fn walk<'p>(&'p self, spot: &Spot<'_, 'p>, visit: &mut dyn Visit<'p>) {
-        self.value.walk(&Spot { place: &self.place, ..*spot }, visit);
+        self.value.walk(
+            &Spot {
+                place: &self.place,
+                ..*spot
+            },
+            visit,
+        );
     }
 
     fn as_id(&self) -> Option<&str> {
@@ -153,7 +197,9 @@ impl<T: Walk> Walk for Option<T> {
 /// Lists: of places where ids stand, the ids are shown as a list first.
 impl<T: Walk + Placed> Walk for Vec<T> {
     fn walk<'p>(&'p self, spot: &Spot<'_, 'p>, visit: &mut dyn Visit<'p>) {
-        let mut ids = self.iter().filter_map(|value| Some((value.as_id()?, value.place_of()?)));
+        let mut ids = self
+            .iter()
+            .filter_map(|value| Some((value.as_id()?, value.place_of()?)));
         visit.ids(&mut ids, spot);
         for (at, value) in self.iter().enumerate() {
             value.walk(&spot.step(Step::Nth(at)), visit);
@@ -177,8 +223,11 @@ impl<T> Placed for At<T> {
 
 impl<K: Walk, V: Walk> Walk for IndexMap<At<K>, V> {
     fn walk<'p>(&'p self, spot: &Spot<'_, 'p>, visit: &mut dyn Visit<'p>) {
-        for (key, value) in self {
-            let inner = Spot { place: &key.place, ..spot.step(Step::Key(key.as_id().unwrap_or(""))) };
+        for (at, (key, value)) in self.iter().enumerate() {
+            let inner = Spot {
+                place: &key.place,
+                ..spot.step(Step::Key(key.as_id().unwrap_or(""), at))
+            };
             key.walk(&inner, visit);
             value.walk(&inner, visit);
         }

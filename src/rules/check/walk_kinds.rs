@@ -1,15 +1,18 @@
 //! The walk over the rule kinds.
 
 use crate::rules::kinds::{
-    Adjacent, Against, Alike, Amount, Apart, Before, Cap, CarryOver, Caution, Count, CountedIn, Differ, DoseRule, Each,
-    Exclude, Floor, Focus, Followed, Fullest, HelpWorth, LeastLoad, Lighter, Minutes, Needs, Per, Position, Prefer,
-    Proportion, QualityWorth, Ramp, RampStep, Repeat, Same, Say, Side, StressCap, Stretch, Timing, Together, Trim,
-    Volume, Way, Where, Within,
+    Adjacent, Against, Alike, Amount, Apart, Before, Cap, CarryOver, Caution, Count, CountedIn,
+    Differ, DoseRule, Each, Exclude, Floor, Focus, Followed, Fullest, HelpWorth, LeastLoad,
+    Lighter, Minutes, Needs, Per, Position, Prefer, Proportion, QualityWorth, Ramp, RampStep,
+    Repeat, Same, Say, Side, StressCap, Stretch, Timing, Together, Trim, Volume, Way, Where,
+    Within,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
-plain!(Per, CountedIn, Side, Same, Way, Against, Within, Where, Stretch, Each, Together);
+plain!(
+    Per, CountedIn, Side, Same, Way, Against, Within, Where, Stretch, Each, Together
+);
 
 walk! {
     Say { en }

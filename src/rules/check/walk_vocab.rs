@@ -1,12 +1,13 @@
 //! The walk over the vocabulary.
 
 use crate::rules::vocab::{
-    Axis, Bar, CapacityCause, CommonSource, Complex, Component, Condition, Constraint, DateField, DayFilter, Dose,
-    Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Fault, FieldTest, Form, Gate,
-    Grade, Group, Help, Holds, IfUnknown, Instead, Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names,
-    Observation, OneOfField, Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding,
-    Selector, Share, Skill, Slot, SomeOfField, Span, Stated, Step, Stress, Table, TrackMeasure, Variation,
-    WholeField, Yields, Zone, ZoneTable,
+    Axis, Bar, CapacityCause, CommonSource, Complex, Component, Condition, Constraint, DateField,
+    DayFilter, Dose, Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase,
+    FactorStep, Fault, FieldTest, Form, Gate, Grade, Group, Help, Holds, IfUnknown, Instead,
+    Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names, Observation, OneOfField,
+    Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding,
+    Selector, Share, Skill, Slot, SomeOfField, Span, Stated, Step, Stress, Table, TrackMeasure,
+    Variation, WholeField, Yields, Zone, ZoneTable,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};

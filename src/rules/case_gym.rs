@@ -1,0 +1,123 @@
+//! The loads of a case: bests, the bar and the pieces of the gym.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+use crate::base::{BarId, Code, Decimal, Place, ReferenceId};
+
+use super::case::{CaseText, Gym};
+use super::case_check::GymPiece;
+use super::case_read::Checking;
+use super::check::sections::Sort;
+
+/// Larger than any best, in any unit of load.
+const ABSURD_BEST: i64 = 1_000;
+
+impl Checking<'_> {
+    pub(super) fn bests(&mut self, text: &CaseText) -> BTreeMap<ReferenceId, Decimal> {
+        let pack = self.pack;
+        let mut all = BTreeMap::new();
+        for (id, best) in &text.bests {
+            let id = self.item(Sort::Reference, &pack.references, id);
+            let thousandths = best.thousandths();
+            if thousandths == 0 || thousandths > ABSURD_BEST * 1000 {
+                self.problem(
+                    Code::OutOfRange,
+                    &best.place,
+                    format!("a best of {} cannot be", best.value),
+                    format!(
+                        "write a load above 0 and not above {ABSURD_BEST}, or leave the best out"
+                    ),
+                );
+            } else if let Some(id) = id {
+                all.insert(id, best.value);
+            }
+        }
+        all
+    }
+
+    pub(super) fn bar(&mut self, gym: &Gym, whole: &Place) -> Option<BarId> {
+        let pack = self.pack;
+        match &gym.bar {
+            Some(id) => self.item(Sort::Bar, &pack.bars, id),
+            None => {
+                let first = pack.bars.keys().next().map(|id| id.value.clone());
+                if first.is_none() {
+                    let what = "the rules have no bar, so no load can be made up";
+                    self.problem(
+                        Code::MissingKey,
+                        whole,
+                        what,
+                        "add one to the rules under `bars`",
+                    );
+                }
+                first
+            }
+        }
+    }
+
+    /// The gym's pieces in the bar's measure, heaviest first.
+    pub(super) fn pieces(&mut self, gym: &Gym, bar: &BarId) -> Vec<GymPiece> {
+        let pack = self.pack;
+        let Some((measure_id, measure)) = pack
+            .bars
+            .get(bar)
+            .and_then(|bar| Some((&bar.measure, pack.measures.get(&bar.measure.value)?)))
+        else {
+            return Vec::new();
+        };
+        let mut pairs: BTreeMap<Decimal, (u8, Place)> = BTreeMap::new();
+        for pair in &gym.pairs {
+            if !(1..=20).contains(&pair.pairs) {
+                let what = format!("{} pairs of {} cannot be", pair.pairs, pair.weight);
+                self.problem(
+                    Code::OutOfRange,
+                    &pair.place,
+                    what,
+                    "write 1 to 20 pairs, or leave the piece out",
+                );
+            }
+            if !measure
+                .pieces
+                .iter()
+                .any(|piece| piece.weight == pair.weight)
+            {
+                let known: Vec<String> = measure
+                    .pieces
+                    .iter()
+                    .map(|piece| piece.weight.to_string())
+                    .collect();
+                self.problem(
+                    Code::DanglingId,
+                    &pair.place,
+                    format!("`{measure_id}` has no piece of {}", pair.weight),
+                    format!("the bar `{bar}` takes pieces of {}", known.join(", ")),
+                );
+            } else if let Some((_, first)) = pairs.get(&pair.weight) {
+                let first = first.clone();
+                self.twice(
+                    &format!("the piece of {}", pair.weight),
+                    &pair.place,
+                    &first,
+                );
+            } else {
+                pairs.insert(pair.weight, (pair.pairs, pair.place.clone()));
+            }
+        }
+        let held = measure.pieces.iter().filter_map(|piece| {
+            let pairs = if gym.pairs.is_empty() {
+                None
+            } else {
+                Some(pairs.get(&piece.weight)?.0)
+            };
+            Some(GymPiece {
+                weight: piece.weight,
+                full_diameter: piece.full_diameter,
+                pairs,
+            })
+        });
+        let mut held: Vec<GymPiece> = held.collect();
+        held.sort_by_key(|piece| Reverse(piece.weight));
+        held
+    }
+}

@@ -1,0 +1,62 @@
+//! Files, sections and ids.
+
+use rstest::rstest;
+
+use super::api::Code::{
+    self, BadId, Contradiction, DanglingId, DuplicateId, DuplicateKey, EmptyMap, MissingKey, Null,
+    SharedName, Syntax, UnknownFormat, UnknownKey, WrongType,
+};
+use super::small::assert_problems;
+
+const MARKS: &str = "format: 1\nmarks:";
+const ALL_MARKS: &str =
+    "format: 1\nmarks: {top-day: {names: {en: [top day]}, means: The heaviest.}}";
+const ALL_STRESSES: &str = "stresses: {back: {names: {en: [back]}, means: One point is one hard item., source: {ours: a start}}}";
+const BARS: &str = "format: 1\nbars:";
+
+#[rstest]
+#[case::no_format(&[(MARKS, "§marks:")], &[MissingKey])]
+#[case::next_format(&[(MARKS, "format: §2\nmarks:")], &[UnknownFormat])]
+#[case::format_in_words(&[(MARKS, "format: §one\nmarks:")], &[Code::BadNumber])]
+#[case::format_alone(&[(ALL_MARKS, "§format: 1"), ("marks: [top-day], ", "")], &[MissingKey])]
+#[case::unknown_kind(&[(MARKS, "format: 1\n§mark:")], &[UnknownKey])]
+#[case::second_kind(&[(BARS, "format: 1\nmeasures: {lb: {unit: lb, pieces: [{weight: 45}], in-pairs: true, round: down, source: {habit: so}}}\n§bars:")], &[Contradiction])]
+#[case::unknown_section(&[("  capacity:\n", "  §capacities:\n")], &[UnknownKey])]
+#[case::unknown_rule_kind(&[("  adjacent:\n", "  §adjacents:\n")], &[UnknownKey])]
+#[case::empty_kind(&[(ALL_STRESSES, "§stresses: {}"), ("stress: {back: 2}", "stress: {§back: 2}"), ("{of: back, per", "{of: §back, per")], &[DanglingId, DanglingId, EmptyMap])]
+#[case::empty_section(&[("sources:\n", "sources:\n  §published: {}\n"), ("  published: {some-paper: {cite: \"Nobody, Nothing, 1900\", read: memory}}\n", "")], &[EmptyMap])]
+#[case::section_without_value(&[("  dates:\n    meet: {names: {en: [meet]}}\n", "  §dates:\n  # meet is to come\n")], &[Null])]
+#[case::kind_is_a_list(&[(ALL_STRESSES, "stresses: §[back]")], &[WrongType])]
+#[case::no_yaml(&[(ALL_MARKS, "format: 1
+marks: top-day
+§} x: 1")], &[Syntax])]
+#[case::same_key_twice(&[("    look: Look at the bar.
+", "    look: Look at the bar.
+    §look: Again.
+")], &[DuplicateKey])]
+#[case::id_twice_over_files(&[("groups: {spare:", "groups: {§held:")], &[DuplicateId])]
+#[case::exercise_id_twice(&[("    two-pulls:\n", "    §full-pull:\n")], &[DuplicateId])]
+#[case::constraint_id_twice(&[("      pause-high:", "      §feet-wide:"), ("[pause-low, pause-high]", "[pause-low]"), (", with: [pause-high]", "")], &[DuplicateId])]
+#[case::cause_id_twice(&[("    weak:
+", "    §weak:
+"), ("    early:
+", "    weak:
+"), ("opposes: [early]", "opposes: [weak]")], &[DuplicateId])]
+#[case::case_field_id_twice(&[("    meet:", "    §days:"), ("{meet: {at-most", "{days: {at-most"), ("if-unknown: skip, what: {everything: true}, sets", "what: {everything: true}, sets")], &[DuplicateId])]
+#[case::factor_id_twice(&[("{of-level: {field", "{§in-phase: {field"), ("of-days, of-level]", "of-days]")], &[DuplicateId])]
+#[case::source_id_twice(&[("expert-set: {ours:", "expert-set: {§habit: {by: nobody, date: \"2026-01-10\"}, ours:")], &[DuplicateId])]
+#[case::rule_ids_are_their_kinds_own(&[("    full-discs:", "    drills-lighter:")], &[])]
+#[case::bad_id(&[("  held-or-paused:", "  §Held_or_paused:")], &[BadId])]
+#[case::bad_id_of_a_reference(&[("give: plain, because", "give: §Plain, because")], &[BadId])]
+#[case::list_names_one_twice(&[("roles: [main, extra]", "roles: [main, §main]")], &[DuplicateId])]
+#[case::shared_name(&[("en: [paused pull]", "en: [§Still-Pull]")], &[SharedName])]
+#[case::shared_synonym(&[("en: [wide feet]", "en: [wide feet, §FLAT  feet]")], &[SharedName])]
+#[case::name_twice(&[("en: [head down]", "en: [head down, §head-down]")], &[SharedName])]
+#[case::shared_name_of_values(&[("{good: {}, bad: {}}", "{good: {en: [fine]}, bad: {en: [§fine]}}")], &[SharedName])]
+#[case::names_of_other_kinds_are_free(&[("en: [paused pull]", "en: [still feet]")], &[])]
+#[case::former_id_lives(&[("formerly: [old-pull]", "formerly: [§bench-push]")], &[Contradiction])]
+#[case::former_id_twice(&[("en: [bench push]}", "en: [bench push], formerly: [§old-pull]}")], &[DuplicateId])]
+#[case::former_id_is_none(&[("formerly: [old-pull]", "formerly: [§Old Pull]")], &[BadId])]
+fn a_broken_file_is_told(#[case] edits: &[(&str, &str)], #[case] codes: &[Code]) {
+    assert_problems(edits, codes);
+}

@@ -1,0 +1,103 @@
+//! Rules, selectors and groups.
+
+use rstest::rstest;
+
+use super::api::Code::{
+    self, BeforeCircle, Circle, Contradiction, DanglingId, EmptyMap, MissingKey, OutOfRange,
+    UnknownKey,
+};
+use super::small::assert_problems;
+
+const MAIN_THEN: &str = "main-then: {first: {roles: [main]}, then: {roles: [extra]}, yields: never";
+const ALIKE: &str = "not-too-alike: {what: {everything: true}";
+const USUAL: &str = "    usual: {what: {everything: true}, give: plain";
+const FOR_DRILLS: &str =
+    "    for-drills: {what: {roles: [drill]}, give: plain, instead-of: [usual]";
+
+#[rstest]
+#[case::dangling_group(&[("{groups: [held]}, directly", "{groups: [§hold]}, directly")], &[DanglingId])]
+#[case::dangling_table(&[("{table: help, because", "{table: §hlep, because")], &[DanglingId])]
+#[case::dangling_zone_table(&[("table: some-table", "table: §help")], &[DanglingId])]
+#[case::dangling_factor(&[("scaled-by: [in-phase]", "scaled-by: [§in-phases]")], &[DanglingId])]
+#[case::dangling_dose(&[("give: plain, instead-of", "give: §plan, instead-of")], &[DanglingId])]
+#[case::dangling_dose_rule(&[("instead-of: [usual]", "instead-of: [§drills-first]")], &[DanglingId])]
+#[case::dangling_skill(&[("{from: push, to: pull", "{from: §puhs, to: pull")], &[DanglingId])]
+#[case::dangling_stress(&[("{of: back, per", "{of: §neck, per")], &[DanglingId])]
+#[case::dangling_field(&[("when-ruled-out-by: [limits]", "when-ruled-out-by: [§limit]")], &[DanglingId])]
+#[case::dangling_deep_inside(&[(ALIKE, "not-too-alike: {what: {any: [{not: [{with-all: [§pause-lo]}]}, {under: [full-pull]}]}")], &[DanglingId])]
+#[case::dangling_in_a_condition(&[("{when: {case: {limits: {has: [wrist]}}}, say", "{when: {any: [{phase: [§bas]}, {none: [{focus-skills: [§pul], demand: {§lat: {at-least: 3}}}]}]}, say")], &[DanglingId, DanglingId, DanglingId])]
+#[case::empty_selector(&[(ALIKE, "not-too-alike: {what: §{}")], &[EmptyMap])]
+#[case::empty_selector_inside(&[(ALIKE, "not-too-alike: {what: {not: [§{}]}")], &[EmptyMap])]
+#[case::empty_list_in_a_selector(&[(ALIKE, "not-too-alike: {what: {alone: true, roles: §[]}")], &[EmptyMap])]
+#[case::empty_range_in_a_selector(&[(ALIKE, "not-too-alike: {what: {departing: §{}}")], &[EmptyMap])]
+#[case::range_turned_round(&[(ALIKE, "not-too-alike: {what: {departing: §{at-least: 2, at-most: 1}}")], &[Contradiction])]
+#[case::everything_and_more(&[(ALIKE, "not-too-alike: {what: §{everything: true, alone: true}")], &[Contradiction])]
+#[case::not_everything(&[(ALIKE, "not-too-alike: {what: §{everything: false}")], &[Contradiction])]
+#[case::group_circle(&[("says: Held feet., what: {with-any: [feet-still]}", "says: Held feet., what: {groups: [§held-or-paused]}")], &[Circle])]
+#[case::group_of_itself(&[("says: Nothing needs it., what: {alone: true}", "says: Nothing needs it., what: {not: [{groups: [§spare]}]}")], &[Circle])]
+#[case::full_form_that_is_none(&[("which: {full: [full-pull]}", "which: {full: [§bench-push]}")], &[Contradiction])]
+#[case::percent_in_a_dose(&[(FOR_DRILLS, "    for-drills: {what: {§percent: {at-least: 80}}, give: plain, instead-of: [usual]")], &[Contradiction])]
+#[case::percent_in_a_cap(&[("not-over: {what: {groups: [held]}", "not-over: {what: {not: [{§percent: {at-least: 80}}]}")], &[Contradiction])]
+#[case::percent_in_a_group_of_a_trim(&[("what: {everything: true}, sets-fewer", "what: {groups: [§hard-work]}, sets-fewer")], &[Contradiction])]
+#[case::percent_in_a_group_of_a_group(&[("what: {under: [full-pull]}, lightest", "what: {groups: [§spare]}, lightest"), ("what: {alone: true}", "what: {groups: [hard-work]}")], &[Contradiction])]
+#[case::empty_when(&[("{when: {case: {limits: {has: [wrist]}}}, say", "{when: §{}, say")], &[EmptyMap])]
+#[case::if_unknown_missing(&[("{when: {case: {sleep: {is: [good]}}}, if-unknown: skip,", "{§when: {case: {sleep: {is: [good]}}},")], &[MissingKey])]
+#[case::if_unknown_missing_for_a_date(&[("{when: {case: {meet: {at-most: 7}}}, if-unknown: skip,", "{§when: {none: [{case: {meet: {at-most: 7}}}]},")], &[MissingKey])]
+#[case::if_unknown_is_said_by_known(&[("{when: {case: {sleep: {is: [good]}}}, if-unknown: skip,", "{when: {case: {sleep: {known: true, is: [good]}}},")], &[])]
+#[case::if_unknown_for_nothing(&[("{has: [wrist]}}}, say", "{has: [wrist]}}}, §if-unknown: skip, say")], &[UnknownKey])]
+#[case::if_unknown_without_when(&[("around: {warm", "around: {§if-unknown: apply, warm")], &[UnknownKey])]
+#[case::count_of_nothing(&[("    lift-weekly:", "    §lift-weekly:"), ("at-least: 1, at-most: 4, scaled", "scaled")], &[MissingKey])]
+#[case::count_turned_round(&[("at-least: 1, at-most: 4, scaled", "at-least: §5, at-most: 4, scaled")], &[Contradiction])]
+#[case::count_in_units_of_nothing(&[("at-least: 1, at-most: 4, scaled", "at-least: 1, unit: §0, scaled")], &[OutOfRange])]
+#[case::cap_of_nothing(&[("    not-over:", "    §not-over:"), ("percent-of-reference-at-most: 85, ", "")], &[MissingKey])]
+#[case::cap_above_its_own_highest(&[("percent-of-reference-at-most: 85", "percent-of-own-highest-at-most: §101")], &[OutOfRange])]
+#[case::minutes_of_nothing(&[("    in-time:", "    §in-time:"), ("at-most: {field: minutes}, at-least: {whole: 20}, ", "")], &[MissingKey])]
+#[case::minutes_without_amount(&[("at-least: {whole: 20}", "at-least: §{percent: 50}")], &[MissingKey])]
+#[case::minutes_with_two_amounts(&[("at-least: {whole: 20}", "at-least: §{whole: 20, field: minutes}")], &[Contradiction])]
+#[case::minutes_with_percent_of_nothing(&[("at-least: {whole: 20}", "at-least: {whole: 20, percent: §50}")], &[Contradiction])]
+#[case::minutes_of_a_word(&[("at-most: {field: minutes}", "at-most: {field: §level}")], &[Contradiction])]
+#[case::proportion_of_nothing(&[("    drills-to-lifts:", "    §drills-to-lifts:"), ("percent-at-most: 150, ", "")], &[MissingKey])]
+#[case::proportion_turned_round(&[("percent-at-most: 150", "percent-at-most: 50, percent-at-least: §60")], &[Contradiction])]
+#[case::repeat_of_nothing(&[("    come-back:", "    §come-back:"), ("at-least-if-used: 2, ", "")], &[MissingKey])]
+#[case::least_load_of_nothing(&[("    full-discs:", "    §full-discs:"), ("lightest-full-diameter: true, ", "")], &[MissingKey])]
+#[case::free_days(&[("free-days: 1", "free-days: §7")], &[OutOfRange])]
+#[case::focus_on_nothing(&[("per-skill-at-most: 2", "per-skill-at-most: §0")], &[OutOfRange])]
+#[case::weight_of_nothing(&[("weight: 3", "weight: §0")], &[OutOfRange])]
+#[case::ramp_not_from_zero(&[("{from-percent: 0, seconds: 60}", "§{from-percent: 10, seconds: 60}")], &[OutOfRange])]
+#[case::ramp_not_rising(&[("{from-percent: 70, seconds", "§{from-percent: 0, seconds")], &[OutOfRange])]
+#[case::carries_over_to_itself(&[("{from: push, to: pull", "{from: push, to: §push")], &[Contradiction])]
+#[case::carries_over_too_much(&[("causes: [weak], percent: 20", "causes: [weak], percent: §101")], &[OutOfRange])]
+#[case::stand_in_for_a_variation(&[("{of: full-pull,", "{of: §still-pull,")], &[Contradiction])]
+#[case::stand_in_under_a_variation(&[("or-of: [bench-push]", "or-of: [§still-pull]")], &[Contradiction])]
+#[case::two_stand_ins(&[("  fullest:\n", "  fullest:\n    another: {of: full-pull, when-ruled-out-by: [limits], say: {en: Out.}, because: So., source: {ours: x}}\n"), ("{of: full-pull, or-of", "{of: §full-pull, or-of")], &[Contradiction])]
+#[case::two_worths(&[("  help-worth:\n", "  help-worth:\n    another: {table: help, because: So., source: {ours: x}}\n"), ("    worth-of-help:", "    §worth-of-help:")], &[Contradiction])]
+#[case::two_doses_for_the_same(&[(FOR_DRILLS, "    §for-drills: {what: {everything: true}, give: plain")], &[Contradiction])]
+#[case::two_doses_with_a_way_out(&[(FOR_DRILLS, "    for-drills: {what: {everything: true}, give: plain, instead-of: [usual]")], &[])]
+#[case::dose_instead_of_itself(&[("instead-of: [usual]", "instead-of: [§for-drills]")], &[Circle])]
+#[case::doses_in_a_circle(&[(USUAL, "    usual: {what: {everything: true}, give: plain, instead-of: [for-drills]"), ("for-drills: {what: {roles: [drill]}, give: plain, instead-of: [usual]", "for-drills: {what: {roles: [drill]}, give: plain, instead-of: [§usual]")], &[Circle])]
+#[case::order_in_a_circle(&[("    drills-first:", "    §drills-first:"), (MAIN_THEN, "main-then: {first: {roles: [main]}, then: {roles: [drill]}, yields: never")], &[BeforeCircle])]
+#[case::order_in_a_circle_that_yields(&[(MAIN_THEN, "main-then: {first: {roles: [main]}, then: {roles: [drill]}, yields: last")], &[])]
+#[case::order_of_the_same(&[("    main-then: {first: {roles: [main]}, then: {roles: [extra]}", "    §main-then: {first: {roles: [main, extra]}, then: {roles: [extra, main]}")], &[Contradiction])]
+fn a_broken_rule_is_told(#[case] edits: &[(&str, &str)], #[case] codes: &[Code]) {
+    assert_problems(edits, codes);
+}
+
+#[test]
+fn an_order_in_a_circle_is_shown_by_its_rules() {
+    let third = "    zz-last: {first: {roles: [extra]}, then: {roles: [drill]}, yields: never, because: So., source: {ours: x}}\n  cap:\n";
+    let found = assert_problems(
+        &[
+            ("    drills-first:", "    §drills-first:"),
+            ("  cap:\n", third),
+        ],
+        &[BeforeCircle],
+    );
+    assert!(
+        found[0]
+            .what
+            .ends_with("drills-first → main-then → zz-last → drills-first"),
+        "{}",
+        found[0].what
+    );
+    assert_eq!(found[0].also.len(), 2);
+}

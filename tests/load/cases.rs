@@ -1,0 +1,231 @@
+//! Cases: what they fill in, and what is refused.
+
+use rstest::rstest;
+
+use super::api::Code::{
+    self, BadNumber, BadValue, Contradiction, DanglingId, DuplicateId, MissingKey, OutOfRange,
+    UnknownFormat, UnknownKey, WrongType,
+};
+use super::api::{Bounds, Case, Diagnostic, Value, read_case};
+use super::small::{edited, read, told};
+
+/// A case that says all that a case can say.
+pub(super) const FULL: &str = r#"format: 1
+case:
+  lifter: lifter A, invented
+  today: 2026-03-01
+  phase: base
+  layout: two-days
+  faults:
+    - {fault: bar-away, grade: much}
+    - {fault: bar-low, skill: push, grade: some}
+  observed: [head-down]
+  measured: {speed: 210}
+  ruled-out: [early]
+  bests: {best-pull: 100, best-push: 72.5}
+  gym:
+    bar: short-bar
+    collars: false
+    pairs: [{weight: 2.5, pairs: 1}, {weight: 20, pairs: 4}]
+  new: [two-pulls]
+  disliked: [bench-push]
+  fields:
+    sleep: bad
+    days: 2
+    limits: [wrist]
+    meet: 2026-03-29
+  by-skill:
+    pull: {level: trained}
+"#;
+
+fn case(text: &str) -> Result<Case, Vec<Diagnostic>> {
+    let pack = read(&edited(&[])).unwrap_or_else(|found| panic!("{}", told(&found).join("\n")));
+    read_case(text, &pack, &Bounds::default())
+}
+
+/// Values by field, as text.
+fn fields(case: &Case) -> Vec<String> {
+    let shown = |value: &Value| match value {
+        Value::Word(word) => word.to_string(),
+        Value::Words(words) => format!(
+            "{:?}",
+            words.iter().map(ToString::to_string).collect::<Vec<_>>()
+        ),
+        Value::Number(number) => number.to_string(),
+        Value::Date(day) => format!("day {day}"),
+    };
+    case.fields
+        .iter()
+        .map(|(id, value)| format!("{id}: {}", shown(value)))
+        .collect()
+}
+
+fn texts<T: ToString>(all: impl IntoIterator<Item = T>) -> Vec<String> {
+    all.into_iter().map(|one| one.to_string()).collect()
+}
+
+#[test]
+fn a_full_case_is_read() {
+    let case = case(FULL).unwrap_or_else(|found| panic!("{}", told(&found).join("\n")));
+    assert_eq!(case.lifter, "lifter A, invented");
+    assert_eq!(case.today, Some(20_513));
+    assert_eq!(
+        (
+            case.phase.as_str(),
+            case.layout.as_ref().map(|id| id.as_str())
+        ),
+        ("base", Some("two-days"))
+    );
+    let seen: Vec<String> = case
+        .faults
+        .iter()
+        .map(|seen| {
+            format!(
+                "{} {} {} {}",
+                seen.fault, seen.skill, seen.grade, seen.severity
+            )
+        })
+        .collect();
+    assert_eq!(seen, ["bar-away pull much 3", "bar-low push some 2"]);
+    // One was listed, the other follows from what was measured.
+    assert_eq!(texts(&case.observed), ["bar-fast", "head-down"]);
+    assert_eq!(texts(case.measured.values()), ["210"]);
+    assert_eq!(texts(&case.ruled_out), ["early"]);
+    assert_eq!(texts(case.bests.values()), ["100", "72.5"]);
+    assert_eq!((case.bar.as_str(), case.collars), ("short-bar", false));
+    let pieces: Vec<String> = case
+        .pieces
+        .iter()
+        .map(|piece| format!("{} {} {:?}", piece.weight, piece.full_diameter, piece.pairs))
+        .collect();
+    assert_eq!(pieces, ["20 true Some(4)", "2.5 false Some(1)"]);
+    assert_eq!(texts(&case.new), ["two-pulls"]);
+    assert_eq!(texts(&case.disliked), ["bench-push"]);
+    assert_eq!(
+        fields(&case),
+        [
+            "days: 2",
+            "level: beginner",
+            "limits: [\"wrist\"]",
+            "meet: day 20541",
+            "sleep: bad"
+        ]
+    );
+    assert_eq!(texts(&case.stated), ["days", "limits", "meet", "sleep"]);
+    let by_skill: Vec<String> = case
+        .by_skill
+        .keys()
+        .map(|(skill, field)| format!("{skill} {field}"))
+        .collect();
+    assert_eq!(by_skill, ["pull level"]);
+}
+
+#[test]
+fn a_short_case_is_filled_in() {
+    let case = case("format: 1\ncase: {phase: peak}\n")
+        .unwrap_or_else(|found| panic!("{}", told(&found).join("\n")));
+    assert_eq!(
+        (case.today, case.layout.is_none(), case.faults.len()),
+        (None, true, 0)
+    );
+    // The first bar by id, with collars, and any number of every disc.
+    assert_eq!((case.bar.as_str(), case.collars), ("long-bar", true));
+    let pieces: Vec<String> = case
+        .pieces
+        .iter()
+        .map(|piece| format!("{} {:?}", piece.weight, piece.pairs))
+        .collect();
+    assert_eq!(pieces, ["20 None", "10 None", "2.5 None"]);
+    assert_eq!(fields(&case), ["days: 3", "level: beginner", "limits: []"]);
+    assert!(case.stated.is_empty() && case.observed.is_empty());
+}
+
+#[test]
+fn a_single_phase_needs_no_saying() {
+    let files = edited(&[
+        (", then: [peak]", ""),
+        (
+            "  peak: {names: {en: [peak]}, weeks: {from: 1, to: 2}, because: Then., source: {habit: common}}\n",
+            "",
+        ),
+    ]);
+    let pack = read(&files).unwrap_or_else(|found| panic!("{}", told(&found).join("\n")));
+    let case = read_case(
+        "format: 1\ncase: {lifter: lifter A}\n",
+        &pack,
+        &Bounds::default(),
+    )
+    .unwrap();
+    assert_eq!(case.phase.as_str(), "base");
+}
+
+#[rstest]
+#[case::format(&[("format: 1", "format: §2")], &[UnknownFormat])]
+#[case::no_case(&[("case:\n", "§casse:\n"), ("format: 1", "§format: 1")], &[MissingKey, UnknownKey])]
+#[case::more_than_a_case(&[("case:\n", "§marks: {}\ncase:\n")], &[UnknownKey])]
+#[case::no_such_day(&[("today: 2026-03-01", "today: §2026-02-29")], &[BadValue])]
+#[case::no_phase(&[("case:\n", "§case:\n"), ("  phase: base\n", "")], &[MissingKey])]
+#[case::dangling_phase(&[("phase: base", "phase: §bse")], &[DanglingId])]
+#[case::dangling_layout(&[("layout: two-days", "layout: §two-day")], &[DanglingId])]
+#[case::dangling_fault(&[("{fault: bar-away,", "{fault: §bar-awy,")], &[DanglingId])]
+#[case::grade_of_another_fault(&[("skill: push, grade: some", "skill: push, grade: §much")], &[DanglingId])]
+#[case::skill_of_another_fault(&[("{fault: bar-away,", "{fault: bar-away, skill: §push,")], &[Contradiction])]
+#[case::no_such_skill(&[("skill: push", "skill: §psh")], &[DanglingId])]
+#[case::no_skill_where_there_are_two(&[("{fault: bar-low, skill: push,", "{fault: §bar-low,")], &[MissingKey])]
+#[case::fault_twice(&[("    - {fault: bar-low", "    - {fault: §bar-away, grade: some}\n    - {fault: bar-low")], &[DuplicateId])]
+#[case::dangling_observation(&[("[head-down]", "[§hed-down]")], &[DanglingId])]
+#[case::dangling_measure(&[("{speed: 210}", "{§sped: 210}")], &[DanglingId])]
+#[case::dangling_cause(&[("ruled-out: [early]", "ruled-out: [§earl]")], &[DanglingId])]
+#[case::dangling_best(&[("best-push: 72.5", "§best-psh: 72.5")], &[DanglingId])]
+#[case::best_of_nothing(&[("best-pull: 100", "best-pull: §0")], &[OutOfRange])]
+#[case::absurd_best(&[("best-pull: 100", "best-pull: §1000.5")], &[OutOfRange])]
+#[case::dangling_bar(&[("bar: short-bar", "bar: §shot-bar")], &[DanglingId])]
+#[case::no_such_disc(&[("{weight: 2.5, pairs: 1}", "§{weight: 5, pairs: 1}")], &[DanglingId])]
+#[case::disc_twice(&[("{weight: 20, pairs: 4}", "{weight: 20, pairs: 4}, §{weight: 20, pairs: 1}")], &[DuplicateId])]
+#[case::no_pair(&[("{weight: 20, pairs: 4}", "§{weight: 20, pairs: 0}")], &[OutOfRange])]
+#[case::dangling_new(&[("new: [two-pulls]", "new: [§two-puls]")], &[DanglingId])]
+#[case::dangling_disliked(&[("disliked: [bench-push]", "disliked: [§bench]")], &[DanglingId])]
+#[case::dangling_field(&[("    sleep: bad", "    §slep: bad")], &[DanglingId])]
+#[case::no_such_value(&[("sleep: bad", "sleep: §worse")], &[DanglingId])]
+#[case::number_out_of_range(&[("days: 2", "days: §7")], &[OutOfRange])]
+#[case::number_in_words(&[("days: 2", "days: §two")], &[BadNumber])]
+#[case::number_with_nought(&[("days: 2", "days: §02")], &[BadNumber])]
+#[case::list_for_a_word(&[("sleep: bad", "sleep: §[bad]")], &[WrongType])]
+#[case::word_for_a_list(&[("limits: [wrist]", "limits: §wrist")], &[WrongType])]
+#[case::no_such_value_in_a_list(&[("limits: [wrist]", "limits: §[wrist, ankle]")], &[DanglingId])]
+#[case::value_twice(&[("limits: [wrist]", "limits: §[wrist, wrist]")], &[DuplicateId])]
+#[case::no_date(&[("meet: 2026-03-29", "meet: §tomorrow")], &[BadValue])]
+#[case::not_by_skill(&[("pull: {level: trained}", "pull: {level: trained, §days: 2}")], &[Contradiction])]
+#[case::dangling_skill(&[("pull: {level: trained}", "§pul: {level: trained}")], &[DanglingId])]
+#[case::unknown_key(&[("  lifter: lifter A, invented", "  §lifted: lifter A, invented")], &[UnknownKey])]
+#[case::several(&[("phase: base", "phase: §bse"), ("days: 2", "days: §7"), ("best-pull: 100", "best-pull: §0")], &[DanglingId, OutOfRange, OutOfRange])]
+fn a_broken_case_is_told(#[case] edits: &[(&str, &str)], #[case] codes: &[Code]) {
+    let mut text = FULL.to_owned();
+    for (from, to) in edits {
+        assert_eq!(text.matches(from).count(), 1, "`{from}`");
+        text = text.replace(from, to);
+    }
+    let mut files = [(String::from("case.yaml"), text)];
+    let places = super::small::unmarked(&mut files);
+    let found = case(&files[0].1).err().unwrap_or_default();
+    let wanted: Vec<String> = places
+        .iter()
+        .zip(codes)
+        .map(|(place, code)| format!("{place} {code}"))
+        .collect();
+    let shown: Vec<String> = found.iter().map(ToString::to_string).collect();
+    assert_eq!(told(&found), wanted, "{}", shown.join("\n"));
+    assert_eq!(places.len(), codes.len());
+    assert!(found.iter().all(|problem| !problem.help.is_empty()));
+}
+
+#[test]
+fn a_missing_phase_lists_the_phases() {
+    let found = case("format: 1\ncase: {lifter: lifter A}\n")
+        .err()
+        .unwrap_or_default();
+    assert_eq!(
+        found.first().map(|problem| problem.help.as_str()),
+        Some("add `phase:` with one of `base`, `peak`")
+    );
+}
