@@ -36,6 +36,7 @@ fn trial() {
         let week = match Week::of(&setting) { Ok(w) => w, Err(e) => { println!("{name}: {e:?}"); continue; } };
         let loads = Loads::of(&setting);
         let pool = match Pool::of(&setting, &week, &loads) { Ok(p) => p, Err(e) => { println!("{name}: {e:?} {:?}", graph.exercises[e.exercise].id); continue; } };
+        if std::env::var("DBG2").is_ok() { for (d, items) in pool.days.iter().enumerate() { for (at, i) in items.iter().enumerate() { println!("  item {d} {at} {} {} {}", i.part, i.role, graph.exercises[i.exercise].id); } } }
         let tp = t.elapsed();
         let t = Instant::now();
         let out = search::search(&setting, &week, &pool, work);

@@ -31,5 +31,5 @@ mod volume;
 
 pub(crate) use build::build;
 pub(crate) use shape::{
-    Candidate, CoupleKind, DayModel, Follow, Group, Level, Model, Need, Order, OrderKind, Row, Sums, TwoDays, TwoDaysKind, units,
+    Bound, Candidate, CoupleKind, DayModel, Follow, Group, Level, Model, Need, Order, OrderKind, Row, Sums, TwoDays, TwoDaysKind, units,
 };

@@ -7,6 +7,7 @@ use crate::rules::vocab::Table;
 pub(crate) type Level = Option<usize>;
 
 /// All that the search knows of a case.
+#[derive(Debug, Clone)]
 pub(crate) struct Model {
     pub(crate) days: Vec<DayModel>,
     pub(crate) rows: Vec<Row>,
@@ -15,6 +16,7 @@ pub(crate) struct Model {
 }
 
 /// One day with its candidates, by index of the pool.
+#[derive(Debug, Clone)]
 pub(crate) struct DayModel {
     pub(crate) candidates: Vec<Candidate>,
     pub(crate) slots: Vec<SlotModel>,
@@ -24,12 +26,14 @@ pub(crate) struct DayModel {
 }
 
 /// A part of the session: its candidates and the most that it takes.
+#[derive(Debug, Clone)]
 pub(crate) struct SlotModel {
     pub(crate) candidates: Vec<usize>,
     pub(crate) at_most: usize,
 }
 
 /// A candidate in numbers.
+#[derive(Debug, Clone)]
 pub(crate) struct Candidate {
     pub(crate) exercise: usize,
     pub(crate) slot: usize,
@@ -48,6 +52,7 @@ pub(crate) struct Candidate {
 }
 
 /// A rule that adds up amounts over the items of a session.
+#[derive(Debug, Clone)]
 pub(crate) struct Sums {
     pub(crate) level: Level,
     pub(crate) groups: Vec<Group>,
@@ -58,6 +63,7 @@ pub(crate) struct Sums {
 }
 
 /// One sum of a session with its bounds.
+#[derive(Debug, Clone)]
 pub(crate) struct Group {
     /// By candidate; 0 for most.
     pub(crate) amounts: Vec<i64>,
@@ -70,12 +76,14 @@ pub(crate) struct Group {
 }
 
 /// A rule about two items of a session.
+#[derive(Debug, Clone)]
 pub(crate) struct Couple {
     pub(crate) level: Level,
     pub(crate) kind: CoupleKind,
 }
 
 /// What a couple rule asks.
+#[derive(Debug, Clone)]
 pub(crate) enum CoupleKind {
     /// Each pair in the relation is one unit missed: for each candidate, the others it may not stand with.
     Not(Vec<Bits>),
@@ -84,12 +92,14 @@ pub(crate) enum CoupleKind {
 }
 
 /// A rule about the order of a session.
+#[derive(Debug, Clone)]
 pub(crate) struct Order {
     pub(crate) level: Level,
     pub(crate) kind: OrderKind,
 }
 
 /// What an order rule asks; sets of candidates.
+#[derive(Debug, Clone)]
 pub(crate) enum OrderKind {
     /// For each candidate, those that must not stand before it.
     Before(Vec<Bits>),
@@ -104,8 +114,9 @@ pub(crate) enum OrderKind {
 }
 
 /// A sum over the week.
+#[derive(Debug, Clone)]
 pub(crate) struct Row {
-    /// By day, by candidate; empty for a row of presences.
+    /// The rule that asked for it first.
     pub(crate) name: String,
     /// Tables of worth with what they are multiplied by and where they start.
     pub(crate) tables: Vec<(Table, i64, i64)>,
@@ -113,6 +124,7 @@ pub(crate) struct Row {
 }
 
 /// A bound on a row.
+#[derive(Debug, Clone)]
 pub(crate) struct Bound {
     pub(crate) level: Level,
     pub(crate) at_least: Option<i64>,
@@ -122,12 +134,14 @@ pub(crate) struct Bound {
 }
 
 /// A rule about the same thing on two days.
+#[derive(Debug, Clone)]
 pub(crate) struct TwoDays {
     pub(crate) level: Level,
     pub(crate) kind: TwoDaysKind,
 }
 
 /// What a two-day rule asks.
+#[derive(Debug, Clone)]
 pub(crate) enum TwoDaysKind {
     /// By day, by candidate: keys that it has as `what`, and as `from`; a pair of days in `near`
     /// (ordered: `what` day, `from` day) that share a key is one unit missed.
@@ -139,6 +153,7 @@ pub(crate) enum TwoDaysKind {
 }
 
 /// What must be followed by something freer.
+#[derive(Debug, Clone)]
 pub(crate) struct Follow {
     pub(crate) level: Level,
     /// Whether a later day will do.

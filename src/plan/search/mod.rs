@@ -1,5 +1,6 @@
 //! Finds the best week: first the one in which nothing gives way, else level by level.
 
+mod cuts;
 mod master;
 mod node;
 mod order;
@@ -75,7 +76,7 @@ pub(crate) const USUAL_WORK: u64 = 60_000_000;
 pub(crate) fn search(setting: &Setting<'_>, week: &Week<'_>, pool: &Pool, work: u64) -> Result<Outcome, SearchError> {
     let model = build(setting, week, pool);
     fits(&model)?;
-    let mut solver = Solver::new(&model, work / 2);
+    let mut solver = Solver::new(model.clone(), work / 2);
     let strict = Stage::strict();
     let end = solver.solve(strict);
     if let Some(found) = end.best {
@@ -86,7 +87,7 @@ pub(crate) fn search(setting: &Setting<'_>, week: &Week<'_>, pool: &Pool, work: 
 }
 
 /// Level by level: as few units missed as can be, each held while the next is minimised, then worth.
-fn by_level(model: &Model, pool: &Pool, mut solver: Solver<'_>, work: u64) -> Outcome {
+fn by_level(model: &Model, pool: &Pool, mut solver: Solver, work: u64) -> Outcome {
     let mut levels = [Part::Free; 3];
     let mut least = [0i64; 3];
     let mut limited = false;

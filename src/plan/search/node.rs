@@ -74,7 +74,7 @@ impl Node {
     }
 }
 
-impl Solver<'_> {
+impl Solver {
     /// Column generation: sessions enter while they improve the relaxation.
     pub(super) fn relax(&mut self, node: &Node, days: &[DaySearch<'_>], rows: &[RowValues], target: i64) -> Relaxation {
         let hulls_at = |price: i64| -> Vec<Vec<(i64, f64)>> {
@@ -209,7 +209,7 @@ pub(super) enum Split {
     None,
 }
 
-impl Solver<'_> {
+impl Solver {
     pub(super) fn split(&self, node: &Node, relaxed: &Relaxed, rows: &[RowValues]) -> Split {
         let Some(last) = &relaxed.last else { return self.any_item(node) };
         let held: Vec<(usize, &Session, f64)> = relaxed

@@ -1,7 +1,10 @@
 //! Branch and bound over one stage.
 
+use std::rc::Rc;
+
 use crate::plan::model::Model;
 
+use super::cuts;
 use super::node::{Node, Relaxation, Relaxed, Split};
 use super::rows::{RowValues, reach};
 use super::session::{DaySearch, Fixed, Session, Wanted};
@@ -12,12 +15,16 @@ use super::weeks::{Found, Weeks};
 pub(super) const SPAN: i64 = 1 << 43;
 /// Most sessions of one day in a pool.
 const POOL: usize = 20_000;
+/// Most rounds of rows added at the root.
+const ROUNDS_OF_CUTS: usize = 8;
 /// Most points of one walk over the days.
 const WEEKS: u64 = 400_000;
 
 /// The search with what it has learned.
-pub(super) struct Solver<'m> {
-    pub(super) model: &'m Model,
+pub(super) struct Solver {
+    pub(super) model: Rc<Model>,
+    /// Rows of the model itself; later ones are cuts.
+    own_rows: usize,
     /// Sessions known by day.
     pub(super) known: Vec<Vec<Session>>,
     /// Multipliers to start from.
@@ -37,13 +44,14 @@ pub(super) struct StageEnd {
     pub(super) bound: Option<i64>,
 }
 
-impl<'m> Solver<'m> {
-    pub(super) fn new(model: &'m Model, allowed: u64) -> Self {
+impl Solver {
+    pub(super) fn new(model: Model, allowed: u64) -> Self {
         Self {
-            model,
+            own_rows: model.rows.len(),
             known: vec![Vec::new(); model.days.len()],
             multipliers: vec![0; model.rows.len()],
             prices: vec![Vec::new(); model.days.len()],
+            model: Rc::new(model),
             weighs: false,
             work: 0,
             allowed,
@@ -85,8 +93,14 @@ impl<'m> Solver<'m> {
         for known in &mut self.known {
             known.clear();
         }
-        let model = self.model;
         self.weighs = stage.least().is_some() || stage.given() > 0;
+        let mut plain = (*self.model).clone();
+        cuts::without(&mut plain, self.own_rows);
+        self.model = Rc::new(plain);
+        self.multipliers.truncate(self.own_rows);
+        self.cut(&stage);
+        let model = Rc::clone(&self.model);
+        let model = model.as_ref();
         let ends = reach(model);
         let rows: Vec<RowValues> =
             model.rows.iter().zip(&ends).map(|(row, (low, high))| RowValues::of(row, &stage, *low, *high)).collect();
@@ -112,7 +126,6 @@ impl<'m> Solver<'m> {
                     continue;
                 }
             };
-            if std::env::var("DBG").is_ok() { eprintln!("node open {} bound {} target {} best {:?} work {} known {:?} multsmax {}", open.len(), relaxed.bound as f64/POINT as f64, target as f64/POINT as f64, best.as_ref().map(|b| b.score as f64/POINT as f64), self.work, self.known.iter().map(Vec::len).collect::<Vec<_>>(), relaxed.multipliers.iter().map(|m| m.abs()).max().unwrap_or(0) as f64/POINT as f64); }
             if relaxed.bound < target {
                 continue;
             }
@@ -136,6 +149,37 @@ impl<'m> Solver<'m> {
             }
         }
         StageEnd { best, bound: None }
+    }
+
+    /// Adds rows that the root's relaxation breaks, a few rounds.
+    fn cut(&mut self, stage: &Stage) {
+        for _ in 0..ROUNDS_OF_CUTS {
+            let model = Rc::clone(&self.model);
+            let ends = reach(&model);
+            let rows: Vec<RowValues> =
+                model.rows.iter().zip(&ends).map(|(row, (low, high))| RowValues::of(row, stage, *low, *high)).collect();
+            let days: Vec<DaySearch<'_>> =
+                model.days.iter().enumerate().map(|(day, held)| DaySearch::new(&model, day, held, *stage)).collect();
+            let root = Node { days: vec![Fixed::default(); model.days.len()], ends, bound: i64::MAX / 4 };
+            let Relaxation::Bounded(relaxed) = self.relax(&root, &days, &rows, target(stage, None)) else { return };
+            let Some(last) = &relaxed.last else { return };
+            let shares: Vec<(usize, &Session, f64)> = relaxed
+                .columns
+                .iter()
+                .zip(&last.shares)
+                .filter(|(_, share)| **share > 1e-6)
+                .filter_map(|((day, at), share)| self.session(*day, *at).map(|session| (*day, session, *share)))
+                .collect();
+            let cuts = cuts::broken(&model, stage, &shares);
+            if cuts.is_empty() {
+                return;
+            }
+            let mut more = (*self.model).clone();
+            for cut in &cuts {
+                cut.add_to(&mut more, &mut self.known);
+            }
+            self.model = Rc::new(more);
+        }
     }
 
     /// Tries to settle a node by pools; true if nothing in it can still matter.
@@ -178,11 +222,8 @@ impl<'m> Solver<'m> {
                 let mut prices = self.prices.get(day).cloned().unwrap_or_default();
                 let found = search.walk(&relaxed.multipliers, &mut prices, fixed, wanted);
                 self.spend(found.work);
-                if std::env::var("DBG").is_ok() { eprintln!("   pool day {day} gap {} work {} sessions {} cut {}", gap as f64/POINT as f64, found.work, found.sessions.len(), found.cut); }
                 cut |= found.cut;
-                let all = found.sessions.len();
                 let sessions = search.told_apart(found.sessions);
-                if std::env::var("DBG").is_ok() { eprintln!("   told {} of {all}", sessions.len()); }
                 pools.push(sessions);
                 if cut {
                     return false;
@@ -239,7 +280,7 @@ impl<'m> Solver<'m> {
         work: u64,
     ) -> bool {
         let walked = Weeks {
-            model: self.model,
+            model: &self.model,
             stage,
             rows,
             ends: &node.ends,
@@ -251,7 +292,6 @@ impl<'m> Solver<'m> {
         }
         .walk();
         self.spend(walked.work);
-        if std::env::var("DBG").is_ok() { eprintln!("   weeks work {} cut {} best {:?}", walked.work, walked.cut, walked.best.as_ref().map(|b| b.score as f64/POINT as f64)); }
         *best = walked.best;
         !walked.cut
     }

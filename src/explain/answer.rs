@@ -1,0 +1,412 @@
+//! What a base of rules answers: owned, and free of anything that was borrowed.
+
+use std::sync::Arc;
+
+use crate::base::{
+    CaseFieldId, CauseId, ConstraintId, Decimal, DoseId, EffortId, ExerciseId, FactId, FaultId, GradeId, LayoutId,
+    PartId, PhaseId, Place, ReferenceId, RoleId, RuleId, SkillId, Trail,
+};
+
+use super::claim::{Claim, Level, Ruling, WaitsFor};
+use super::glossary::Glossary;
+
+/// What came out for a case.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Answer {
+    /// The best week that was found, re-checked against the rules.
+    Week(Box<Plan>),
+    /// No week satisfies the hard rules.
+    NoWeek(Box<NoWeek>),
+    /// The limit of work was reached before any week was found.
+    NotFound(NotFound),
+}
+
+impl Answer {
+    /// The week, where there is one.
+    #[must_use]
+    pub fn week(&self) -> Option<&Plan> {
+        match self {
+            Self::Week(plan) => Some(plan),
+            _ => None,
+        }
+    }
+
+    /// The week, where there is one.
+    #[must_use]
+    pub fn into_week(self) -> Option<Plan> {
+        match self {
+            Self::Week(plan) => Some(*plan),
+            _ => None,
+        }
+    }
+}
+
+/// What is known of how good a week is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Proof {
+    /// The search says that no week is better.
+    Claimed,
+    /// The limit of work was reached; no week is better than the bound.
+    Limited,
+}
+
+impl Proof {
+    /// The word of output.
+    #[must_use]
+    pub const fn as_str(self) -> &'static str {
+        match self {
+            Self::Claimed => "claimed",
+            Self::Limited => "limited",
+        }
+    }
+}
+
+/// Units missed on each level.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+#[non_exhaustive]
+pub struct Missed {
+    /// By rules that give way last.
+    pub last: i64,
+    /// By rules that give way in the middle.
+    pub middle: i64,
+    /// By rules that give way first.
+    pub first: i64,
+}
+
+impl Missed {
+    /// Whether nothing gave way.
+    #[must_use]
+    pub const fn is_none(&self) -> bool {
+        self.last == 0 && self.middle == 0 && self.first == 0
+    }
+}
+
+impl From<[i64; 3]> for Missed {
+    fn from([last, middle, first]: [i64; 3]) -> Self {
+        Self { last, middle, first }
+    }
+}
+
+/// How good a week could be at best: no week misses less, and none that misses as much is worth more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Bound {
+    /// Units that every week misses at least.
+    pub missed: Missed,
+    /// Worth that no week exceeds, in hundredths of a point.
+    pub worth: i64,
+}
+
+/// A training week with its reasons.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Plan {
+    /// The fingerprint of the rules that it was made with.
+    pub fingerprint: String,
+    /// The label of the case; it may be empty.
+    pub lifter: String,
+    /// Phase of training.
+    pub phase: PhaseId,
+    /// The layout of the days.
+    pub layout: LayoutId,
+    /// What the case itself says beyond faults and bests, in words, by field.
+    pub stated: Vec<(CaseFieldId, String)>,
+    /// What was seen.
+    pub seen: Vec<Seen>,
+    /// Causes worked on, the greatest demand first.
+    pub focus: Vec<Worked>,
+    /// Causes that wait.
+    pub waiting: Vec<Waiting>,
+    /// What is known of how good the week is.
+    pub proof: Proof,
+    /// Units missed by what gave way.
+    pub missed: Missed,
+    /// In hundredths of a point.
+    pub worth: i64,
+    /// The tie measure: among weeks of the same worth the least is best.
+    pub tie: i64,
+    /// Where the proof is limited: what no week betters.
+    pub bound: Option<Bound>,
+    /// Nodes that the search took.
+    pub nodes: u64,
+    /// What gave way.
+    pub shortfalls: Vec<Shortfall>,
+    /// What stands in for a full form that the case rules out.
+    pub stand_ins: Vec<StandIn>,
+    /// Training days in order.
+    pub sessions: Vec<Session>,
+    /// Repetitions in the week, all components counted.
+    pub lifts: i64,
+    /// What must be said with the week.
+    pub cautions: Vec<Said>,
+    /// What the case leaves open and what could change the answer.
+    pub missing: Vec<Missing>,
+    /// The facts behind it all.
+    pub trail: Trail<Claim>,
+    pub(crate) glossary: Arc<Glossary>,
+}
+
+/// A fault that the case states.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Seen {
+    /// The fault.
+    pub fault: FaultId,
+    /// The skill in which it is seen.
+    pub skill: SkillId,
+    /// Its grade.
+    pub grade: GradeId,
+    /// The fact.
+    pub fact: FactId,
+}
+
+/// A cause that is worked on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Worked {
+    /// The skill.
+    pub skill: SkillId,
+    /// The cause.
+    pub cause: CauseId,
+    /// Its demand, 1 to 300.
+    pub demand: i64,
+    /// The fact.
+    pub fact: FactId,
+}
+
+/// A cause that waits.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Waiting {
+    /// The skill.
+    pub skill: SkillId,
+    /// The cause.
+    pub cause: CauseId,
+    /// Its demand, 1 to 300.
+    pub demand: i64,
+    /// What it waits for.
+    pub why: WaitsFor,
+    /// The fact.
+    pub fact: FactId,
+}
+
+/// A bound that gave way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Shortfall {
+    /// Whose bound.
+    pub ruling: Ruling,
+    /// Where it stands.
+    pub place: Place,
+    /// When it gives way.
+    pub level: Level,
+    /// Units missed.
+    pub units: i64,
+    /// By how much, in what the kind counts: items, sets, repetitions, points, pairs; seconds of
+    /// a time, hundredths of a share.
+    pub lack: i64,
+    /// Days of the week, 1 to 7, on which it is missed; none for a sum over the week.
+    pub days: Vec<u8>,
+    /// What outranked it: whatever would have served it would have missed one of these.
+    pub outranked_by: Vec<Ruling>,
+    /// Case fields that rule out what would have served it.
+    pub ruled_out_by: Vec<CaseFieldId>,
+}
+
+/// What stands in for a full form.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct StandIn {
+    /// The full form.
+    pub of: ExerciseId,
+    /// What stands in; none where nothing does.
+    pub exercise: Option<ExerciseId>,
+    /// What is said aloud.
+    pub said: Said,
+}
+
+/// Words that a rule has said with a week.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Said {
+    /// The rule.
+    pub rule: RuleId,
+    /// Where it stands.
+    pub place: Place,
+    /// Its words.
+    pub words: String,
+}
+
+/// What the case leaves open.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[non_exhaustive]
+pub enum Missing {
+    /// A case field that a rule asked for in vain.
+    Field(CaseFieldId),
+    /// A best that loads would be a percent of.
+    Best {
+        /// The best.
+        reference: ReferenceId,
+        /// The best that it was estimated from; none where loads are given in words only.
+        estimated_from: Option<ReferenceId>,
+    },
+}
+
+/// One training day.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Session {
+    /// Day of the week, 1 (Monday) to 7.
+    pub day: u8,
+    /// How hard the day is.
+    pub effort: EffortId,
+    /// All of its time in seconds: warm-up, lighter sets, sets, rests, changeovers.
+    pub seconds: i64,
+    /// Repetitions, all components counted.
+    pub lifts: i64,
+    /// Items in order.
+    pub items: Vec<Item>,
+}
+
+impl Session {
+    /// Its time in minutes, a started one as a whole.
+    #[must_use]
+    pub const fn minutes(&self) -> i64 {
+        (self.seconds + 59) / 60
+    }
+}
+
+/// One line of a session.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Item {
+    /// Part of the session.
+    pub part: PartId,
+    /// Which part of the day it is, counted from 0.
+    pub slot: usize,
+    /// What it is in the week for.
+    pub role: RoleId,
+    /// The exercise.
+    pub exercise: ExerciseId,
+    /// Its canonical name.
+    pub name: String,
+    /// Sets.
+    pub sets: i64,
+    /// Repetitions of one set, all components counted.
+    pub reps: i64,
+    /// Repetitions of each component of one round, in order; one number for an exercise done alone.
+    pub round: Vec<i64>,
+    /// Percent of the reference, low and high end; none where no load is named.
+    pub percent: Option<(i64, i64)>,
+    /// The load on the bar; none where there is no basis for one.
+    pub load: Option<Load>,
+    /// How it should feel.
+    pub feel: String,
+    /// The constraints that make it what it is, of all components.
+    pub constraints: Vec<ConstraintId>,
+    /// The dose.
+    pub dose: DoseId,
+    /// The rule that gives the dose.
+    pub dose_rule: RuleId,
+    /// Rules that moved the load down.
+    pub caps: Vec<RuleId>,
+    /// Rest between sets, in seconds.
+    pub rest_seconds: i64,
+    /// All of its time, in seconds.
+    pub seconds: i64,
+    /// The fact that it stands there, from which all that led to it can be followed.
+    pub placed: FactId,
+    /// The one fact that says best why.
+    pub reason: FactId,
+}
+
+/// A load on the bar.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Load {
+    /// With bar and collars, rounded down to what can be made.
+    pub low: Decimal,
+    /// With bar and collars, rounded down to what can be made.
+    pub high: Decimal,
+    /// The unit's sign.
+    pub unit: String,
+    /// Percent, low and high end.
+    pub percent: (i64, i64),
+    /// What the percent is of.
+    pub of: ReferenceId,
+    /// Pieces on one side for the low end, innermost first.
+    pub low_pieces: Vec<Decimal>,
+    /// Pieces on one side for the high end, innermost first.
+    pub high_pieces: Vec<Decimal>,
+    /// The best that the missing one was estimated from, and the percent.
+    pub estimated_from: Option<(ReferenceId, u16)>,
+}
+
+/// No week satisfies the hard rules.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct NoWeek {
+    /// The fingerprint of the rules.
+    pub fingerprint: String,
+    /// What cannot hold together. Empty where the layout's days cannot be filled even without
+    /// any hard rule.
+    pub clash: Vec<Clash>,
+    /// Whether what clashes was seen to be irreducible: by itself it allows no week, and without
+    /// any one of its parts it does.
+    pub irreducible: bool,
+    /// The layout of the days.
+    pub layout: LayoutId,
+    /// What must be said whatever comes of it.
+    pub cautions: Vec<Said>,
+    pub(crate) glossary: Arc<Glossary>,
+}
+
+/// One part of a clash.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Clash {
+    /// The rule, or what the case says.
+    pub what: Clashing,
+    /// Whether a week is found if this alone is left out and all the rest stays.
+    pub enough: bool,
+}
+
+/// A rule or a case field that takes part in a clash.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[non_exhaustive]
+pub enum Clashing {
+    /// A hard rule.
+    Rule {
+        /// The word of its kind.
+        kind: &'static str,
+        /// The rule.
+        id: RuleId,
+        /// Where it stands.
+        place: Place,
+    },
+    /// What the case says in a field.
+    Field {
+        /// The field.
+        field: CaseFieldId,
+        /// The skill that it is said for, where it is said for one.
+        skill: Option<SkillId>,
+        /// What the case says, in words.
+        says: String,
+    },
+    /// The layout that the case names.
+    Layout(LayoutId),
+    /// The pieces that the gym has.
+    Pieces,
+}
+
+/// The limit of work was reached before any week was found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct NotFound {
+    /// The fingerprint of the rules.
+    pub fingerprint: String,
+    /// Nodes that the search took.
+    pub nodes: u64,
+}

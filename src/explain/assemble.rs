@@ -1,0 +1,297 @@
+//! Puts a solved week together with its reasons.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use crate::base::{CaseFieldId, ConstraintId, Decimal, TrailError};
+use crate::infer::Setting;
+use crate::plan::recheck::Verdict;
+use crate::plan::{Basis, Best, Item as Placed, Week};
+use crate::rules::case_check::{Case, Value};
+
+use super::answer::{
+    Bound, Item, Load, Missing, Plan, Proof, Said, Seen, Session, StandIn, Waiting, Worked,
+};
+use super::claim::Claim;
+use super::date::day_in_words;
+use super::glossary::{Glossary, rule_path};
+use super::reason::Held;
+use super::shortfall::shortfalls;
+use super::trace::Trace;
+
+/// What is known of the whole beside the days themselves.
+pub(crate) struct Found {
+    pub(crate) fingerprint: String,
+    pub(crate) bound: Option<Bound>,
+    pub(crate) nodes: u64,
+}
+
+/// The value of a case field in words.
+pub(crate) fn value_in_words(glossary: &Glossary, field: &CaseFieldId, value: &Value) -> String {
+    let named = |id: &crate::base::ValueId| glossary.value(field.as_str(), id.as_str()).to_owned();
+    match value {
+        Value::Word(id) => named(id),
+        Value::Words(ids) if ids.is_empty() => String::from("none"),
+        Value::Words(ids) => ids.iter().map(named).collect::<Vec<_>>().join(", "),
+        Value::Number(number) => number.to_string(),
+        Value::Date(day) => day_in_words(*day),
+    }
+}
+
+/// What the case itself says in its fields, in words.
+pub(crate) fn stated(glossary: &Glossary, case: &Case) -> Vec<(CaseFieldId, String)> {
+    let said = case.stated.iter().filter_map(|field| Some((field, case.fields.get(field)?)));
+    said.map(|(field, value)| (field.clone(), value_in_words(glossary, field, value))).collect()
+}
+
+/// A number of thousandths as a load; nought where it is none.
+pub(crate) fn decimal(thousandths: i64) -> Decimal {
+    Decimal::from_thousandths(thousandths).unwrap_or_default()
+}
+
+impl Held<'_> {
+    /// The week as it is handed out.
+    ///
+    /// # Errors
+    ///
+    /// Where the trail is full.
+    pub(crate) fn plan(&self, glossary: &Arc<Glossary>, found: Found) -> Result<Plan, TrailError> {
+        let setting = self.setting;
+        let mut trace = Trace::of(setting, glossary)?;
+        let mut missing: BTreeSet<Missing> = BTreeSet::new();
+        let mut sessions = Vec::new();
+        for day in 0..self.week.days.len() {
+            sessions.extend(self.session(&mut trace, day, &mut missing)?);
+        }
+        missing.extend(setting.missing().into_iter().map(Missing::Field));
+        Ok(Plan {
+            fingerprint: found.fingerprint,
+            lifter: setting.case.lifter.clone(),
+            phase: setting.case.phase.clone(),
+            layout: self.week.id.value.clone(),
+            stated: stated(glossary, setting.case),
+            seen: seen(&trace),
+            focus: worked(&trace),
+            waiting: waiting(&trace),
+            proof: if found.bound.is_some() { Proof::Limited } else { Proof::Claimed },
+            missed: self.verdict.missed.into(),
+            worth: self.verdict.worth,
+            tie: self.verdict.tie,
+            bound: found.bound,
+            nodes: found.nodes,
+            shortfalls: shortfalls(self),
+            stand_ins: stand_ins(setting, glossary),
+            lifts: sessions.iter().map(|session| session.lifts).sum(),
+            sessions,
+            cautions: cautions(setting, glossary, Some((self.week, self.days))),
+            missing: missing.into_iter().collect(),
+            trail: trace.trail,
+            glossary: Arc::clone(glossary),
+        })
+    }
+
+    fn session(
+        &self,
+        trace: &mut Trace<'_>,
+        day: usize,
+        missing: &mut BTreeSet<Missing>,
+    ) -> Result<Option<Session>, TrailError> {
+        let (Some(held), Some(placed)) = (self.week.days.get(day), self.days.get(day)) else { return Ok(None) };
+        let mut items = Vec::new();
+        for (at, item) in placed.iter().enumerate() {
+            items.extend(self.item(trace, day, at, item, missing)?);
+        }
+        Ok(Some(Session {
+            day: held.layout.day.value,
+            effort: held.layout.effort.value.clone(),
+            seconds: seconds(self.setting, placed),
+            lifts: placed.iter().map(Placed::lifts).sum(),
+            items,
+        }))
+    }
+
+    fn item(
+        &self,
+        trace: &mut Trace<'_>,
+        day: usize,
+        at: usize,
+        item: &Placed,
+        missing: &mut BTreeSet<Missing>,
+    ) -> Result<Option<Item>, TrailError> {
+        let Some(exercise) = self.setting.graph.exercises.get(item.exercise) else { return Ok(None) };
+        let Some(reason) = self.reason(trace, day, at)? else { return Ok(None) };
+        let dosed = &item.dosed;
+        let constraints: BTreeSet<ConstraintId> = exercise
+            .pieces
+            .iter()
+            .flat_map(|piece| piece.body.departing.iter().collect::<Vec<_>>())
+            .filter_map(|at| self.setting.graph.constraints.get(at).cloned())
+            .collect();
+        Ok(Some(Item {
+            part: item.part.clone(),
+            slot: item.slot,
+            role: item.role.clone(),
+            exercise: exercise.id.clone(),
+            name: exercise.name.clone(),
+            sets: dosed.sets,
+            reps: dosed.reps,
+            round: match exercise.pieces.as_slice() {
+                [_] => vec![dosed.reps],
+                pieces => pieces.iter().map(|piece| piece.reps).collect(),
+            },
+            percent: dosed.percent,
+            load: self.load(item, missing),
+            feel: trace.glossary.feel(dosed.dose.as_str()).to_owned(),
+            constraints: constraints.into_iter().collect(),
+            dose: dosed.dose.clone(),
+            dose_rule: dosed.rule.clone(),
+            caps: dosed.caps.clone(),
+            rest_seconds: dosed.rest_seconds,
+            seconds: dosed.seconds,
+            placed: reason.placed,
+            reason: reason.reason,
+        }))
+    }
+
+    fn load(&self, item: &Placed, missing: &mut BTreeSet<Missing>) -> Option<Load> {
+        let exercise = self.setting.graph.exercises.get(item.exercise)?;
+        let percent = item.dosed.percent?;
+        let reference = Basis::of(self.setting, exercise).reference?;
+        let best = Best::of(self.setting, &reference);
+        let estimated_from = best.as_ref().and_then(|best| best.estimated_from.clone());
+        if best.is_none() || estimated_from.is_some() {
+            missing.insert(Missing::Best {
+                reference: reference.clone(),
+                estimated_from: estimated_from.as_ref().map(|(from, _)| from.clone()),
+            });
+        }
+        let best = best?;
+        let low = self.loads.make(best.thousandths * percent.0 / 100);
+        let high = self.loads.make(best.thousandths * percent.1 / 100);
+        let pieces = |side: &[i64]| side.iter().map(|piece| decimal(*piece)).collect();
+        Some(Load {
+            low: decimal(low.thousandths),
+            high: decimal(high.thousandths),
+            unit: self.loads.unit().to_owned(),
+            percent,
+            of: reference,
+            low_pieces: pieces(&low.side),
+            high_pieces: pieces(&high.side),
+            estimated_from,
+        })
+    }
+}
+
+/// All the time of a session; none where it has no item.
+pub(crate) fn seconds(setting: &Setting<'_>, items: &[Placed]) -> i64 {
+    if items.is_empty() {
+        return 0;
+    }
+    let warm_up = setting.speaking(&setting.rules().timing).map(|(_, rule)| i64::from(rule.warm_up_seconds.value)).max();
+    warm_up.unwrap_or(0) + items.iter().map(|item| item.dosed.seconds).sum::<i64>()
+}
+
+fn seen(trace: &Trace<'_>) -> Vec<Seen> {
+    let facts = trace.seen().iter();
+    let said = trace.setting.case.faults.iter().zip(facts);
+    said.map(|(seen, fact)| Seen {
+        fault: seen.fault.clone(),
+        skill: seen.skill.clone(),
+        grade: seen.grade.clone(),
+        fact: *fact,
+    })
+    .collect()
+}
+
+fn worked(trace: &Trace<'_>) -> Vec<Worked> {
+    let claims = trace.focus.iter().filter_map(|fact| Some((*fact, trace.trail.get(*fact)?.claim())));
+    claims
+        .filter_map(|(fact, claim)| match claim {
+            Claim::InFocus { skill, cause, points } => {
+                Some(Worked { skill: skill.clone(), cause: cause.clone(), demand: *points, fact })
+            }
+            _ => None,
+        })
+        .collect()
+}
+
+fn waiting(trace: &Trace<'_>) -> Vec<Waiting> {
+    let claims = trace.waiting.iter().filter_map(|fact| Some((*fact, trace.trail.get(*fact)?.claim())));
+    claims
+        .filter_map(|(fact, claim)| match claim {
+            Claim::Waits { skill, cause, points, why } => Some(Waiting {
+                skill: skill.clone(),
+                cause: cause.clone(),
+                demand: *points,
+                why: why.clone(),
+                fact,
+            }),
+            _ => None,
+        })
+        .collect()
+}
+
+/// What stands in for each full form that the case rules out, each said by the first rule that speaks.
+fn stand_ins(setting: &Setting<'_>, glossary: &Glossary) -> Vec<StandIn> {
+    let mut all: Vec<StandIn> = Vec::new();
+    for (id, rule) in setting.speaking(&setting.rules().fullest) {
+        let root = setting.graph.ids.find(rule.of.as_str());
+        let found = root.and_then(|root| setting.full_forms().get(&root).copied().flatten());
+        if root == found || all.iter().any(|held| held.of == rule.of.value) {
+            continue;
+        }
+        all.push(StandIn {
+            of: rule.of.value.clone(),
+            exercise: found.and_then(|at| setting.graph.ids.get(at).cloned()),
+            said: Said {
+                rule: id.value.clone(),
+                place: id.place.clone(),
+                words: glossary.says(&rule_path("fullest", id.as_str())).to_owned(),
+            },
+        });
+    }
+    all
+}
+
+/// What must be said with a case, and with its week where there is one.
+pub(crate) fn cautions(
+    setting: &Setting<'_>,
+    glossary: &Glossary,
+    week: Option<(&Week<'_>, &[Vec<Placed>])>,
+) -> Vec<Said> {
+    setting
+        .speaking(&setting.rules().caution)
+        .filter(|(_, rule)| match (&rule.what, week) {
+            (None, _) => true,
+            (Some(what), Some((week, days))) => {
+                days.iter().flatten().any(|item| setting.matches(what, &item.placed(week)))
+            }
+            (Some(_), None) => false,
+        })
+        .map(|(id, _)| Said {
+            rule: id.value.clone(),
+            place: id.place.clone(),
+            words: glossary.says(&rule_path("caution", id.as_str())).to_owned(),
+        })
+        .collect()
+}
+
+/// The verdict of the search held against that of the re-check: what differs, in words.
+pub(crate) fn disagreement(verdict: &Verdict, missed: [i64; 3], worth: i64, tie: i64) -> Option<String> {
+    if !verdict.stands() {
+        let broken = verdict.broken.iter().map(|miss| super::reason::ruling(miss).to_string());
+        let illegal = verdict.illegal.iter().map(|illegal| format!("{illegal:?}"));
+        let all: Vec<String> = broken.chain(illegal).collect();
+        return Some(format!("the week that was found breaks {}", all.join(", ")));
+    }
+    if verdict.missed != missed {
+        return Some(format!("the search counts {missed:?} units missed, the re-check {:?}", verdict.missed));
+    }
+    if verdict.worth != worth {
+        return Some(format!("the search counts a worth of {worth}, the re-check {}", verdict.worth));
+    }
+    if verdict.tie != tie {
+        return Some(format!("the search counts a tie measure of {tie}, the re-check {}", verdict.tie));
+    }
+    None
+}

@@ -1,0 +1,183 @@
+//! Where no week satisfies the hard rules: which of them, and what of the case, cannot hold together.
+//!
+//! A deletion filter: parts are left out as long as there is still no week; what is left is
+//! irreducible. Large pieces are tried first, so that few searches are needed.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use crate::base::{Place, RuleId};
+use crate::graph::Graph;
+use crate::infer::Setting;
+use crate::plan::search::{Outcome, search};
+use crate::plan::{Loads, Pool, Week};
+use crate::rules::case_check::Case;
+use crate::rules::pack::Pack;
+use crate::rules::vocab::Yields;
+
+use super::answer::{Clash, Clashing, NoWeek};
+use super::assemble::{cautions, value_in_words};
+use super::glossary::Glossary;
+use super::relax::{Saying, sayings, take_back};
+
+/// Something that could be left out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Part {
+    Rule(&'static str, RuleId, Place),
+    Saying(Saying),
+}
+
+struct Filter<'a> {
+    pack: &'a Pack,
+    graph: &'a Graph,
+    case: &'a Case,
+    parts: Vec<Part>,
+    work: u64,
+}
+
+macro_rules! hard_rules {
+    ($pack:expr, $parts:expr; $($kind:literal $field:ident),* $(,)?) => {
+        $(for (id, rule) in &$pack.rules.$field {
+            if rule.yields == Yields::Never {
+                $parts.push(Part::Rule($kind, id.value.clone(), id.place.clone()));
+            }
+        })*
+    };
+}
+
+/// All hard rules, and all that the case says.
+fn parts(pack: &Pack, case: &Case) -> Vec<Part> {
+    let mut parts = Vec::new();
+    hard_rules! { pack, parts;
+        "adjacent" adjacent,
+        "alike" alike,
+        "apart" apart,
+        "before" before,
+        "count" count,
+        "differ" differ,
+        "exclude" exclude,
+        "floor" floor,
+        "followed" followed,
+        "lighter" lighter,
+        "minutes" minutes,
+        "needs" needs,
+        "position" position,
+        "proportion" proportion,
+        "repeat" repeat,
+        "stress" stress,
+        "volume" volume,
+    }
+    for (id, _) in &pack.rules.least_load {
+        parts.push(Part::Rule("least-load", id.value.clone(), id.place.clone()));
+    }
+    parts.extend(sayings(pack, case).into_iter().map(Part::Saying));
+    parts
+}
+
+impl Filter<'_> {
+    /// Whether there is a week with only these parts; none where the limit of work was reached.
+    fn has_week(&self, kept: &[usize]) -> Option<bool> {
+        let mut case = self.case.clone();
+        let mut out = BTreeSet::new();
+        for (_, part) in self.parts.iter().enumerate().filter(|(at, _)| !kept.contains(at)) {
+            match part {
+                Part::Rule(kind, id, _) => {
+                    out.insert((*kind, id.clone()));
+                }
+                Part::Saying(saying) => take_back(self.pack, &mut case, saying),
+            }
+        }
+        let setting = Setting::without(self.pack, self.graph, &case, out);
+        let Ok(week) = Week::of(&setting) else { return Some(false) };
+        let loads = Loads::of(&setting);
+        let pool = Pool::of(&setting, &week, &loads).ok()?;
+        match search(&setting, &week, &pool, self.work) {
+            Ok(Outcome::Found(_)) => Some(true),
+            Ok(Outcome::NoWeek) => Some(false),
+            _ => None,
+        }
+    }
+
+    /// Leaves out what can be left out; none where there is no week even with nothing kept.
+    fn reduce(&self) -> Option<Vec<usize>> {
+        if self.has_week(&[]) == Some(false) {
+            return None;
+        }
+        let mut kept: Vec<usize> = (0..self.parts.len()).collect();
+        let mut size = kept.len().div_ceil(2).max(1);
+        loop {
+            let mut at = 0;
+            while at < kept.len() {
+                let rest: Vec<usize> =
+                    kept.iter().enumerate().filter(|(i, _)| *i < at || *i >= at + size).map(|(_, part)| *part).collect();
+                if self.has_week(&rest) == Some(false) {
+                    kept = rest;
+                } else {
+                    at += size;
+                }
+            }
+            if size == 1 {
+                return Some(kept);
+            }
+            size = size.div_ceil(2);
+        }
+    }
+
+    fn all_but(&self, kept: &[usize], out: usize) -> Vec<usize> {
+        kept.iter().copied().filter(|at| *at != out).collect()
+    }
+
+    fn clashing(&self, glossary: &Glossary, part: &Part) -> Clashing {
+        match part {
+            Part::Rule(kind, id, place) => Clashing::Rule { kind, id: id.clone(), place: place.clone() },
+            Part::Saying(Saying::Field(field)) => Clashing::Field {
+                field: field.clone(),
+                skill: None,
+                says: self.case.fields.get(field).map_or_else(String::new, |v| value_in_words(glossary, field, v)),
+            },
+            Part::Saying(Saying::FieldOfSkill(skill, field)) => {
+                let value = self.case.by_skill.get(&(skill.clone(), field.clone()));
+                Clashing::Field {
+                    field: field.clone(),
+                    skill: Some(skill.clone()),
+                    says: value.map_or_else(String::new, |value| value_in_words(glossary, field, value)),
+                }
+            }
+            Part::Saying(Saying::Layout) => {
+                self.case.layout.as_ref().map_or(Clashing::Pieces, |layout| Clashing::Layout(layout.clone()))
+            }
+            Part::Saying(Saying::Pieces) => Clashing::Pieces,
+        }
+    }
+}
+
+/// What cannot hold together in a case that no week satisfies. `work` is the limit of each of the
+/// searches, in nodes.
+pub(crate) fn conflict(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    glossary: &Arc<Glossary>,
+    fingerprint: &str,
+    work: u64,
+) -> NoWeek {
+    let (pack, graph, case) = (setting.pack, setting.graph, setting.case);
+    let filter = Filter { pack, graph, case, parts: parts(pack, case), work };
+    let everything: Vec<usize> = (0..filter.parts.len()).collect();
+    let kept = filter.reduce();
+    let left = kept.clone().unwrap_or_default();
+    let irreducible =
+        kept.is_some() && left.iter().all(|at| filter.has_week(&filter.all_but(&left, *at)) == Some(true));
+    let clash = left.iter().filter_map(|at| {
+        let part = filter.parts.get(*at)?;
+        let enough = filter.has_week(&filter.all_but(&everything, *at)) == Some(true);
+        Some(Clash { what: filter.clashing(glossary, part), enough })
+    });
+    NoWeek {
+        fingerprint: fingerprint.to_owned(),
+        clash: clash.collect(),
+        irreducible,
+        layout: week.id.value.clone(),
+        cautions: cautions(setting, glossary, None),
+        glossary: Arc::clone(glossary),
+    }
+}

@@ -1,0 +1,323 @@
+//! The words of a pack: names, reasons and sources by id, kept apart so that an answer can be put
+//! into words without the rules it came from.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::base::{Cited, Place};
+use crate::graph::Graph;
+use crate::rules::check::sections::rule_sections;
+use crate::rules::kinds::Rule;
+use crate::rules::pack::{Items, Pack};
+use crate::rules::vocab::{Names, ReadAs, Sourced};
+
+/// What a name belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Named {
+    Skill,
+    Exercise,
+    Constraint,
+    Fault,
+    Observation,
+    Cause,
+    Quality,
+    Stress,
+    Role,
+    Part,
+    Effort,
+    Mark,
+    Phase,
+    Layout,
+    Reference,
+    Bar,
+    CaseField,
+}
+
+/// An item of a pack that answers cite.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Item {
+    pub(crate) place: Place,
+    pub(crate) because: String,
+    /// Source id and where in it.
+    pub(crate) sources: Vec<(Arc<str>, String)>,
+}
+
+/// The words of a pack.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub(crate) struct Glossary {
+    names: BTreeMap<Named, BTreeMap<String, String>>,
+    /// Items by path, such as `rules.count.ID`.
+    items: BTreeMap<String, Item>,
+    /// Words of a grade, by fault and grade.
+    grades: BTreeMap<(String, String), String>,
+    /// Names of a value, by case field and value.
+    values: BTreeMap<(String, String), String>,
+    /// What to look at, by observation.
+    looks: BTreeMap<String, String>,
+    /// What to look for, by cause.
+    look_for: BTreeMap<String, String>,
+    /// How it should feel, by dose.
+    feels: BTreeMap<String, String>,
+    /// What it is used for, by exercise.
+    uses: BTreeMap<String, String>,
+    /// What is said aloud, by path of the rule.
+    says: BTreeMap<String, String>,
+    /// A source's words, by id.
+    sources: BTreeMap<String, String>,
+}
+
+fn first(names: &Names, id: &str) -> String {
+    names.en.first().map_or_else(|| id.replace('-', " "), |name| name.value.clone())
+}
+
+fn sources_of(sourced: &Sourced) -> Vec<(Arc<str>, String)> {
+    sourced.iter().map(|(id, where_in)| (Arc::from(id.as_str()), where_in.clone())).collect()
+}
+
+fn read_as(read: ReadAs) -> &'static str {
+    match read {
+        ReadAs::Whole => "read as a whole",
+        ReadAs::Abstract => "its abstract was read",
+        ReadAs::Secondary => "read in another work",
+        ReadAs::Memory => "from memory, not read again",
+        ReadAs::Computed => "worked out from figures that were read",
+    }
+}
+
+macro_rules! cite_rules {
+    ($($kind:literal $field:ident;)*) => {
+        impl Glossary {
+            fn rules(&mut self, pack: &Pack) {
+                $(for (id, rule) in &pack.rules.$field {
+                    let path = format!("rules.{}.{}", $kind, id.value);
+                    self.item(path, &id.place, rule.because(), rule.source());
+                })*
+            }
+        }
+    };
+}
+rule_sections!(cite_rules);
+
+impl Glossary {
+    /// The words of a pack and its computed exercises.
+    pub(crate) fn of(pack: &Pack, graph: &Graph) -> Self {
+        let mut words = Self::default();
+        words.names_of(Named::Skill, &pack.skills, |held| &held.names);
+        words.names_of(Named::Fault, &pack.faults, |held| &held.names);
+        words.names_of(Named::Observation, &pack.observations, |held| &held.names);
+        words.names_of(Named::Cause, &pack.movement_causes, |held| &held.names);
+        words.names_of(Named::Cause, &pack.capacity_causes, |held| &held.names);
+        words.names_of(Named::Quality, &pack.qualities, |held| &held.names);
+        words.names_of(Named::Stress, &pack.stresses, |held| &held.names);
+        words.names_of(Named::Role, &pack.roles, |held| &held.names);
+        words.names_of(Named::Part, &pack.parts, |held| &held.names);
+        words.names_of(Named::Effort, &pack.efforts, |held| &held.names);
+        words.names_of(Named::Mark, &pack.marks, |held| &held.names);
+        words.names_of(Named::Phase, &pack.phases, |held| &held.names);
+        words.names_of(Named::Layout, &pack.layouts, |held| &held.names);
+        words.names_of(Named::Reference, &pack.references, |held| &held.names);
+        words.names_of(Named::Bar, &pack.bars, |held| &held.names);
+        words.names_of(Named::CaseField, &pack.one_of, |held| &held.names);
+        words.names_of(Named::CaseField, &pack.whole, |held| &held.names);
+        words.names_of(Named::CaseField, &pack.some_of, |held| &held.names);
+        words.names_of(Named::CaseField, &pack.dates, |held| &held.names);
+        for exercise in &graph.exercises {
+            words.name_it(Named::Exercise, exercise.id.as_str(), exercise.name.clone());
+        }
+        words.exercises(pack);
+        words.axes(pack);
+        words.diagnosis(pack);
+        words.frame(pack);
+        words.sources_in(pack);
+        words.rules(pack);
+        words
+    }
+
+    fn name_it(&mut self, named: Named, id: &str, name: String) {
+        self.names.entry(named).or_default().insert(id.to_owned(), name);
+    }
+
+    fn names_of<I: Ord + AsRef<str>, T>(&mut self, named: Named, items: &Items<I, T>, names: impl Fn(&T) -> &Names) {
+        for (id, held) in items {
+            let id = id.value.as_ref();
+            self.name_it(named, id, first(names(held), id));
+        }
+    }
+
+    fn item(&mut self, path: String, place: &Place, because: &str, source: &Sourced) {
+        let item = Item { place: place.clone(), because: because.to_owned(), sources: sources_of(source) };
+        self.items.insert(path, item);
+    }
+
+    fn exercises(&mut self, pack: &Pack) {
+        for (id, held) in &pack.roots {
+            self.item(exercise_path("roots", id.as_str()), &id.place, &held.used_for, &held.source);
+            self.uses.insert(id.to_string(), held.used_for.clone());
+        }
+        for (id, held) in &pack.variations {
+            self.item(exercise_path("variations", id.as_str()), &id.place, &held.used_for, &held.source);
+            self.uses.insert(id.to_string(), held.used_for.clone());
+        }
+        for (id, held) in &pack.complexes {
+            self.item(exercise_path("complexes", id.as_str()), &id.place, &held.used_for, &held.source);
+            self.uses.insert(id.to_string(), held.used_for.clone());
+        }
+    }
+
+    fn axes(&mut self, pack: &Pack) {
+        for axis in pack.axes.values() {
+            for (id, held) in &axis.constraints {
+                self.name_it(Named::Constraint, id.as_str(), first(&held.names, id.as_str()));
+                self.item(constraint_path(id.as_str()), &id.place, &held.because, &held.source);
+            }
+        }
+    }
+
+    fn diagnosis(&mut self, pack: &Pack) {
+        for (id, held) in &pack.faults {
+            self.item(format!("faults.{id}"), &id.place, &held.because, &held.source);
+            for (grade, says) in &held.grades {
+                self.grades.insert((id.to_string(), grade.to_string()), says.says.clone());
+            }
+        }
+        for (id, held) in &pack.movement_causes {
+            self.item(format!("causes.{id}"), &id.place, &held.because, &held.source);
+            self.look_for.insert(id.to_string(), held.look_for.clone());
+        }
+        for (id, held) in &pack.capacity_causes {
+            self.item(format!("causes.{id}"), &id.place, &held.because, &held.source);
+            self.look_for.insert(id.to_string(), held.look_for.clone());
+        }
+        for (id, held) in &pack.observations {
+            self.item(format!("observations.{id}"), &id.place, &held.look, &held.source);
+            self.looks.insert(id.to_string(), held.look.clone());
+        }
+        for (id, held) in &pack.qualities {
+            self.item(format!("qualities.{id}"), &id.place, &held.means, &held.source);
+        }
+        for (id, held) in &pack.rules.fullest {
+            self.says.insert(format!("rules.fullest.{id}"), held.say.en.clone());
+        }
+        for (id, held) in &pack.rules.caution {
+            self.says.insert(format!("rules.caution.{id}"), held.say.en.clone());
+        }
+    }
+
+    fn frame(&mut self, pack: &Pack) {
+        for (id, held) in &pack.doses {
+            self.item(format!("doses.{id}"), &id.place, &held.because, &held.source);
+            self.feels.insert(id.to_string(), held.feel.clone());
+        }
+        for (id, held) in &pack.layouts {
+            self.item(format!("layouts.{id}"), &id.place, &held.because, &held.source);
+        }
+        for (id, held) in &pack.references {
+            self.item(format!("references.{id}"), &id.place, "", &held.source);
+        }
+        let one = pack.one_of.iter().map(|(id, held)| (id, &held.values));
+        let some = pack.some_of.iter().map(|(id, held)| (id, &held.values));
+        for (id, values) in one.chain(some) {
+            for (value, names) in values {
+                self.values.insert((id.to_string(), value.to_string()), first(names, value.as_str()));
+            }
+        }
+    }
+
+    fn sources_in(&mut self, pack: &Pack) {
+        for (id, held) in &pack.published {
+            let words = format!("published: {} ({})", held.cite, read_as(held.read));
+            self.sources.insert(id.to_string(), words);
+        }
+        for (id, held) in &pack.common_practice {
+            self.sources.insert(id.to_string(), format!("common practice: {}", held.note));
+        }
+        for (id, held) in &pack.expert_set {
+            let note = held.note.as_ref().map_or_else(String::new, |note| format!(": {note}"));
+            self.sources.insert(id.to_string(), format!("expert-set by {}, {}{note}", held.by, held.date));
+        }
+    }
+
+    /// The canonical name of something; its id where it has none.
+    pub(crate) fn name<'a>(&'a self, named: Named, id: &'a str) -> &'a str {
+        self.names.get(&named).and_then(|names| names.get(id)).map_or(id, String::as_str)
+    }
+
+    /// What a grade looks like; its id where nothing is said.
+    pub(crate) fn grade<'a>(&'a self, fault: &str, grade: &'a str) -> &'a str {
+        self.grades.get(&(fault.to_owned(), grade.to_owned())).map_or(grade, String::as_str)
+    }
+
+    /// The name of a case field's value.
+    pub(crate) fn value<'a>(&'a self, field: &str, value: &'a str) -> &'a str {
+        self.values.get(&(field.to_owned(), value.to_owned())).map_or(value, String::as_str)
+    }
+
+    /// What to look at.
+    pub(crate) fn look(&self, observation: &str) -> &str {
+        self.looks.get(observation).map_or("", String::as_str)
+    }
+
+    /// What to look for.
+    pub(crate) fn look_for(&self, cause: &str) -> &str {
+        self.look_for.get(cause).map_or("", String::as_str)
+    }
+
+    /// How something should feel that is dosed so.
+    pub(crate) fn feel(&self, dose: &str) -> &str {
+        self.feels.get(dose).map_or("", String::as_str)
+    }
+
+    /// What an exercise is used for.
+    pub(crate) fn used_for(&self, exercise: &str) -> &str {
+        self.uses.get(exercise).map_or("", String::as_str)
+    }
+
+    /// What a rule says aloud.
+    pub(crate) fn says(&self, path: &str) -> &str {
+        self.says.get(path).map_or("", String::as_str)
+    }
+
+    /// A source's words; its id where there are none.
+    pub(crate) fn source<'a>(&'a self, id: &'a str) -> &'a str {
+        self.sources.get(id).map_or(id, String::as_str)
+    }
+
+    /// An item by its path.
+    pub(crate) fn cited(&self, path: &str) -> Option<&Item> {
+        self.items.get(path)
+    }
+
+    /// An item as facts cite it: once for each of its sources, once with `-` where it has none.
+    pub(crate) fn cite(&self, path: &str) -> Vec<Cited> {
+        let Some(item) = self.items.get(path) else { return Vec::new() };
+        let rule: Arc<str> = Arc::from(path);
+        let cited = |source: &Arc<str>| Cited { rule: rule.clone(), place: item.place.clone(), source: source.clone() };
+        if item.sources.is_empty() {
+            return vec![cited(&Arc::from("-"))];
+        }
+        item.sources.iter().map(|(source, _)| cited(source)).collect()
+    }
+
+    /// The path of a listed exercise.
+    pub(crate) fn exercise_path(&self, id: &str) -> String {
+        ["roots", "variations", "complexes"]
+            .iter()
+            .map(|section| exercise_path(section, id))
+            .find(|path| self.items.contains_key(path))
+            .unwrap_or_else(|| exercise_path("roots", id))
+    }
+}
+
+fn exercise_path(section: &str, id: &str) -> String {
+    format!("exercises.{section}.{id}")
+}
+
+/// The path of a constraint.
+pub(crate) fn constraint_path(id: &str) -> String {
+    format!("axes.constraints.{id}")
+}
+
+/// The path of a rule, or of the layout's own bounds.
+pub(crate) fn rule_path(kind: &str, id: &str) -> String {
+    if kind == super::LAYOUT_BOUNDS { format!("{kind}.{id}") } else { format!("rules.{kind}.{id}") }
+}

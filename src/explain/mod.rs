@@ -1,0 +1,37 @@
+//! Why: the facts behind an answer, what clashes where there is none, and what would help.
+//!
+//! Facts are data; they are put into words by the layer above.
+
+mod answer;
+mod assemble;
+mod check;
+mod claim;
+mod conflict;
+mod date;
+mod glossary;
+mod ladder;
+mod rank;
+mod reason;
+mod relax;
+mod shortfall;
+mod trace;
+
+pub use answer::{
+    Answer, Bound, Clash, Clashing, Item, Load, Missed, Missing, NoWeek, NotFound, Plan, Proof, Said, Seen, Session,
+    Shortfall, StandIn, Waiting, Worked,
+};
+pub use check::{Lack, Recheck, Wrongly};
+pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};
+pub use ladder::Rung;
+pub use rank::{Effect, Ranked};
+
+pub(crate) use assemble::{Found, disagreement};
+pub(crate) use check::{handed_out, items_of};
+pub(crate) use conflict::conflict;
+pub(crate) use glossary::{Glossary, Named};
+pub(crate) use ladder::ladder;
+pub(crate) use rank::ranked;
+pub(crate) use reason::Held;
+
+/// The word that stands for the layout's own bounds, where others have a rule kind.
+pub(crate) const LAYOUT_BOUNDS: &str = "layouts";

@@ -1,0 +1,136 @@
+//! What gave way, by how much, and what outranked it.
+//!
+//! What outranked a bound is found in one way for all rule kinds: items that may be placed are
+//! put in, and items that stand there are taken out, one at a time; where that would serve the
+//! bound, the re-check says which others would then be missed.
+
+use std::collections::BTreeMap;
+
+use crate::base::CaseFieldId;
+use crate::infer::Setting;
+use crate::plan::recheck::{Miss, Verdict, recheck};
+use crate::plan::{Item, Pool, Week};
+use crate::rules::vocab::Yields;
+
+use super::answer::Shortfall;
+use super::claim::Ruling;
+use super::reason::{Held, beyond, ruling};
+use super::relax::{Saying, sayings, take_back};
+
+/// The most bounds that are named as what outranked one.
+const MOST_NAMED: usize = 4;
+/// The most changes of the week that are tried for one bound.
+const MOST_TRIED: usize = 400;
+
+/// What gave way, the hardest level first, then by kind and id.
+pub(crate) fn shortfalls(held: &Held<'_>) -> Vec<Shortfall> {
+    let mut groups: BTreeMap<(Yields, Ruling), Vec<&Miss>> = BTreeMap::new();
+    for miss in &held.verdict.misses {
+        groups.entry((miss.yields, ruling(miss))).or_default().push(miss);
+    }
+    groups.into_iter().filter_map(|((yields, ruling), misses)| shortfall(held, yields, ruling, &misses)).collect()
+}
+
+fn shortfall(held: &Held<'_>, yields: Yields, ruling: Ruling, misses: &[&Miss]) -> Option<Shortfall> {
+    let first = misses.first()?;
+    let day_of = |day: usize| held.week.days.get(day).map(|day| day.layout.day.value);
+    let mut days: Vec<u8> = misses.iter().filter_map(|miss| miss.day.and_then(day_of)).collect();
+    days.sort_unstable();
+    days.dedup();
+    Some(Shortfall {
+        place: first.place.clone(),
+        level: yields.into(),
+        units: misses.iter().map(|miss| miss.units).sum(),
+        lack: misses.iter().map(|miss| miss.lack).sum(),
+        days,
+        outranked_by: outranked_by(held, yields, &ruling),
+        ruled_out_by: ruled_out_by(held, &ruling),
+        ruling,
+    })
+}
+
+/// Units that a verdict has missed of one bound.
+fn units(verdict: &Verdict, of: &Ruling) -> i64 {
+    verdict.misses.iter().filter(|miss| ruling(miss) == *of).map(|miss| miss.units).sum()
+}
+
+/// The week with one item more, at the end of its part.
+fn with(days: &[Vec<Item>], item: &Item) -> Option<Vec<Vec<Item>>> {
+    let mut days = days.to_vec();
+    let session = days.get_mut(item.day)?;
+    if session.iter().any(|held| held.exercise == item.exercise) {
+        return None;
+    }
+    let at = session.iter().position(|held| held.slot > item.slot).unwrap_or(session.len());
+    session.insert(at, item.clone());
+    Some(days)
+}
+
+/// The weeks that differ by one item, a bounded number of them, spread evenly.
+fn neighbours(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
+    let mut all = Vec::new();
+    for (day, session) in held.days.iter().enumerate() {
+        for at in 0..session.len() {
+            let mut days = held.days.to_vec();
+            if let Some(session) = days.get_mut(day) {
+                session.remove(at);
+            }
+            all.push(days);
+        }
+    }
+    let items: Vec<&Item> = held.pool.days.iter().flatten().collect();
+    let step = items.len().div_ceil(MOST_TRIED).max(1);
+    all.extend(items.iter().step_by(step).filter_map(|item| with(held.days, item)));
+    all
+}
+
+fn outranked_by(held: &Held<'_>, yields: Yields, of: &Ruling) -> Vec<Ruling> {
+    let now = units(held.verdict, of);
+    let mut counted: BTreeMap<Ruling, usize> = BTreeMap::new();
+    for days in neighbours(held) {
+        let verdict = recheck(held.setting, held.week, held.loads, &days);
+        if units(&verdict, of) >= now {
+            continue;
+        }
+        let newly = beyond(&verdict, held.verdict);
+        for (miss, _) in newly.iter().filter(|(miss, _)| miss.yields <= yields && ruling(miss) != *of) {
+            *counted.entry(ruling(miss)).or_insert(0) += 1;
+        }
+    }
+    let mut named: Vec<(Ruling, usize)> = counted.into_iter().collect();
+    // A stable sort: what stands in the way equally often stays in the order of rules.
+    named.sort_by_key(|(_, times)| std::cmp::Reverse(*times));
+    named.into_iter().take(MOST_NAMED).map(|(ruling, _)| ruling).collect()
+}
+
+/// Case fields that rule out exercises which would have served the bound: with the field taken
+/// back, an exercise that it ruled out is put into the same week.
+fn ruled_out_by(held: &Held<'_>, of: &Ruling) -> Vec<CaseFieldId> {
+    let setting = held.setting;
+    let fields = sayings(setting.pack, setting.case).into_iter().filter_map(|saying| match &saying {
+        Saying::Field(field) => Some((field.clone(), saying)),
+        _ => None,
+    });
+    fields.filter(|(_, saying)| serves(held, saying, of)).map(|(field, _)| field).collect()
+}
+
+fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {
+    let mut case = held.setting.case.clone();
+    take_back(held.setting.pack, &mut case, saying);
+    let setting = Setting::new(held.setting.pack, held.setting.graph, &case);
+    let Ok(week) = Week::of(&setting) else { return false };
+    if week.id != held.week.id {
+        return false;
+    }
+    let Ok(pool) = Pool::of(&setting, &week, held.loads) else { return false };
+    let now = units(&recheck(&setting, &week, held.loads, held.days), of);
+    let freed = |item: &&Item| held.setting.allowed.get(item.exercise) == Some(&false);
+    let items: Vec<&Item> = pool.days.iter().flatten().filter(freed).collect();
+    let step = items.len().div_ceil(MOST_TRIED).max(1);
+    items
+        .iter()
+        .step_by(step)
+        .filter_map(|item| with(held.days, item))
+        .any(|days| units(&recheck(&setting, &week, held.loads, &days), of) < now)
+}
+

@@ -1,0 +1,207 @@
+//! A case put together in code. Ids are plain text and are checked together when it is built.
+
+use crate::base::{At, BadId, Code, Decimal, Diagnostic, Place};
+use crate::rules::case::{CaseText, FieldValue, Pairs, SeenFault};
+
+use super::{Case, Error, ErrorKind, KnowledgeBase};
+
+/// A case on the way. Every problem is told at [`CaseBuilder::build`], all at once.
+#[derive(Clone, Debug)]
+#[must_use]
+pub struct CaseBuilder {
+    base: KnowledgeBase,
+    text: CaseText,
+    wrong: Vec<Diagnostic>,
+}
+
+/// Makes an id of any kind from its text.
+trait FromText: Sized {
+    fn from_text(text: &str) -> Result<Self, BadId>;
+}
+
+impl<I: std::str::FromStr<Err = BadId>> FromText for I {
+    fn from_text(text: &str) -> Result<Self, BadId> {
+        text.parse()
+    }
+}
+
+impl CaseBuilder {
+    pub(super) fn new(base: KnowledgeBase) -> Self {
+        Self { base, text: CaseText::default(), wrong: Vec::new() }
+    }
+
+    fn problem(&mut self, code: Code, what: String, help: &str) {
+        self.wrong.push(Diagnostic::new(code, Place::unknown(), what, help));
+    }
+
+    fn id<I: FromText>(&mut self, text: &str) -> Option<At<I>> {
+        match I::from_text(text) {
+            Ok(id) => Some(At::nowhere(id)),
+            Err(bad) => {
+                self.problem(Code::BadId, bad.to_string(), "write an id of the rules");
+                None
+            }
+        }
+    }
+
+    fn decimal(&mut self, text: &str) -> Option<Decimal> {
+        match text.parse() {
+            Ok(number) => Some(number),
+            Err(bad) => {
+                self.problem(Code::BadNumber, format!("`{text}` is no load: {bad}"), "write a number such as 92.5");
+                None
+            }
+        }
+    }
+
+    /// A label for the sheet; it decides nothing.
+    pub fn lifter(mut self, label: &str) -> Self {
+        self.text.lifter = Some(label.to_owned());
+        self
+    }
+
+    /// The day from which dates are counted, as YYYY-MM-DD.
+    pub fn today(mut self, date: &str) -> Self {
+        self.text.today = Some(At::nowhere(date.to_owned()));
+        self
+    }
+
+    /// Phase of training.
+    pub fn phase(mut self, phase: &str) -> Self {
+        self.text.phase = self.id(phase);
+        self
+    }
+
+    /// A layout of the days by name, where the rules should not choose it.
+    pub fn layout(mut self, layout: &str) -> Self {
+        self.text.layout = self.id(layout);
+        self
+    }
+
+    /// A fault that was seen, in its only skill.
+    pub fn fault(self, fault: &str, grade: &str) -> Self {
+        self.seen(fault, None, grade)
+    }
+
+    /// A fault that was seen in one of several skills.
+    pub fn fault_of(self, fault: &str, skill: &str, grade: &str) -> Self {
+        self.seen(fault, Some(skill), grade)
+    }
+
+    fn seen(mut self, fault: &str, skill: Option<&str>, grade: &str) -> Self {
+        let (fault, grade) = (self.id(fault), self.id(grade));
+        let of = skill.and_then(|skill| self.id(skill));
+        if let (Some(fault), Some(grade), true) = (fault, grade, skill.is_some() == of.is_some()) {
+            self.text.faults.push(At::nowhere(SeenFault { fault, skill: of, grade }));
+        }
+        self
+    }
+
+    /// A further look that was taken and was true.
+    pub fn observed(mut self, observation: &str) -> Self {
+        let id = self.id(observation);
+        self.text.observed.extend(id);
+        self
+    }
+
+    /// A measured value, in the measure's whole units.
+    pub fn measured(mut self, measure: &str, value: i64) -> Self {
+        let id = self.id(measure);
+        self.text.measured.extend(id.map(|id| (id, value)));
+        self
+    }
+
+    /// A cause that the coach has ruled out.
+    pub fn ruled_out(mut self, cause: &str) -> Self {
+        let id = self.id(cause);
+        self.text.ruled_out.extend(id);
+        self
+    }
+
+    /// A best, in the bar's measure, such as `"92.5"`.
+    pub fn best(mut self, reference: &str, load: &str) -> Self {
+        if let (Some(id), Some(load)) = (self.id(reference), self.decimal(load)) {
+            self.text.bests.insert(id, At::nowhere(load));
+        }
+        self
+    }
+
+    /// What the case says in a field: a word, a whole number or a date.
+    pub fn field(mut self, field: &str, value: &str) -> Self {
+        if let Some(id) = self.id(field) {
+            self.text.fields.insert(id, At::nowhere(FieldValue::One(value.to_owned())));
+        }
+        self
+    }
+
+    /// What the case says in a field that holds any number of values.
+    pub fn field_of_many<'a>(mut self, field: &str, values: impl IntoIterator<Item = &'a str>) -> Self {
+        if let Some(id) = self.id(field) {
+            let values = values.into_iter().map(str::to_owned).collect();
+            self.text.fields.insert(id, At::nowhere(FieldValue::Some(values)));
+        }
+        self
+    }
+
+    /// What the case says in a field for one skill.
+    pub fn field_of_skill(mut self, skill: &str, field: &str, value: &str) -> Self {
+        if let (Some(skill), Some(field)) = (self.id(skill), self.id(field)) {
+            let held = self.text.by_skill.entry(skill).or_default();
+            held.insert(field, At::nowhere(FieldValue::One(value.to_owned())));
+        }
+        self
+    }
+
+    /// The bar; the first by id where nothing is said.
+    pub fn bar(mut self, bar: &str) -> Self {
+        self.text.gym.bar = self.id(bar);
+        self
+    }
+
+    /// Whether collars are on; true where nothing is said.
+    pub fn collars(mut self, on: bool) -> Self {
+        self.text.gym.collars = Some(on);
+        self
+    }
+
+    /// Pairs of one piece that the gym has; any number of all pieces where nothing is said.
+    pub fn pairs(mut self, weight: &str, pairs: u8) -> Self {
+        if let Some(weight) = self.decimal(weight) {
+            self.text.gym.pairs.push(At::nowhere(Pairs { weight, pairs }));
+        }
+        self
+    }
+
+    /// An exercise that the lifter has not done before.
+    pub fn new_to(mut self, exercise: &str) -> Self {
+        let id = self.id(exercise);
+        self.text.new.extend(id);
+        self
+    }
+
+    /// An exercise that the lifter dislikes.
+    pub fn disliked(mut self, exercise: &str) -> Self {
+        let id = self.id(exercise);
+        self.text.disliked.extend(id);
+        self
+    }
+
+    /// Checks the case against its rules.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Case`] with every problem that was found.
+    pub fn build(self) -> Result<Case, Error> {
+        let checked = crate::rules::case_check::check_case(self.text, self.base.pack());
+        match checked {
+            Ok(case) if self.wrong.is_empty() => Ok(Case::new(case, self.base.fingerprint())),
+            Ok(_) => Err(Error::found(ErrorKind::Case, self.wrong, Vec::new())),
+            Err(more) => {
+                let mut wrong = self.wrong;
+                wrong.extend(more);
+                wrong.sort();
+                Err(Error::found(ErrorKind::Case, wrong, Vec::new()))
+            }
+        }
+    }
+}

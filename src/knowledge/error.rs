@@ -1,0 +1,70 @@
+//! What can go wrong when rules and cases are read and weeks are solved.
+
+use std::fmt;
+use std::sync::Arc;
+
+use crate::base::Diagnostic;
+
+/// What went wrong.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum ErrorKind {
+    /// The rule files have problems; the diagnostics say which.
+    Rules,
+    /// The case has problems; the diagnostics say which.
+    Case,
+    /// The case was read for other rules than those that are asked.
+    OtherRules,
+    /// Something that was asked about is not in the rules.
+    Unknown,
+    /// The rules leave open what they must decide: no layout fits the case, several do, or
+    /// several rules dose the same item.
+    Open,
+    /// A mistake in this library: the week that was found fails its re-check.
+    Internal,
+}
+
+/// Why there is no answer. It is opaque; [`Error::kind`] and [`Error::diagnostics`] say more.
+#[derive(Clone, thiserror::Error)]
+#[error("{message}")]
+pub struct Error {
+    kind: ErrorKind,
+    message: String,
+    diagnostics: Vec<Diagnostic>,
+    /// Names and texts of the files that the diagnostics are about.
+    #[cfg_attr(not(feature = "render"), allow(dead_code))]
+    pub(super) texts: Vec<(Arc<str>, Arc<str>)>,
+}
+
+impl fmt::Debug for Error {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Error")
+            .field("kind", &self.kind)
+            .field("message", &self.message)
+            .field("diagnostics", &self.diagnostics)
+            .finish_non_exhaustive()
+    }
+}
+
+impl Error {
+    /// What went wrong.
+    #[must_use]
+    pub const fn kind(&self) -> ErrorKind {
+        self.kind
+    }
+
+    /// Every problem of the rule files or the case, sorted by place; empty for other kinds.
+    #[must_use]
+    pub fn diagnostics(&self) -> &[Diagnostic] {
+        &self.diagnostics
+    }
+
+    pub(super) fn new(kind: ErrorKind, message: impl Into<String>) -> Self {
+        Self { kind, message: message.into(), diagnostics: Vec::new(), texts: Vec::new() }
+    }
+
+    pub(super) fn found(kind: ErrorKind, diagnostics: Vec<Diagnostic>, texts: Vec<(Arc<str>, Arc<str>)>) -> Self {
+        let all: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
+        Self { kind, message: all.join("\n"), diagnostics, texts }
+    }
+}

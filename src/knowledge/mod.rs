@@ -1,0 +1,196 @@
+//! A base of rules: built once, asked many times, from any number of threads.
+
+mod builder;
+mod error;
+mod fingerprint;
+mod list;
+mod solve;
+
+use std::fmt;
+use std::sync::Arc;
+
+use crate::base::{Diagnostic, Place};
+use crate::explain::Glossary;
+use crate::graph::{Graph, build};
+use crate::rules::case_check;
+use crate::rules::case_check::read_case;
+use crate::rules::load::load;
+use crate::rules::pack::Pack;
+use crate::rules::read::Limits;
+
+pub use builder::CaseBuilder;
+pub use error::{Error, ErrorKind};
+pub use list::{ExerciseEntry, FaultEntry, GradeEntry};
+pub use solve::Work;
+
+/// A checked set of rule files, ready to be asked. Cloning one is cheap and shares it.
+#[derive(Clone)]
+pub struct KnowledgeBase(Arc<Inner>);
+
+struct Inner {
+    pack: Pack,
+    graph: Graph,
+    glossary: Arc<Glossary>,
+    fingerprint: String,
+    limits: Limits,
+}
+
+impl fmt::Debug for KnowledgeBase {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("KnowledgeBase").field("fingerprint", &self.0.fingerprint).finish_non_exhaustive()
+    }
+}
+
+/// A question about one lifter, checked against the rules that it is asked of.
+#[derive(Clone, Debug)]
+pub struct Case {
+    pub(crate) checked: case_check::Case,
+    fingerprint: String,
+}
+
+impl Case {
+    fn new(checked: case_check::Case, fingerprint: &str) -> Self {
+        Self { checked, fingerprint: fingerprint.to_owned() }
+    }
+
+    /// The label of the case; it may be empty.
+    #[must_use]
+    pub fn lifter(&self) -> &str {
+        &self.checked.lifter
+    }
+}
+
+impl KnowledgeBase {
+    /// The built-in method.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Rules`] if it has problems, which the tests of this library rule out.
+    #[cfg(feature = "builtin")]
+    pub fn builtin() -> Result<Self, Error> {
+        Self::from_texts(crate::builtin::FILES.iter().copied())
+    }
+
+    /// Rules from names and texts of files, in any order; names only serve to say where things are.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Rules`] with every problem of every file.
+    pub fn from_texts<N: AsRef<str>, T: AsRef<str>>(files: impl IntoIterator<Item = (N, T)>) -> Result<Self, Error> {
+        let files = files.into_iter().map(|(name, text)| (Arc::from(name.as_ref()), Arc::from(text.as_ref())));
+        Self::from_files(files.collect(), Limits::default())
+    }
+
+    /// Rules from names and bytes of files.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Rules`] with every problem of every file; bytes that are not UTF-8 are one.
+    pub fn from_bytes<N: AsRef<str>, B: AsRef<[u8]>>(files: impl IntoIterator<Item = (N, B)>) -> Result<Self, Error> {
+        let (mut texts, mut wrong) = (Vec::new(), Vec::new());
+        for (name, bytes) in files {
+            let name: Arc<str> = Arc::from(name.as_ref());
+            match std::str::from_utf8(bytes.as_ref()) {
+                Ok(text) => texts.push((name, Arc::from(text))),
+                Err(_) => wrong.push(Diagnostic::new(
+                    crate::base::Code::NotUtf8,
+                    Place::start_of(&name),
+                    "the file is not UTF-8",
+                    "save it as UTF-8",
+                )),
+            }
+        }
+        if wrong.is_empty() {
+            return Self::from_files(texts, Limits::default());
+        }
+        // What can be read is read all the same, so that its problems are told too.
+        if let Err(error) = Self::from_files(texts, Limits::default()) {
+            wrong.extend(error.diagnostics().iter().cloned());
+        }
+        wrong.sort();
+        Err(Error::found(ErrorKind::Rules, wrong, Vec::new()))
+    }
+
+    /// Rules from all `.yaml` and `.yml` files of a folder and the folders inside it.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Rules`] with every problem, those of reading the folder among them.
+    #[cfg(feature = "files")]
+    pub fn from_folder(path: impl AsRef<std::path::Path>) -> Result<Self, Error> {
+        let limits = Limits::default();
+        let texts = crate::rules::read::read_folder(path.as_ref(), &limits)
+            .map_err(|wrong| Error::found(ErrorKind::Rules, wrong, Vec::new()))?;
+        Self::from_files(texts.into_iter().map(|(name, text)| (name, Arc::from(text))).collect(), limits)
+    }
+
+    fn from_files(mut files: Vec<(Arc<str>, Arc<str>)>, limits: Limits) -> Result<Self, Error> {
+        files.sort();
+        let built = load(&files, &limits).and_then(|pack| build(&pack).map(|graph| (pack, graph)));
+        let (pack, graph) = match built {
+            Ok(both) => both,
+            Err(wrong) => return Err(Error::found(ErrorKind::Rules, wrong, files)),
+        };
+        let glossary = Arc::new(Glossary::of(&pack, &graph));
+        let fingerprint = fingerprint::of(files.iter().map(|(name, text)| (&**name, &**text)));
+        Ok(Self(Arc::new(Inner { pack, graph, glossary, fingerprint, limits })))
+    }
+
+    /// The fingerprint of the rules: 16 hexadecimal digits that change with any file name or text,
+    /// and with nothing else.
+    #[must_use]
+    pub fn fingerprint(&self) -> &str {
+        &self.0.fingerprint
+    }
+
+    /// A case put together in code.
+    pub fn case(&self) -> CaseBuilder {
+        CaseBuilder::new(self.clone())
+    }
+
+    /// A case from the text of a case file; the name only serves to say where things are.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Case`] with every problem of the text.
+    pub fn case_from_text(&self, name: &str, text: &str) -> Result<Case, Error> {
+        let name: Arc<str> = Arc::from(name);
+        match read_case(&name, text, &self.0.pack, &self.0.limits) {
+            Ok(case) => Ok(Case::new(case, self.fingerprint())),
+            Err(wrong) => Err(Error::found(ErrorKind::Case, wrong, vec![(name, Arc::from(text))])),
+        }
+    }
+
+    /// A case from the bytes of a case file.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Case`] with every problem; bytes that are not UTF-8 are one.
+    pub fn case_from_bytes(&self, name: &str, bytes: &[u8]) -> Result<Case, Error> {
+        match std::str::from_utf8(bytes) {
+            Ok(text) => self.case_from_text(name, text),
+            Err(_) => {
+                let place = Place::start_of(&Arc::from(name));
+                let wrong = Diagnostic::new(
+                    crate::base::Code::NotUtf8,
+                    place,
+                    "the file is not UTF-8",
+                    "save it as UTF-8",
+                );
+                Err(Error::found(ErrorKind::Case, vec![wrong], Vec::new()))
+            }
+        }
+    }
+
+    pub(crate) fn pack(&self) -> &Pack {
+        &self.0.pack
+    }
+
+    pub(crate) fn graph(&self) -> &Graph {
+        &self.0.graph
+    }
+
+    pub(crate) fn glossary(&self) -> &Arc<Glossary> {
+        &self.0.glossary
+    }
+}

@@ -1,0 +1,142 @@
+//! From a case to an answer.
+
+use crate::explain::{
+    Answer, Bound, Found, Held, NotFound, Plan, Recheck, conflict, disagreement, handed_out, items_of,
+};
+use crate::infer::Setting;
+use crate::plan::recheck::recheck;
+use crate::plan::search::{Outcome, Solved, USUAL_WORK, search};
+use crate::plan::{Loads, NoLayout, Pool, TwoDoses, Week};
+
+use super::{Case, Error, ErrorKind, KnowledgeBase};
+
+/// The most nodes that each search of a conflict takes: it asks only whether there is a week.
+const CONFLICT_NODES: u64 = 200_000;
+
+/// How much a search may do, counted in nodes and never in time, so that the same question has the
+/// same answer on every machine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Work {
+    /// The most nodes of the search tree.
+    pub nodes: u64,
+}
+
+impl Work {
+    /// A limit of this many nodes.
+    #[must_use]
+    pub const fn nodes(nodes: u64) -> Self {
+        Self { nodes }
+    }
+}
+
+impl Default for Work {
+    /// Enough for most weeks of six days to be proven best: 60 000 000 nodes.
+    fn default() -> Self {
+        Self { nodes: USUAL_WORK }
+    }
+}
+
+impl KnowledgeBase {
+    /// The best week for a case within the default limit of work.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::OtherRules`] for a case of other rules, [`ErrorKind::Open`] where the rules
+    /// leave open what they must decide, [`ErrorKind::Internal`] if a week fails its re-check.
+    pub fn solve(&self, case: &Case) -> Result<Answer, Error> {
+        self.solve_within(case, Work::default())
+    }
+
+    /// The best week for a case within a limit of work.
+    ///
+    /// # Errors
+    ///
+    /// As [`KnowledgeBase::solve`].
+    pub fn solve_within(&self, case: &Case, work: Work) -> Result<Answer, Error> {
+        let setting = self.setting(case)?;
+        let week = self.week(&setting)?;
+        let loads = Loads::of(&setting);
+        let pool = Pool::of(&setting, &week, &loads).map_err(|two| self.two_doses(&two))?;
+        let outcome = search(&setting, &week, &pool, work.nodes)
+            .map_err(|error| Error::new(ErrorKind::Internal, format!("the search failed: {error:?}")))?;
+        let fingerprint = self.fingerprint().to_owned();
+        match outcome {
+            Outcome::Found(solved) => self.found(&setting, &week, &loads, &pool, &solved),
+            Outcome::NoWeek => {
+                let nodes = work.nodes.min(CONFLICT_NODES);
+                Ok(Answer::NoWeek(Box::new(conflict(&setting, &week, self.glossary(), &fingerprint, nodes))))
+            }
+            Outcome::NotFound { nodes } => Ok(Answer::NotFound(NotFound { fingerprint, nodes })),
+        }
+    }
+
+    /// Holds a week against the rules, item by item and rule by rule, without the search: whatever
+    /// was changed in it since it was handed out is found.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::OtherRules`] for a case or week of other rules, [`ErrorKind::Unknown`] for an
+    /// exercise that the rules do not have, [`ErrorKind::Open`] as for [`KnowledgeBase::solve`].
+    pub fn recheck(&self, case: &Case, plan: &Plan) -> Result<Recheck, Error> {
+        if plan.fingerprint != self.fingerprint() {
+            return Err(Error::new(ErrorKind::OtherRules, "the week was made with other rules"));
+        }
+        let setting = self.setting(case)?;
+        let week = self.week(&setting)?;
+        let loads = Loads::of(&setting);
+        let days = items_of(plan, |id| self.graph().ids.find(id))
+            .map_err(|id| Error::new(ErrorKind::Unknown, format!("the rules have no exercise `{id}`")))?;
+        Ok(handed_out(&week, &recheck(&setting, &week, &loads, &days)))
+    }
+
+    fn found(
+        &self,
+        setting: &Setting<'_>,
+        week: &Week<'_>,
+        loads: &Loads,
+        pool: &Pool,
+        solved: &Solved,
+    ) -> Result<Answer, Error> {
+        let verdict = recheck(setting, week, loads, &solved.days);
+        if let Some(what) = disagreement(&verdict, solved.missed, solved.worth, solved.tie) {
+            return Err(Error::new(ErrorKind::Internal, format!("a mistake in this library: {what}")));
+        }
+        let held = Held { setting, week, loads, pool, days: &solved.days, verdict: &verdict };
+        let bound = solved.bound.as_ref().map(|bound| Bound { missed: bound.missed.into(), worth: bound.worth });
+        let found = Found { fingerprint: self.fingerprint().to_owned(), bound, nodes: solved.nodes };
+        let plan = held
+            .plan(self.glossary(), found)
+            .map_err(|error| Error::new(ErrorKind::Internal, format!("the facts could not be kept: {error}")))?;
+        Ok(Answer::Week(Box::new(plan)))
+    }
+
+    pub(super) fn setting<'a>(&'a self, case: &'a Case) -> Result<Setting<'a>, Error> {
+        if case.fingerprint != self.fingerprint() {
+            return Err(Error::new(ErrorKind::OtherRules, "the case was read for other rules"));
+        }
+        Ok(Setting::new(self.pack(), self.graph(), &case.checked))
+    }
+
+    fn week<'a>(&self, setting: &Setting<'a>) -> Result<Week<'a>, Error> {
+        Week::of(setting).map_err(|none| match none {
+            NoLayout::None => Error::new(ErrorKind::Open, "no layout of the rules fits the case"),
+            NoLayout::Several(all) => {
+                let all: Vec<String> = all.iter().map(|(id, place)| format!("`{id}` ({place})")).collect();
+                Error::new(ErrorKind::Open, format!("several layouts fit the case: {}", all.join(", ")))
+            }
+        })
+    }
+
+    fn two_doses(&self, two: &TwoDoses) -> Error {
+        let exercise = self.graph().ids.get(two.exercise).map_or("", |id| id.as_str());
+        let (one, other) = (&two.one, &two.other);
+        Error::new(
+            ErrorKind::Open,
+            format!(
+                "two rules dose `{exercise}`: `{one}` ({}) and `{other}` ({}); let one stand `instead-of` the other",
+                one.place, other.place
+            ),
+        )
+    }
+}
