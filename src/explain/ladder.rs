@@ -6,6 +6,9 @@ use crate::graph::{Bits, Graph};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::Constraint;
 
+use super::entries::Called;
+use super::glossary::{Glossary, Named};
+
 /// One rung of a ladder.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
@@ -15,9 +18,9 @@ pub struct Rung {
     /// Its name; where it is not listed, that of the exercise at the ladder's end.
     pub name: String,
     /// The constraints that are still there, by id.
-    pub constraints: Vec<ConstraintId>,
+    pub constraints: Vec<Called<ConstraintId>>,
     /// What was freed since the rung before; none on the first.
-    pub freed: Option<ConstraintId>,
+    pub freed: Option<Called<ConstraintId>>,
     /// What the freed constraint does to the cause that was asked about, -3 to 3.
     pub bears: i64,
     /// The most that can be done, in percent of the reference, where the exercise is listed.
@@ -27,11 +30,11 @@ pub struct Rung {
 }
 
 /// The ladder of a listed exercise done alone; none where it is not one.
-pub(crate) fn ladder(pack: &Pack, graph: &Graph, exercise: usize, cause: Option<&CauseId>) -> Option<Vec<Rung>> {
+pub(crate) fn ladder(pack: &Pack, graph: &Graph, glossary: &Glossary, exercise: usize, cause: Option<&CauseId>) -> Option<Vec<Rung>> {
     let listed = graph.exercises.get(exercise).filter(|listed| !listed.is_complex())?;
     let body = &listed.pieces.first()?.body;
     let root = graph.exercises.get(body.root)?;
-    let climb = Climb { pack, graph, cause, root: body.root, name: &root.name };
+    let climb = Climb { pack, graph, glossary, cause, root: body.root, name: &root.name };
     let mut left = body.departing.clone();
     if let Some(own) = root.pieces.first() {
         // What the root has by nature is never freed.
@@ -50,6 +53,7 @@ pub(crate) fn ladder(pack: &Pack, graph: &Graph, exercise: usize, cause: Option<
 struct Climb<'a> {
     pack: &'a Pack,
     graph: &'a Graph,
+    glossary: &'a Glossary,
     cause: Option<&'a CauseId>,
     root: usize,
     name: &'a str,
@@ -59,6 +63,10 @@ impl Climb<'_> {
     fn constraint(&self, at: usize) -> Option<&Constraint> {
         let id = self.graph.constraints.get(at)?;
         self.pack.axes.values().find_map(|axis| axis.constraints.get(id))
+    }
+
+    fn called(&self, at: usize) -> Option<Called<ConstraintId>> {
+        Some(Called::new(self.glossary, Named::Constraint, self.graph.constraints.get(at)?))
     }
 
     /// What a constraint does to the cause.
@@ -103,8 +111,8 @@ impl Climb<'_> {
         Rung {
             exercise: listed.map(|listed| listed.id.clone()),
             name: listed.map_or_else(|| self.name.to_owned(), |listed| listed.name.clone()),
-            constraints: left.iter().filter_map(|at| self.graph.constraints.get(at).cloned()).collect(),
-            freed: freed.and_then(|at| self.graph.constraints.get(at).cloned()),
+            constraints: left.iter().filter_map(|at| self.called(at)).collect(),
+            freed: freed.and_then(|at| self.called(at)),
             bears: freed.map_or(0, |at| self.bears(at)),
             highest: body.map(|body| body.highest),
             estimate: body.is_some_and(|body| body.estimate),

@@ -8,6 +8,7 @@ mod check;
 mod claim;
 mod conflict;
 mod date;
+mod entries;
 mod glossary;
 mod ladder;
 mod rank;
@@ -22,13 +23,15 @@ pub use answer::{
 };
 pub use check::{Lack, Recheck, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};
+pub use entries::{Called, ExerciseEntry, FaultEntry, GradeEntry};
 pub use ladder::Rung;
 pub use rank::{Effect, Ranked};
 
 pub(crate) use assemble::{Found, disagreement};
 pub(crate) use check::{handed_out, items_of};
 pub(crate) use conflict::conflict;
-pub(crate) use glossary::{Glossary, Named};
+pub(crate) use entries::{exercises, faults};
+pub(crate) use glossary::{Glossary, Named, rule_path};
 pub(crate) use ladder::ladder;
 pub(crate) use rank::ranked;
 pub(crate) use reason::Held;

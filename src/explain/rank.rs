@@ -3,9 +3,10 @@
 use std::sync::Arc;
 
 use crate::base::{CauseId, ConstraintId, ExerciseId, RoleId, SkillId, TrailError};
-use crate::infer::Setting;
+use crate::infer::{Pair, Setting};
 
-use super::glossary::Glossary;
+use super::entries::Called;
+use super::glossary::{Glossary, Named};
 use super::trace::Trace;
 
 /// An exercise with what it does for the causes that are asked about.
@@ -37,13 +38,13 @@ pub struct Effect {
     /// The skill.
     pub skill: SkillId,
     /// The cause.
-    pub cause: CauseId,
+    pub cause: Called<CauseId>,
     /// The demand of the pair, 1 to 300.
     pub demand: i64,
     /// Net effect in half points, before any role; below 0 it feeds the cause.
     pub half_points: i64,
     /// The constraints that help most; none where the exercise helps by itself.
-    pub by: Vec<ConstraintId>,
+    pub by: Vec<Called<ConstraintId>>,
 }
 
 /// Exercises by what they do for the causes in focus, the best first, then by departure and id.
@@ -84,11 +85,15 @@ fn effects(setting: &Setting<'_>, trace: &Trace<'_>, exercise: usize) -> Vec<Eff
         .filter_map(|(pair, effect)| {
             Some(Effect {
                 skill: setting.graph.skills.get(pair.skill)?.clone(),
-                cause: setting.graph.causes.get(pair.cause)?.clone(),
+                cause: Called::new(&trace.glossary, Named::Cause, setting.graph.causes.get(pair.cause)?),
                 demand: pair.demand,
                 half_points: *effect,
-                by: if *effect > 0 { trace.by(exercise, pair) } else { Vec::new() },
+                by: if *effect > 0 { by(trace, exercise, pair) } else { Vec::new() },
             })
         })
         .collect()
+}
+
+fn by(trace: &Trace<'_>, exercise: usize, pair: &Pair) -> Vec<Called<ConstraintId>> {
+    trace.by(exercise, pair).iter().map(|id| Called::new(&trace.glossary, Named::Constraint, id)).collect()
 }

@@ -16,6 +16,10 @@ use super::claim::{Claim, Gain, Ruling};
 use super::glossary::rule_path;
 use super::trace::Trace;
 
+/// Kinds that ask for something to be there and not for anything in particular: they say least
+/// about why it is this.
+const GENERAL: [&str; 2] = [crate::rules::kinds::Minutes::KIND, super::LAYOUT_BOUNDS];
+
 /// A solved week with its verdict.
 pub(crate) struct Held<'a> {
     pub(crate) setting: &'a Setting<'a>,
@@ -101,8 +105,9 @@ impl Held<'_> {
             .map(|(fact, _)| *fact)
             .or(help.filter(|_| whole))
             .or(full)
-            .or(needed.first().map(|(fact, _)| *fact))
+            .or(needed.iter().find(|(_, kind)| !GENERAL.contains(kind)).map(|(fact, _)| *fact))
             .or(gain)
+            .or(needed.first().map(|(fact, _)| *fact))
             .unwrap_or(used);
         let mut from: Vec<FactId> = vec![reason];
         let others = help.into_iter().chain(full).chain(needed.iter().map(|(fact, _)| *fact)).chain(gain);

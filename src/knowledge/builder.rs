@@ -1,6 +1,6 @@
 //! A case put together in code. Ids are plain text and are checked together when it is built.
 
-use crate::base::{At, BadId, Code, Decimal, Diagnostic, Place};
+use crate::base::{At, BadId, CaseFieldId, Code, Decimal, Diagnostic, Place};
 use crate::rules::case::{CaseText, FieldValue, Pairs, SeenFault};
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};
@@ -126,10 +126,16 @@ impl CaseBuilder {
         self
     }
 
-    /// What the case says in a field: a word, a whole number or a date.
+    /// What the case says in a field: a word, a whole number or a date; in a field that holds any
+    /// number of words, words with commas between them.
     pub fn field(mut self, field: &str, value: &str) -> Self {
-        if let Some(id) = self.id(field) {
-            self.text.fields.insert(id, At::nowhere(FieldValue::One(value.to_owned())));
+        if let Some(id) = self.id::<CaseFieldId>(field) {
+            let value = if self.base.pack().some_of.contains_key(&id.value) {
+                FieldValue::Some(value.split(',').map(|word| word.trim().to_owned()).collect())
+            } else {
+                FieldValue::One(value.to_owned())
+            };
+            self.text.fields.insert(id, At::nowhere(value));
         }
         self
     }

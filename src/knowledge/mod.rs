@@ -4,6 +4,8 @@ mod builder;
 mod error;
 mod fingerprint;
 mod list;
+#[cfg(feature = "render")]
+mod render;
 mod solve;
 
 use std::fmt;
@@ -20,7 +22,6 @@ use crate::rules::read::Limits;
 
 pub use builder::CaseBuilder;
 pub use error::{Error, ErrorKind};
-pub use list::{ExerciseEntry, FaultEntry, GradeEntry};
 pub use solve::Work;
 
 /// A checked set of rule files, ready to be asked. Cloning one is cheap and shares it.

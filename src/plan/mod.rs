@@ -5,13 +5,14 @@ mod dose;
 mod item;
 mod load;
 pub(crate) mod model;
+pub(crate) mod recheck;
 pub(crate) mod search;
 mod slots;
 
 pub(crate) use dose::{Basis, Dosed, TwoDoses};
 pub(crate) use item::{Item, Pool};
-pub(crate) use load::{Load, Loads};
-pub(crate) use slots::{Day, Week};
+pub(crate) use load::{Best, Load, Loads};
+pub(crate) use slots::{Day, NoLayout, Week};
 
 #[cfg(test)]
 mod trial;

@@ -19,6 +19,8 @@ const POOL: usize = 20_000;
 const ROUNDS_OF_CUTS: usize = 8;
 /// Most points of one walk over the days.
 const WEEKS: u64 = 400_000;
+/// The same until a week is found: going deeper finds one sooner.
+const WEEKS_UNTIL_FOUND: u64 = 40_000;
 
 /// The search with what it has learned.
 pub(super) struct Solver {
@@ -216,7 +218,7 @@ impl Solver {
                 let wanted = Wanted {
                     least: top.saturating_sub(gap),
                     best_only: false,
-                    work: self.left().min(2_000_000),
+                    work: self.left().min(if best.is_some() { 2_000_000 } else { 100_000 }),
                     most: POOL,
                 };
                 let mut prices = self.prices.get(day).cloned().unwrap_or_default();
@@ -230,7 +232,8 @@ impl Solver {
                 }
             }
             let before = best.as_ref().map(|best| best.score);
-            if !self.weeks(node, relaxed, stage, rows, &pools, best, enough, WEEKS) {
+            let work = if best.is_some() { WEEKS } else { WEEKS_UNTIL_FOUND };
+            if !self.weeks(node, relaxed, stage, rows, &pools, best, enough, work) {
                 return false;
             }
             let after = best.as_ref().map(|best| best.score);

@@ -1,0 +1,140 @@
+//! What can be said on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// From a stated fault to a training week that is best under rules anyone can read, with the
+/// reason for every line. Without a command: the week of a built-in case.
+#[derive(Parser)]
+#[command(name = "coach", version, max_term_width = 80)]
+pub struct Cli {
+    #[command(subcommand)]
+    pub command: Option<Command>,
+    #[command(flatten)]
+    pub common: Common,
+}
+
+#[derive(Args)]
+pub struct Common {
+    /// A folder of rule files in place of the built-in ones.
+    #[arg(long, value_name = "DIR", global = true)]
+    pub rules: Option<PathBuf>,
+    /// How the answer is written.
+    #[arg(long = "as", value_enum, default_value_t = Form::Text, global = true)]
+    pub form: Form,
+    /// How much is said of the reasons of a week.
+    #[arg(long, value_enum, default_value_t = Depth::Brief, global = true)]
+    pub reasons: Depth,
+    /// The most nodes that the search for a week may take.
+    #[arg(long, value_name = "NUMBER", global = true)]
+    pub nodes: Option<u64>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    /// For people.
+    Text,
+    /// For programs.
+    Json,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Depth {
+    /// One sentence for each line.
+    Brief,
+    /// All that led to it, with rules, places and sources.
+    Full,
+}
+
+#[derive(Subcommand)]
+pub enum Command {
+    /// The best week for a case, from a file or from flags.
+    Week(WeekArgs),
+    /// Checks a folder of rule files and prints every problem.
+    Check(CheckArgs),
+    /// The faults that the rules know, with their grades and causes.
+    Faults,
+    /// The exercises; with a fault what helps, ranked, and why.
+    Exercises(ExercisesArgs),
+    /// From a drill to the full lift, one constraint freed at a time.
+    Ladder(LadderArgs),
+    /// The JSON Schema of a document, a case file or a kind of rule file.
+    Schema(SchemaArgs),
+}
+
+#[derive(Args)]
+pub struct WeekArgs {
+    /// A case file.
+    #[arg(value_name = "CASE.yaml", conflicts_with_all = ["fault", "phase", "days", "minutes", "level", "best", "field"])]
+    pub case: Option<PathBuf>,
+    /// A fault that was seen; may be given several times, each with a grade.
+    #[arg(long, value_name = "ID", requires = "grade")]
+    pub fault: Vec<String>,
+    /// The grade of each fault, in the same order.
+    #[arg(long, value_name = "ID", requires = "fault")]
+    pub grade: Vec<String>,
+    /// The skill of each fault, where one is seen in several; once for all or once for each.
+    #[arg(long, value_name = "ID", requires = "fault")]
+    pub skill: Vec<String>,
+    /// Phase of training.
+    #[arg(long, value_name = "ID")]
+    pub phase: Option<String>,
+    /// Training days a week.
+    #[arg(long, value_name = "NUMBER")]
+    pub days: Option<String>,
+    /// Minutes a session.
+    #[arg(long, value_name = "NUMBER")]
+    pub minutes: Option<String>,
+    /// The lifter's level.
+    #[arg(long, value_name = "ID")]
+    pub level: Option<String>,
+    /// A best, such as `best-snatch=90`; may be given several times.
+    #[arg(long, value_name = "ID=LOAD", value_parser = pair)]
+    pub best: Vec<(String, String)>,
+    /// What the case says in a field, such as `limits=shoulder,wrist`; may be given several times.
+    #[arg(long, value_name = "ID=VALUE", value_parser = pair)]
+    pub field: Vec<(String, String)>,
+}
+
+#[derive(Args)]
+pub struct CheckArgs {
+    /// The folder.
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+}
+
+#[derive(Args)]
+pub struct ExercisesArgs {
+    /// A fault: exercises are ranked by what they do for its causes.
+    #[arg(long, value_name = "ID")]
+    pub fault: Option<String>,
+    /// A skill: of the fault, or the one whose exercises are listed.
+    #[arg(long, value_name = "ID")]
+    pub skill: Option<String>,
+}
+
+#[derive(Args)]
+pub struct LadderArgs {
+    /// The drill.
+    #[arg(value_name = "EXERCISE")]
+    pub exercise: String,
+    /// The cause that it works against: what does is freed last.
+    #[arg(long, value_name = "ID")]
+    pub cause: Option<String>,
+}
+
+#[derive(Args)]
+pub struct SchemaArgs {
+    /// The name of a document or of a kind of rule file, such as `week`, `case` or `exercises`.
+    #[arg(value_name = "KIND")]
+    pub kind: String,
+}
+
+/// Two words with `=` between them.
+fn pair(text: &str) -> Result<(String, String), String> {
+    match text.split_once('=') {
+        Some((id, value)) if !id.is_empty() && !value.is_empty() => Ok((id.to_owned(), value.to_owned())),
+        _ => Err(String::from("write an id, `=`, and a value")),
+    }
+}

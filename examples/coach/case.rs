@@ -1,0 +1,46 @@
+//! A case from a file or from flags.
+
+use std::path::Path;
+
+use drillwright::{Case, KnowledgeBase};
+
+use crate::args::WeekArgs;
+use crate::out::Failed;
+
+pub fn from_file(base: &KnowledgeBase, path: &Path) -> Result<Case, Failed> {
+    let name = path.display().to_string();
+    let bytes = std::fs::read(path).map_err(|error| Failed::Said(format!("`{name}` could not be read: {error}")))?;
+    Ok(base.case_from_bytes(&name, &bytes)?)
+}
+
+pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed> {
+    if args.grade.len() != args.fault.len() {
+        return Err(Failed::Said(String::from("give as many grades as faults, in the same order")));
+    }
+    if args.skill.len() > 1 && args.skill.len() != args.fault.len() {
+        return Err(Failed::Said(String::from("give one skill for all faults, or one for each")));
+    }
+    let mut case = base.case();
+    for (at, (fault, grade)) in args.fault.iter().zip(&args.grade).enumerate() {
+        let skill = if args.skill.len() == 1 { args.skill.first() } else { args.skill.get(at) };
+        case = match skill {
+            Some(skill) => case.fault_of(fault, skill, grade),
+            None => case.fault(fault, grade),
+        };
+    }
+    if let Some(phase) = &args.phase {
+        case = case.phase(phase);
+    }
+    for (field, value) in [("days", &args.days), ("minutes", &args.minutes), ("level", &args.level)] {
+        if let Some(value) = value {
+            case = case.field(field, value);
+        }
+    }
+    for (reference, load) in &args.best {
+        case = case.best(reference, load);
+    }
+    for (field, value) in &args.field {
+        case = case.field(field, value);
+    }
+    Ok(case.build()?)
+}

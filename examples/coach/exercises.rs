@@ -1,0 +1,32 @@
+//! `coach exercises`: what there is, and what helps.
+
+use std::process::ExitCode;
+
+use drillwright::report::{exercises_document, exercises_text, ranking_document, ranking_text};
+
+use crate::args::{Common, ExercisesArgs, Form};
+use crate::out::{self, Failed};
+
+pub fn run(common: &Common, args: &ExercisesArgs) -> Result<ExitCode, Failed> {
+    let base = out::base(common)?;
+    if let Some(fault) = &args.fault {
+        let ranked = base.ranked_for_fault(fault, args.skill.as_deref())?;
+        match common.form {
+            Form::Text => out::text(&ranking_text(&ranked, out::colour())),
+            Form::Json => out::json(&ranking_document(&ranked)),
+        }
+        return Ok(ExitCode::SUCCESS);
+    }
+    let mut exercises = base.exercises();
+    if let Some(skill) = &args.skill {
+        exercises.retain(|exercise| exercise.skills.iter().any(|id| id.as_str() == skill));
+        if exercises.is_empty() {
+            return Err(Failed::Said(format!("the rules have no exercise of the skill `{skill}`")));
+        }
+    }
+    match common.form {
+        Form::Text => out::text(&exercises_text(&exercises, out::colour())),
+        Form::Json => out::json(&exercises_document(&exercises)),
+    }
+    Ok(ExitCode::SUCCESS)
+}

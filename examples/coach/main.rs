@@ -1,0 +1,35 @@
+//! A coach's command line: a week for a fault, what helps, ladders, and checks of rule files.
+//!
+//! Exit status: 0 answered, 1 no week satisfies the hard rules, 2 bad input, 3 no week found
+//! within the limit of work, 70 a mistake in the library.
+
+mod args;
+mod case;
+mod check;
+mod colour;
+mod exercises;
+mod faults;
+mod ladder;
+mod out;
+mod schema;
+mod week;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Cli, Command};
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    let done = match cli.command {
+        None => week::demo(&cli.common),
+        Some(Command::Week(args)) => week::run(&cli.common, &args),
+        Some(Command::Check(args)) => check::run(&cli.common, &args),
+        Some(Command::Faults) => faults::run(&cli.common),
+        Some(Command::Exercises(args)) => exercises::run(&cli.common, &args),
+        Some(Command::Ladder(args)) => ladder::run(&cli.common, &args),
+        Some(Command::Schema(args)) => schema::run(&args),
+    };
+    done.unwrap_or_else(|failed| failed.told(&cli.common))
+}

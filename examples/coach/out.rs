@@ -1,0 +1,77 @@
+//! Output, and what becomes of errors.
+
+use std::io::{IsTerminal, Write};
+use std::process::ExitCode;
+
+use drillwright::report::problems_document;
+use drillwright::{Error, ErrorKind, KnowledgeBase};
+use serde::Serialize;
+
+use crate::args::{Common, Form};
+use crate::colour::wanted;
+
+pub const NO_WEEK: u8 = 1;
+pub const BAD_INPUT: u8 = 2;
+pub const NOT_FOUND: u8 = 3;
+pub const MISTAKE: u8 = 70;
+
+/// Why a command gave no answer.
+pub enum Failed {
+    /// The library says why.
+    Library(Error),
+    /// Something that was said on the command line.
+    Said(String),
+}
+
+impl From<Error> for Failed {
+    fn from(error: Error) -> Self {
+        Self::Library(error)
+    }
+}
+
+impl Failed {
+    /// Says what is wrong, and gives the exit status for it.
+    pub fn told(&self, common: &Common) -> ExitCode {
+        let colour = wanted(std::io::stderr().is_terminal(), std::env::var_os("NO_COLOR").as_deref());
+        match self {
+            Self::Said(what) => {
+                let _closed = writeln!(std::io::stderr(), "error: {what}");
+                ExitCode::from(BAD_INPUT)
+            }
+            Self::Library(error) => {
+                if common.form == Form::Json && !error.diagnostics().is_empty() {
+                    json(&problems_document(error.diagnostics()));
+                } else {
+                    let _closed = write!(std::io::stderr(), "{}", error.rendered(colour));
+                }
+                ExitCode::from(if error.kind() == ErrorKind::Internal { MISTAKE } else { BAD_INPUT })
+            }
+        }
+    }
+}
+
+/// Whether what goes to standard output is coloured.
+pub fn colour() -> bool {
+    wanted(std::io::stdout().is_terminal(), std::env::var_os("NO_COLOR").as_deref())
+}
+
+/// Prints a text; that nobody reads on is no failure.
+pub fn text(text: &str) {
+    let _closed = std::io::stdout().write_all(text.as_bytes());
+}
+
+/// Prints a document.
+pub fn json<T: Serialize>(document: &T) {
+    if let Ok(written) = serde_json::to_string_pretty(document) {
+        text(&written);
+        text("\n");
+    }
+}
+
+/// The rules that are asked.
+pub fn base(common: &Common) -> Result<KnowledgeBase, Failed> {
+    match &common.rules {
+        Some(folder) => Ok(KnowledgeBase::from_folder(folder)?),
+        None => Ok(KnowledgeBase::builtin()?),
+    }
+}

@@ -1,0 +1,46 @@
+//! `coach` and `coach week`: the best week for a case.
+
+use std::process::ExitCode;
+
+use drillwright::report::{Layout, Reasons};
+use drillwright::{Answer, Case, KnowledgeBase, Work};
+
+use crate::args::{Common, Depth, Form, WeekArgs};
+use crate::out::{self, Failed};
+
+/// The case of the command without arguments: an invented lifter.
+const DEMO: &str = include_str!("demo.yaml");
+
+pub fn demo(common: &Common) -> Result<ExitCode, Failed> {
+    let base = out::base(common)?;
+    let case = base.case_from_text("demo.yaml", DEMO)?;
+    answer(common, &base, &case)
+}
+
+pub fn run(common: &Common, args: &WeekArgs) -> Result<ExitCode, Failed> {
+    let base = out::base(common)?;
+    let case = match &args.case {
+        Some(path) => crate::case::from_file(&base, path)?,
+        None => crate::case::from_flags(&base, args)?,
+    };
+    answer(common, &base, &case)
+}
+
+fn answer(common: &Common, base: &KnowledgeBase, case: &Case) -> Result<ExitCode, Failed> {
+    let work = common.nodes.map_or_else(Work::default, Work::nodes);
+    let answer = base.solve_within(case, work)?;
+    let reasons = match common.reasons {
+        Depth::Brief => Reasons::Brief,
+        Depth::Full => Reasons::Full,
+    };
+    match common.form {
+        Form::Text => out::text(&answer.text(Layout::new().with_reasons(reasons).with_colour(out::colour()))),
+        Form::Json => out::json(&answer.document(reasons)),
+    }
+    Ok(match answer {
+        Answer::Week(_) => ExitCode::SUCCESS,
+        Answer::NoWeek(_) => ExitCode::from(out::NO_WEEK),
+        // Whatever else there may be one day, it is no week.
+        _ => ExitCode::from(out::NOT_FOUND),
+    })
+}

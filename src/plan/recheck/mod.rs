@@ -1,0 +1,290 @@
+//! The re-check: a finished week held against the rules, in exact integers.
+//!
+//! It is written from the meaning of the rules alone. It shares with the search
+//! what lies below both (what an exercise is, what a selector matches, how an
+//! item is dosed) and nothing else: no row, no table and no bound that the
+//! search made is looked at.
+//!
+//! One file for each rule kind. [`hold_all`] takes the rules apart field by
+//! field, so that a kind with no re-check does not compile.
+
+mod adjacent;
+mod alike;
+mod apart;
+mod before;
+mod count;
+mod differ;
+mod exact;
+mod exclude;
+mod floor;
+mod followed;
+mod found;
+mod fullest;
+mod help_worth;
+mod legal;
+mod lighter;
+mod minutes;
+mod needs;
+mod position;
+mod prefer;
+mod proportion;
+mod quality_worth;
+mod repeat;
+mod slots;
+mod stress;
+mod view;
+mod volume;
+
+#[cfg(test)]
+mod tests;
+
+use crate::base::{At, PartId, Place, RuleId};
+use crate::infer::Setting;
+use crate::rules::kinds::{Rule, Rules};
+use crate::rules::vocab::Yields;
+
+use super::dose::TwoDoses;
+use super::item::Item;
+use super::load::Loads;
+use super::slots::Week;
+
+use exact::{Exact, Stop, plus, times};
+use found::Found;
+use view::View;
+
+/// Whose bound is missed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Whose {
+    /// A rule's.
+    Rule(RuleId),
+    /// That of a part of the day's layout.
+    Slot(PartId),
+}
+
+/// A bound that the week does not keep.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Miss {
+    /// The rule kind's word, or [`slots::KIND`].
+    pub(crate) kind: &'static str,
+    pub(crate) whose: Whose,
+    /// Where the rule or the part of the layout stands.
+    pub(crate) place: Place,
+    pub(crate) yields: Yields,
+    /// Units missed.
+    pub(crate) units: i64,
+    /// By how much, in what the kind counts: items, sets, repetitions, points,
+    /// pairs; seconds for a time, hundredths for a share.
+    pub(crate) lack: i64,
+    /// The day, by its place in the week; of two days the earlier; none for a sum over the week.
+    pub(crate) day: Option<usize>,
+}
+
+/// Why what stands there can't be a week at all.
+#[derive(Debug, Clone)]
+pub(crate) enum Wrong {
+    /// The week has another number of days than the layout.
+    Days { asked: usize, given: usize },
+    /// The day has no such part.
+    NoSlot,
+    /// It stands after an item of a later part.
+    Order,
+    /// The session has the exercise already.
+    Twice,
+    /// It may not stand there.
+    NoCandidate,
+    /// It may stand there, but as this, not as it is.
+    Otherwise(Box<Item>),
+    /// The pack leaves its dose open.
+    TwoDoses(Box<TwoDoses>),
+    /// A number of this rule's is beyond what can be counted.
+    TooLarge { kind: &'static str, rule: RuleId },
+    /// This rule names a table or a quality that the pack does not have.
+    Dangling { kind: &'static str, rule: RuleId },
+    /// So many rules say what help is worth, where one must.
+    HelpWorth { speak: usize },
+    /// The sums over all rules are beyond what can be counted.
+    SumTooLarge,
+}
+
+/// Something that can't be part of a week, or of no week.
+#[derive(Debug, Clone)]
+pub(crate) struct Illegal {
+    /// The day, by its place in the week.
+    pub(crate) day: Option<usize>,
+    /// The item, by its place in the session.
+    pub(crate) at: Option<usize>,
+    pub(crate) why: Wrong,
+}
+
+/// What a week comes to.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Verdict {
+    /// Hard bounds that are missed.
+    pub(crate) broken: Vec<Miss>,
+    /// What can't stand at all; the rest of the verdict takes it as it stands.
+    pub(crate) illegal: Vec<Illegal>,
+    /// Bounds that gave way.
+    pub(crate) misses: Vec<Miss>,
+    /// Units missed on the levels `last`, `middle`, `first`.
+    pub(crate) missed: [i64; 3],
+    /// In hundredths of a point.
+    pub(crate) worth: i64,
+    /// What decides between weeks of the same worth; the least is best.
+    pub(crate) tie: i64,
+}
+
+impl Verdict {
+    /// Whether the week may be given out at all.
+    pub(crate) fn stands(&self) -> bool {
+        self.broken.is_empty() && self.illegal.is_empty()
+    }
+
+    fn wrong(&mut self, why: Wrong) {
+        self.illegal.push(Illegal { day: None, at: None, why });
+    }
+
+    /// Takes over what one rule or slot found.
+    fn take(&mut self, kind: &'static str, whose: &Whose, place: &Place, found: Found) {
+        match plus(self.worth, found.worth) {
+            Ok(worth) => self.worth = worth,
+            Err(_) => self.wrong(Wrong::SumTooLarge),
+        }
+        for lack in found.lacks {
+            let miss = Miss {
+                kind,
+                whose: whose.clone(),
+                place: place.clone(),
+                yields: lack.yields,
+                units: lack.units,
+                lack: lack.lack,
+                day: lack.day,
+            };
+            match lack.yields.level().and_then(|level| self.missed.get_mut(level)) {
+                None => self.broken.push(miss),
+                Some(level) => {
+                    match plus(*level, lack.units) {
+                        Ok(units) => *level = units,
+                        Err(_) => self.wrong(Wrong::SumTooLarge),
+                    }
+                    self.misses.push(miss);
+                }
+            }
+        }
+    }
+}
+
+/// A rule kind that decides about what stands in a week.
+trait Held: Rule {
+    /// Holds the week against the rule, which speaks.
+    fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()>;
+}
+
+/// Holds a week against all rules; `days` are the items of each training day in the order of the session.
+pub(crate) fn recheck(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, days: &[Vec<Item>]) -> Verdict {
+    let mut verdict = Verdict::default();
+    let view = View { setting, week, days };
+    if days.len() != week.days.len() {
+        verdict.wrong(Wrong::Days { asked: week.days.len(), given: days.len() });
+    }
+    legal::hold(&view, loads, &mut verdict);
+    slots::hold(&view, &mut verdict);
+    hold_all(&view, setting.rules(), &mut verdict);
+    match tie(days) {
+        Ok(tie) => verdict.tie = tie,
+        Err(_) => verdict.wrong(Wrong::SumTooLarge),
+    }
+    verdict
+}
+
+/// Every kind by name, with no `..`: a new kind must say here where it is held.
+fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict) {
+    let Rules {
+        adjacent,
+        alike,
+        apart,
+        before,
+        // An item's load: part of its dose, which is made again for each item.
+        cap: _,
+        // An item's effect: it is in the setting before anything is placed.
+        carry_over: _,
+        // It is said with a week and asks nothing of it.
+        caution: _,
+        count,
+        differ,
+        // An item's dose, which is made again for each item.
+        dose: _,
+        exclude,
+        floor,
+        // Which causes are worked on: it is in the setting before anything is placed.
+        focus: _,
+        followed,
+        // What stands in: it is in the setting. Where nothing does, `fullest::asks_nothing` silences lower bounds.
+        fullest: _,
+        help_worth,
+        // Which items may stand, which is asked again for each item.
+        least_load: _,
+        lighter,
+        minutes,
+        needs,
+        position,
+        prefer,
+        proportion,
+        quality_worth,
+        // An item's time: part of its dose, which is made again for each item.
+        ramp: _,
+        repeat,
+        stress,
+        // The changeover is part of an item's dose; the warm-up is asked for by `minutes`.
+        timing: _,
+        // An item's sets: part of its dose, which is made again for each item.
+        trim: _,
+        volume,
+    } = rules;
+    each(view, adjacent, verdict);
+    each(view, alike, verdict);
+    each(view, apart, verdict);
+    each(view, before, verdict);
+    each(view, count, verdict);
+    each(view, differ, verdict);
+    each(view, exclude, verdict);
+    each(view, floor, verdict);
+    each(view, followed, verdict);
+    let speak = each(view, help_worth, verdict);
+    if speak > 1 || (speak == 0 && !view.setting.focus.is_empty()) {
+        verdict.wrong(Wrong::HelpWorth { speak });
+    }
+    each(view, lighter, verdict);
+    each(view, minutes, verdict);
+    each(view, needs, verdict);
+    each(view, position, verdict);
+    each(view, prefer, verdict);
+    each(view, proportion, verdict);
+    each(view, quality_worth, verdict);
+    each(view, repeat, verdict);
+    each(view, stress, verdict);
+    each(view, volume, verdict);
+}
+
+/// Holds the rules of one kind; says how many speak.
+fn each<R: Held>(view: &View<'_>, rules: &[(At<RuleId>, R)], verdict: &mut Verdict) -> usize {
+    let mut speak = 0;
+    for (id, rule) in view.setting.speaking(rules) {
+        speak += 1;
+        let mut found = Found::default();
+        let rule_id = || id.value.clone();
+        match rule.hold(view, &mut found) {
+            Ok(()) => verdict.take(R::KIND, &Whose::Rule(rule_id()), &id.place, found),
+            Err(Stop::TooLarge) => verdict.wrong(Wrong::TooLarge { kind: R::KIND, rule: rule_id() }),
+            Err(Stop::Dangling) => verdict.wrong(Wrong::Dangling { kind: R::KIND, rule: rule_id() }),
+        }
+    }
+    speak
+}
+
+/// Of each item its place among all exercises times its day's place in the week, both from one.
+fn tie(days: &[Vec<Item>]) -> Exact<i64> {
+    let from_one = |at: usize| i64::try_from(at).map_err(|_| Stop::TooLarge).and_then(|at| plus(at, 1));
+    exact::total(days.iter().enumerate().flat_map(|(day, session)| {
+        session.iter().map(move |item| times(from_one(item.exercise)?, from_one(day)?))
+    }))
+}

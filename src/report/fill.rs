@@ -1,0 +1,197 @@
+//! Fills the documents from answers.
+
+use crate::base::Place;
+use crate::explain::{Answer, Bound, Item, Load, Missed, Missing, NoWeek, NotFound, Plan, Said, Session, Shortfall};
+
+use super::json::{
+    AnswerDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument, LoadDocument, MissedDocument,
+    MissingDocument, NoWeekDocument, NotFoundDocument, PercentDocument, PiecesDocument, PlaceDocument, SaidDocument,
+    SessionDocument, ShortfallDocument, StandInDocument, WeekDocument,
+};
+use super::text::{Reasons, because_of};
+use super::words::Words;
+
+impl From<Missed> for MissedDocument {
+    fn from(missed: Missed) -> Self {
+        Self { last: missed.last, middle: missed.middle, first: missed.first }
+    }
+}
+
+impl From<&Bound> for BoundDocument {
+    fn from(bound: &Bound) -> Self {
+        Self { missed: bound.missed.into(), worth: bound.worth }
+    }
+}
+
+impl From<&Said> for SaidDocument {
+    fn from(said: &Said) -> Self {
+        Self { rule: said.rule.to_string(), says: said.words.clone() }
+    }
+}
+
+impl From<&Place> for PlaceDocument {
+    fn from(place: &Place) -> Self {
+        Self { file: place.file.to_string(), line: place.line, column: place.column }
+    }
+}
+
+impl From<&Load> for LoadDocument {
+    fn from(load: &Load) -> Self {
+        Self {
+            low: load.low,
+            high: load.high,
+            unit: load.unit.clone(),
+            percent: PercentDocument { low: load.percent.0, high: load.percent.1 },
+            of: load.of.to_string(),
+            pieces: PiecesDocument { low: load.low_pieces.clone(), high: load.high_pieces.clone() },
+            estimated_from: load.estimated_from.as_ref().map(|(from, _)| from.to_string()),
+        }
+    }
+}
+
+impl Answer {
+    /// The answer as a document.
+    #[must_use]
+    pub fn document(&self, reasons: Reasons) -> AnswerDocument {
+        match self {
+            Self::Week(plan) => AnswerDocument::Week(Box::new(plan.document(reasons))),
+            Self::NoWeek(none) => AnswerDocument::NoWeek(none.document()),
+            Self::NotFound(none) => AnswerDocument::NotFound(none.document()),
+        }
+    }
+}
+
+impl Plan {
+    /// The week as a document.
+    #[must_use]
+    pub fn document(&self, reasons: Reasons) -> WeekDocument {
+        let words = Words::new(&self.glossary);
+        WeekDocument {
+            format: FORMAT,
+            fingerprint: self.fingerprint.clone(),
+            lifter: self.lifter.clone(),
+            phase: self.phase.to_string(),
+            layout: self.layout.to_string(),
+            proof: self.proof.as_str().to_owned(),
+            worth: self.worth,
+            missed: self.missed.into(),
+            bound: self.bound.as_ref().map(BoundDocument::from),
+            worked_on: self
+                .focus
+                .iter()
+                .map(|held| CauseDocument {
+                    skill: held.skill.to_string(),
+                    cause: held.cause.to_string(),
+                    demand: held.demand,
+                    why: None,
+                })
+                .collect(),
+            waits: self
+                .waiting
+                .iter()
+                .map(|held| CauseDocument {
+                    skill: held.skill.to_string(),
+                    cause: held.cause.to_string(),
+                    demand: held.demand,
+                    why: Some(words.waits_for(&held.why)),
+                })
+                .collect(),
+            stand_ins: self
+                .stand_ins
+                .iter()
+                .map(|held| StandInDocument {
+                    of: held.of.to_string(),
+                    exercise: held.exercise.as_ref().map(ToString::to_string),
+                    says: held.said.words.clone(),
+                })
+                .collect(),
+            shortfalls: self.shortfalls.iter().map(|held| shortfall(&words, held)).collect(),
+            sessions: self.sessions.iter().map(|session| self.session(session, reasons)).collect(),
+            lifts: self.lifts,
+            cautions: self.cautions.iter().map(SaidDocument::from).collect(),
+            missing: self.missing.iter().map(|held| missing(&words, held)).collect(),
+        }
+    }
+
+    fn session(&self, session: &Session, reasons: Reasons) -> SessionDocument {
+        SessionDocument {
+            day: session.day,
+            effort: session.effort.to_string(),
+            minutes: session.minutes(),
+            lifts: session.lifts,
+            items: session.items.iter().map(|item| self.item(item, reasons)).collect(),
+        }
+    }
+
+    fn item(&self, item: &Item, reasons: Reasons) -> ItemDocument {
+        let why = match reasons {
+            Reasons::Brief => vec![self.why(item)],
+            Reasons::Full => self.derivation(item),
+        };
+        ItemDocument {
+            part: item.part.to_string(),
+            role: item.role.to_string(),
+            exercise: item.exercise.to_string(),
+            name: item.name.clone(),
+            sets: item.sets,
+            reps: item.reps,
+            round: item.round.clone(),
+            load: item.load.as_ref().map(LoadDocument::from),
+            feel: item.load.is_none().then(|| item.feel.clone()),
+            constraints: item.constraints.iter().map(ToString::to_string).collect(),
+            why,
+        }
+    }
+}
+
+fn shortfall(words: &Words<'_>, held: &Shortfall) -> ShortfallDocument {
+    ShortfallDocument {
+        rule: held.ruling.to_string(),
+        missed: held.units,
+        because_of: because_of(words, held),
+        yields: held.level.as_str().to_owned(),
+        days: held.days.clone(),
+        place: PlaceDocument::from(&held.place),
+    }
+}
+
+fn missing(words: &Words<'_>, held: &Missing) -> MissingDocument {
+    let (kind, id) = match held {
+        Missing::Field(field) => ("field", field.to_string()),
+        Missing::Best { reference, .. } => ("best", reference.to_string()),
+    };
+    MissingDocument { kind: kind.to_owned(), id, says: words.missing(held) }
+}
+
+impl NoWeek {
+    /// What clashes, as a document.
+    #[must_use]
+    pub fn document(&self) -> NoWeekDocument {
+        let words = Words::new(&self.glossary);
+        let clash = self.clash.iter().map(|clash| ClashDocument {
+            what: words.clashing(&clash.what),
+            relax: words.relax(&clash.what),
+            enough: clash.enough,
+        });
+        NoWeekDocument {
+            format: FORMAT,
+            fingerprint: self.fingerprint.clone(),
+            no_week: String::from("claimed"),
+            clash: clash.collect(),
+            irreducible: self.irreducible,
+            cautions: self.cautions.iter().map(SaidDocument::from).collect(),
+        }
+    }
+}
+
+impl NotFound {
+    /// That nothing was found, as a document.
+    #[must_use]
+    pub fn document(&self) -> NotFoundDocument {
+        NotFoundDocument {
+            format: FORMAT,
+            fingerprint: self.fingerprint.clone(),
+            not_found_after_nodes: self.nodes,
+        }
+    }
+}

@@ -1,0 +1,309 @@
+//! A week as a document for programs. Every document has `format: 1`.
+//!
+//! The structs are read back with any reader that speaks serde, and are then equal.
+
+use serde::{Deserialize, Serialize};
+
+use crate::base::Decimal;
+
+/// The format of the documents.
+pub const FORMAT: u32 = 1;
+
+macro_rules! document {
+    ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident : $ty:ty,)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+        #[serde(deny_unknown_fields)]
+        #[non_exhaustive]
+        pub struct $name {
+            $($(#[$field_doc])* pub $field: $ty,)*
+        }
+    };
+}
+pub(crate) use document;
+
+/// Any answer as a document; it is written as the document itself.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(untagged)]
+#[non_exhaustive]
+pub enum AnswerDocument {
+    /// A week.
+    Week(Box<WeekDocument>),
+    /// No week satisfies the hard rules.
+    NoWeek(NoWeekDocument),
+    /// None was found within the limit of work.
+    NotFound(NotFoundDocument),
+}
+
+document! {
+    /// A training week.
+    WeekDocument {
+        /// The format, 1.
+        format: u32,
+        /// The fingerprint of the rules.
+        fingerprint: String,
+        /// The label of the case.
+        lifter: String,
+        /// Phase of training.
+        phase: String,
+        /// The layout of the days.
+        layout: String,
+        /// `claimed`: the search says that no week is better; `limited`: the best that was found.
+        proof: String,
+        /// In hundredths of a point.
+        worth: i64,
+        /// Units missed by what gave way.
+        missed: MissedDocument,
+        /// Where the proof is limited: what no week betters.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        bound: Option<BoundDocument>,
+        /// Causes worked on.
+        worked_on: Vec<CauseDocument>,
+        /// Causes that wait.
+        waits: Vec<CauseDocument>,
+        /// What stands in for a full form that the case rules out.
+        stand_ins: Vec<StandInDocument>,
+        /// What gave way.
+        shortfalls: Vec<ShortfallDocument>,
+        /// Training days in order.
+        sessions: Vec<SessionDocument>,
+        /// Repetitions in the week, all components counted.
+        lifts: i64,
+        /// What must be said with the week.
+        cautions: Vec<SaidDocument>,
+        /// What the case leaves open.
+        missing: Vec<MissingDocument>,
+    }
+}
+
+document! {
+    /// Units missed on each level.
+    MissedDocument {
+        /// By rules that give way last.
+        last: i64,
+        /// By rules that give way in the middle.
+        middle: i64,
+        /// By rules that give way first.
+        first: i64,
+    }
+}
+
+document! {
+    /// What no week betters.
+    BoundDocument {
+        /// Units that every week misses at least.
+        missed: MissedDocument,
+        /// Worth that no week which misses as little exceeds, in hundredths of a point.
+        worth: i64,
+    }
+}
+
+document! {
+    /// A cause of a skill.
+    CauseDocument {
+        /// The skill.
+        skill: String,
+        /// The cause.
+        cause: String,
+        /// Its demand, 1 to 300.
+        demand: i64,
+        /// What it waits for, in words; absent where it is worked on.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        why: Option<String>,
+    }
+}
+
+document! {
+    /// What stands in for a full form.
+    StandInDocument {
+        /// The full form.
+        of: String,
+        /// What stands in; absent where nothing does.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        exercise: Option<String>,
+        /// The words of the rule.
+        says: String,
+    }
+}
+
+document! {
+    /// A bound that gave way.
+    ShortfallDocument {
+        /// The rule's path, or `layouts.PART`.
+        rule: String,
+        /// Units missed.
+        missed: i64,
+        /// What outranked it.
+        because_of: Vec<String>,
+        /// When it gives way: `last`, `middle` or `first`.
+        yields: String,
+        /// Days of the week, 1 to 7; empty for a sum over the week.
+        days: Vec<u8>,
+        /// Where the rule stands.
+        place: PlaceDocument,
+    }
+}
+
+document! {
+    /// A place in a rule file.
+    PlaceDocument {
+        /// The file.
+        file: String,
+        /// The line, counted from 1.
+        line: u32,
+        /// The column in characters, counted from 1.
+        column: u32,
+    }
+}
+
+document! {
+    /// A training day.
+    SessionDocument {
+        /// Day of the week, 1 (Monday) to 7.
+        day: u8,
+        /// How hard the day is.
+        effort: String,
+        /// All of its time, a started minute as a whole.
+        minutes: i64,
+        /// Repetitions, all components counted.
+        lifts: i64,
+        /// Items in order.
+        items: Vec<ItemDocument>,
+    }
+}
+
+document! {
+    /// One line of a session.
+    ItemDocument {
+        /// Part of the session.
+        part: String,
+        /// What it is in the week for.
+        role: String,
+        /// The exercise.
+        exercise: String,
+        /// Its name.
+        name: String,
+        /// Sets.
+        sets: i64,
+        /// Repetitions of one set, all components counted.
+        reps: i64,
+        /// Repetitions of each component in order.
+        round: Vec<i64>,
+        /// The load; absent where there is no basis for one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        load: Option<LoadDocument>,
+        /// How it should feel; absent where there is a load.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        feel: Option<String>,
+        /// The constraints that make it what it is.
+        constraints: Vec<String>,
+        /// Why it is there: one sentence, or all that led to it.
+        why: Vec<String>,
+    }
+}
+
+document! {
+    /// A load on the bar.
+    LoadDocument {
+        /// With bar and collars.
+        low: Decimal,
+        /// With bar and collars.
+        high: Decimal,
+        /// The unit's sign.
+        unit: String,
+        /// What the load is a share of the reference.
+        percent: PercentDocument,
+        /// The reference.
+        of: String,
+        /// What goes on each side, innermost first.
+        pieces: PiecesDocument,
+        /// The best that the reference was estimated from; absent where it is known.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        estimated_from: Option<String>,
+    }
+}
+
+document! {
+    /// Percent of a reference.
+    PercentDocument {
+        /// Low end.
+        low: i64,
+        /// High end.
+        high: i64,
+    }
+}
+
+document! {
+    /// Pieces on one side of the bar, innermost first.
+    PiecesDocument {
+        /// For the low end.
+        low: Vec<Decimal>,
+        /// For the high end.
+        high: Vec<Decimal>,
+    }
+}
+
+document! {
+    /// Words that a rule has said.
+    SaidDocument {
+        /// The rule.
+        rule: String,
+        /// Its words.
+        says: String,
+    }
+}
+
+document! {
+    /// What the case leaves open.
+    MissingDocument {
+        /// `field` or `best`.
+        kind: String,
+        /// The case field or the reference.
+        id: String,
+        /// What follows from it, in words.
+        says: String,
+    }
+}
+
+document! {
+    /// No week satisfies the hard rules.
+    NoWeekDocument {
+        /// The format, 1.
+        format: u32,
+        /// The fingerprint of the rules.
+        fingerprint: String,
+        /// `claimed`: the search says that there is none.
+        no_week: String,
+        /// What cannot hold together.
+        clash: Vec<ClashDocument>,
+        /// Whether leaving out any one part was seen to let the others hold.
+        irreducible: bool,
+        /// What must be said all the same.
+        cautions: Vec<SaidDocument>,
+    }
+}
+
+document! {
+    /// One part of a clash.
+    ClashDocument {
+        /// In words: the rule with its place, or what the case says.
+        what: String,
+        /// What could be changed about it.
+        relax: String,
+        /// Whether that alone gives a week.
+        enough: bool,
+    }
+}
+
+document! {
+    /// No week was found within the limit of work; there may be one.
+    NotFoundDocument {
+        /// The format, 1.
+        format: u32,
+        /// The fingerprint of the rules.
+        fingerprint: String,
+        /// Nodes that the search took.
+        not_found_after_nodes: u64,
+    }
+}
