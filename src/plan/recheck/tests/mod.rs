@@ -4,6 +4,7 @@
 
 mod days;
 mod legal;
+mod numbers;
 mod order;
 mod pack;
 mod session;

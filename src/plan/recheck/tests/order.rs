@@ -26,7 +26,7 @@ fn misses(kind: &str, body: &str, items: &[&str]) -> String {
 // The chain has a component of the second skill too.
 #[case::a_complex_shares_by_any_component("first: {exercises: [two]}, then: {exercises: [chain]}, same-skill: true", &[CHAIN, TWO], "0:1/1")]
 // Both train the second skill.
-#[case::free_both_ways("first: {skills: [two]}, then: {skills: [two]}", &[TWO, CHAIN], "")]
+#[case::free_both_ways("first: {skills: [two]}, then: {under: [two]}", &[TWO, CHAIN], "")]
 // The chain trains both skills, so two of them fit both ways; `two` first, it fits one way only.
 #[case::free_only_where_both_fit("first: {skills: [one]}, then: {skills: [two]}", &[CHAIN, CHAIN, TWO], "")]
 #[case::not_free_where_one_fits("first: {skills: [one]}, then: {skills: [two]}", &[TWO, CHAIN, ONE], "0:3/3")]

@@ -71,7 +71,7 @@ fn help_worth(#[case] items: &[&str], #[case] expected: i64) {
 
 #[rstest]
 #[case::none("", 0)]
-#[case::two("help-worth: {a: {table: help, because: b, source: {own: x}}, b: {table: help, because: b, source: {own: x}}}", 2)]
+#[case::two("help-worth: {a: {table: help, because: b, source: {own: x}}, b: {when: {case: {level: {is: [low]}}}, table: help, because: b, source: {own: x}}}", 2)]
 fn help_must_have_one_worth(#[case] rules: &str, #[case] expected: usize) {
     let rules: Vec<&str> = Some(rules).filter(|rules| !rules.is_empty()).into_iter().collect();
     let verdict = bench_with(&rules, None, SEEN).verdict(&[&[], &[], &[]]);
@@ -108,8 +108,7 @@ fn a_rule_that_does_not_speak_is_not_held() {
 }
 
 #[rstest]
-#[case::weight("prefer", "what: {everything: true}, weight: 9000000000000000000", &[ONE])]
-#[case::table("quality-worth", "qualities: [power], table: huge", &[ONE])]
+#[case::weight("prefer", "what: {everything: true}, weight: 10000, each: set", &["early main one 9000000000000000x1 70-80 1"])]
 #[case::share("proportion", "of: {everything: true}, to: {everything: true}, counted-in: sets, percent-at-most: 50, yields: first", &["early main one 900000000000000000x1 70-80 1"])]
 #[case::reps("count", "what: {everything: true}, per: week, counted-in: reps, at-most: 1, yields: first", &["early main one 9000000000x9000000000 70-80 1"])]
 #[case::seconds("minutes", "at-most: {whole: 60}, yields: first", &["early main one 1x1 70-80 9223372036854775807"])]
@@ -121,7 +120,9 @@ fn what_is_too_large_is_never_silent(#[case] kind: &str, #[case] body: &str, #[c
 
 #[test]
 fn a_sum_over_rules_that_is_too_large_is_never_silent() {
-    let each = |id: &str| format!("{id}: {{what: {{everything: true}}, weight: 90000000000000000, because: b, source: {{own: x}}}}");
-    let verdict = bench(&[&format!("prefer: {{{}, {}}}", each("a"), each("b"))]).verdict(&[&[ONE], &[], &[]]);
+    let each = |id: &str| format!("{id}: {{what: {{everything: true}}, weight: 10000, each: set, because: b, source: {{own: x}}}}");
+    // Each comes to 9 x 10^18 hundredths, which can be counted; both together can't.
+    let item = "early main one 9000000000000x1 70-80 1";
+    let verdict = bench(&[&format!("prefer: {{{}, {}}}", each("a"), each("b"))]).verdict(&[&[item], &[], &[]]);
     assert!(verdict.illegal.iter().any(|illegal| matches!(illegal.why, Wrong::SumTooLarge)));
 }

@@ -1,0 +1,232 @@
+//! The best week by trying all weeks.
+
+use super::place::Item;
+use super::session::Tally;
+use super::{Oracle, Placed, Verdict};
+
+/// A session with what it misses and is worth by itself.
+#[derive(Debug)]
+pub struct Session<'a> {
+    pub items: Vec<&'a Item>,
+    pub tally: Tally,
+    pub worth: i64,
+    pub tie: i64,
+}
+
+/// The best week, and how many weeks were tried.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Best {
+    pub missed: [i64; 3],
+    pub worth: i64,
+    pub tie: i64,
+    pub week: Vec<Vec<Placed>>,
+    /// How many weeks miss as little and are worth as much.
+    pub equals: u64,
+    /// How many of these have the least tie measure too.
+    pub tied: u64,
+}
+
+fn placed(items: &[&Item]) -> Vec<Placed> {
+    items.iter().map(|item| (item.place.part.clone(), item.place.role.clone(), item.exercise.clone())).collect()
+}
+
+impl Oracle {
+    fn session<'a>(&self, day: usize, items: Vec<&'a Item>) -> Session<'a> {
+        let mut tally = self.session_missed(day, &items);
+        tally.join(&self.order_missed(&items));
+        Session { tally, worth: self.session_worth(&items), tie: self.tie(&items), items }
+    }
+
+    /// The verdict on sessions, one for each day of the layout.
+    fn verdict(&self, sessions: &[&Session<'_>]) -> Verdict {
+        let week: Vec<Vec<&Item>> = sessions.iter().map(|session| session.items.clone()).collect();
+        let mut tally = self.week_missed(&week);
+        sessions.iter().for_each(|session| tally.join(&session.tally));
+        let own: i64 = sessions.iter().map(|session| session.worth).sum();
+        Verdict {
+            hard_broken: tally.hard,
+            missed: tally.missed,
+            missed_by_rule: tally.by_rule,
+            worth: own + self.week_worth(&week),
+            tie: sessions.iter().map(|session| session.tie).sum(),
+        }
+    }
+
+    /// What a week that somebody put together breaks, misses and is worth, its order as given.
+    ///
+    /// What may not stand where it stands is named under `hard_broken` and counts for nothing else.
+    pub fn evaluate(&self, week: &[Vec<Placed>]) -> Verdict {
+        assert_eq!(week.len(), self.days.len(), "one list for each day");
+        let mut against: Vec<String> = Vec::new();
+        let mut held: Vec<Vec<Item>> = Vec::new();
+        for (day, list) in week.iter().enumerate() {
+            let mut items = Vec::new();
+            let order = |part: &String| self.days[day].parts.iter().position(|slot| slot.part == *part);
+            let parts: Vec<Option<usize>> = list.iter().map(|(part, _, _)| order(part)).collect();
+            if parts.contains(&None) || parts.windows(2).any(|two| two[0] > two[1]) {
+                against.push(String::from("order of parts"));
+            }
+            for (at, (part, role, exercise)) in list.iter().enumerate() {
+                if list[..at].iter().any(|(_, _, other)| other == exercise) {
+                    against.push(String::from("twice in a session"));
+                }
+                match self.item(day, part, role, exercise) {
+                    Ok(item) => items.push(item),
+                    Err(why) => against.extend(why),
+                }
+            }
+            held.push(items);
+        }
+        let sessions: Vec<Session<'_>> =
+            held.iter().enumerate().map(|(day, items)| self.session(day, items.iter().collect())).collect();
+        let mut verdict = self.verdict(&sessions.iter().collect::<Vec<_>>());
+        verdict.hard_broken.extend(against);
+        verdict.hard_broken.sort();
+        verdict.hard_broken.dedup();
+        verdict
+    }
+
+    /// All candidates of a day, in the order of parts, exercises and roles.
+    pub fn candidates(&self, day: usize) -> Vec<Item> {
+        let mut all = Vec::new();
+        for slot in &self.days[day].parts {
+            for (id, exercise) in &self.exercises {
+                // What has a role is asked again, with all else; this only saves time.
+                for role in self.pack.roles.keys().filter(|role| exercise.roles.contains(role)) {
+                    all.extend(self.item(day, &slot.part, role, id));
+                }
+            }
+        }
+        all
+    }
+
+    /// All sets of candidates that fit the slots.
+    fn sets<'a>(&self, day: usize, candidates: &'a [Item]) -> Vec<Vec<&'a Item>> {
+        let mut chosen: Vec<Vec<&Item>> = vec![Vec::new()];
+        for item in candidates {
+            let slot = self.days[day].parts.iter().find(|slot| slot.part == item.place.part).unwrap();
+            for at in 0..chosen.len() {
+                let in_part = chosen[at].iter().filter(|held| held.place.part == slot.part).count();
+                let free = chosen[at].iter().all(|held| held.exercise != item.exercise);
+                if free && i64::try_from(in_part).unwrap() < slot.at_most {
+                    let mut longer = chosen[at].clone();
+                    longer.push(item);
+                    chosen.push(longer);
+                }
+            }
+        }
+        chosen
+    }
+
+    /// All sets of candidates that fit the slots, each in its best order; those that break a hard
+    /// rule whose scope is a session are left out.
+    pub fn sessions<'a>(&self, day: usize, candidates: &'a [Item]) -> Vec<Session<'a>> {
+        let best = |set: Vec<&'a Item>| {
+            let order = self.best_order(&set);
+            let session = self.session(day, order);
+            session.tally.hard.is_empty().then_some(session)
+        };
+        self.sets(day, candidates).into_iter().filter_map(best).collect()
+    }
+
+    /// Inside parts the order that breaks nothing hard, misses least, then the first by ids.
+    pub fn best_order<'a>(&self, set: &[&'a Item]) -> Vec<&'a Item> {
+        let mut best: Option<((bool, [i64; 3], Vec<&str>), Vec<&'a Item>)> = None;
+        for order in orders(set) {
+            let tally = self.order_missed(&order);
+            let ids: Vec<&str> = order.iter().map(|item| item.exercise.as_str()).collect();
+            let rank = (!tally.hard.is_empty(), tally.missed, ids);
+            if best.as_ref().is_none_or(|(held, _)| rank < *held) {
+                best = Some((rank, order));
+            }
+        }
+        best.unwrap().1
+    }
+
+    /// How many weeks there are to choose from; none where some day has far more sets of candidates
+    /// than all weeks can be tried of.
+    pub fn count_weeks(&self, most_sets: usize) -> Option<u64> {
+        let candidates: Vec<Vec<Item>> = (0..self.days.len()).map(|day| self.candidates(day)).collect();
+        let days = || candidates.iter().enumerate();
+        if days().any(|(day, list)| self.sets(day, list).len() > most_sets) {
+            return None;
+        }
+        Some(days().map(|(day, list)| self.sessions(day, list).len() as u64).product())
+    }
+
+    /// The best of all weeks, and how many weeks there are to choose from.
+    pub fn best(&self) -> (Option<Best>, u64) {
+        let candidates: Vec<Vec<Item>> = (0..self.days.len()).map(|day| self.candidates(day)).collect();
+        let sessions: Vec<Vec<Session<'_>>> =
+            candidates.iter().enumerate().map(|(day, list)| self.sessions(day, list)).collect();
+        let count = sessions.iter().map(|list| list.len() as u64).product();
+        if count == 0 {
+            return (None, 0);
+        }
+        let mut best: Option<Best> = None;
+        let mut at = vec![0; sessions.len()];
+        loop {
+            let week: Vec<&Session<'_>> = at.iter().zip(&sessions).map(|(at, list)| &list[*at]).collect();
+            let verdict = self.verdict(&week);
+            if verdict.hard_broken.is_empty() {
+                let this = Best {
+                    missed: verdict.missed,
+                    worth: verdict.worth,
+                    tie: verdict.tie,
+                    week: week.iter().map(|session| placed(&session.items)).collect(),
+                    equals: 1,
+                    tied: 1,
+                };
+                best = Some(match best.take() {
+                    Some(held) => better(held, this),
+                    None => this,
+                });
+            }
+            // The next week: the last day counts fastest.
+            let Some(day) = (0..at.len()).rev().find(|day| at[*day] + 1 < sessions[*day].len()) else { break };
+            at[day] += 1;
+            at[day + 1..].fill(0);
+        }
+        (best, count)
+    }
+}
+
+/// The better of two, and how many were as good.
+fn better(held: Best, other: Best) -> Best {
+    let equal = (held.missed, held.worth) == (other.missed, other.worth);
+    let equals = held.equals + other.equals;
+    let tied = if held.tie == other.tie { held.tied + other.tied } else { 0 };
+    let mut best = if rank(&other) < rank(&held) { other } else { held };
+    if equal {
+        best.equals = equals;
+        best.tied = best.tied.max(tied);
+    }
+    best
+}
+
+/// Fewest missed, most worth, least tie, then the first by ids: by days, exercise before part and role.
+fn rank(best: &Best) -> ([i64; 3], i64, i64, Vec<Vec<(&str, &str, &str)>>) {
+    let week = best
+        .week
+        .iter()
+        .map(|day| day.iter().map(|(part, role, exercise)| (exercise.as_str(), part.as_str(), role.as_str())).collect())
+        .collect();
+    (best.missed, -best.worth, best.tie, week)
+}
+
+/// All orders of a session that keep the order of its parts.
+fn orders<'a>(set: &[&'a Item]) -> Vec<Vec<&'a Item>> {
+    let Some(first) = set.first() else { return vec![Vec::new()] };
+    let (part, rest): (Vec<&Item>, Vec<&Item>) =
+        set.iter().copied().partition(|item| item.place.part == first.place.part);
+    let mut all = Vec::new();
+    for (at, item) in part.iter().enumerate() {
+        let mut left = part.clone();
+        left.remove(at);
+        left.extend(&rest);
+        for tail in orders(&left) {
+            all.push(std::iter::once(*item).chain(tail).collect());
+        }
+    }
+    all
+}

@@ -1,0 +1,199 @@
+//! The case: its text, its fields, and conditions on it.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use super::movement::Set;
+use super::text::{Condition, FieldTest, Ids, Load, PackText};
+use super::yaml::Value;
+
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+pub struct CaseText {
+    pub today: Option<String>,
+    pub phase: Option<String>,
+    pub layout: Option<String>,
+    pub faults: Vec<SeenFault>,
+    pub observed: Ids,
+    pub measured: BTreeMap<String, i64>,
+    pub ruled_out: Ids,
+    pub bests: BTreeMap<String, Load>,
+    pub gym: Gym,
+    pub new: Ids,
+    pub disliked: Ids,
+    pub fields: BTreeMap<String, Value>,
+    pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub struct SeenFault {
+    pub fault: String,
+    pub skill: Option<String>,
+    pub grade: String,
+}
+
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub struct Gym {
+    pub bar: Option<String>,
+    pub collars: Option<bool>,
+    pub pairs: Vec<Pairs>,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Pairs {
+    pub weight: Load,
+    pub pairs: i64,
+}
+
+/// Yes, no, or (none) not known.
+pub type Answer = Option<bool>;
+
+pub fn and(answers: impl IntoIterator<Item = Answer>) -> Answer {
+    let all: Vec<Answer> = answers.into_iter().collect();
+    if all.contains(&Some(false)) {
+        Some(false)
+    } else if all.contains(&None) {
+        None
+    } else {
+        Some(true)
+    }
+}
+
+pub fn or(answers: impl IntoIterator<Item = Answer>) -> Answer {
+    and(answers.into_iter().map(|answer| answer.map(|yes| !yes))).map(|none| !none)
+}
+
+/// What conditions are asked of.
+#[derive(Clone, Debug, Default)]
+pub struct Facts {
+    pub today: Option<i64>,
+    pub phase: String,
+    pub faults: Set,
+    pub fields: BTreeMap<String, Value>,
+    pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
+    pub bests: Set,
+    /// By skill and cause.
+    pub demand: BTreeMap<(String, String), i64>,
+    pub focus: Vec<(String, String)>,
+}
+
+impl Facts {
+    pub fn new(pack: &PackText, case: &CaseText) -> Self {
+        let only = || {
+            assert_eq!(pack.phases.len(), 1, "the case says no phase");
+            pack.phases.keys().next().unwrap().clone()
+        };
+        let mut fields = case.fields.clone();
+        let said = &pack.case_fields;
+        for (id, field) in said.one_of.iter().chain(&said.whole).chain(&said.some_of).chain(&said.dates) {
+            if let (false, Some(value)) = (fields.contains_key(id), &field.if_missing) {
+                fields.insert(id.clone(), value.clone());
+            }
+        }
+        Self {
+            today: case.today.as_deref().map(day_number),
+            phase: case.phase.clone().unwrap_or_else(only),
+            faults: case.faults.iter().map(|seen| seen.fault.clone()).collect(),
+            fields,
+            by_skill: case.by_skill.clone(),
+            bests: case.bests.keys().cloned().collect(),
+            demand: BTreeMap::new(),
+            focus: Vec::new(),
+        }
+    }
+
+    pub fn skill_in_focus(&self, skill: &str) -> bool {
+        self.focus.iter().any(|(held, _)| held == skill)
+    }
+
+    pub fn whole(&self, field: &str) -> Option<i64> {
+        self.fields.get(field).and_then(Value::as_i64)
+    }
+
+    /// Whether a condition is true, where all keys are joined by "and".
+    pub fn asks(&self, condition: &Condition) -> Answer {
+        let mut answers: Vec<Answer> =
+            condition.case.iter().map(|(field, test)| self.test(test, self.fields.get(field))).collect();
+        let mut say = |list: &[String], yes: &dyn Fn(&String) -> bool| {
+            if !list.is_empty() {
+                answers.push(Some(list.iter().any(yes)));
+            }
+        };
+        say(&condition.phase, &|id| *id == self.phase);
+        say(&condition.faults, &|id| self.faults.contains(id));
+        say(&condition.focus_causes, &|id| self.focus.iter().any(|(_, cause)| cause == id));
+        say(&condition.focus_skills, &|id| self.skill_in_focus(id));
+        say(&condition.known_best, &|id| self.bests.contains(id));
+        for (cause, range) in &condition.demand {
+            let of_cause = self.demand.iter().filter(|((_, held), _)| held == cause);
+            answers.push(Some(range.holds(of_cause.map(|(_, demand)| *demand).max().unwrap_or(0))));
+        }
+        answers.extend(condition.all.iter().map(|inner| self.asks(inner)));
+        if !condition.any.is_empty() {
+            answers.push(or(condition.any.iter().map(|inner| self.asks(inner))));
+        }
+        if !condition.none.is_empty() {
+            answers.push(or(condition.none.iter().map(|inner| self.asks(inner))).map(|some| !some));
+        }
+        and(answers)
+    }
+
+    /// Whether a field passes a test.
+    pub fn test(&self, test: &FieldTest, value: Option<&Value>) -> Answer {
+        let mut answers = Vec::new();
+        if let Some(known) = test.known {
+            answers.push(Some(known == value.is_some()));
+        }
+        let word = |value: &Value, list: &[String]| {
+            let held = value.as_str().unwrap();
+            list.iter().any(|one| one == held)
+        };
+        let some = |value: &Value, list: &[String]| value.as_sequence().unwrap().iter().any(|one| word(one, list));
+        let number = |value: &Value| match value.as_i64() {
+            Some(number) => Some(number),
+            None => Some(day_number(value.as_str().unwrap()) - self.today?),
+        };
+        if !test.is.is_empty() {
+            answers.push(value.map(|value| word(value, &test.is)));
+        }
+        if !test.is_not.is_empty() {
+            answers.push(value.map(|value| !word(value, &test.is_not)));
+        }
+        if !test.has.is_empty() {
+            answers.push(value.map(|value| some(value, &test.has)));
+        }
+        if !test.has_none.is_empty() {
+            answers.push(value.map(|value| !some(value, &test.has_none)));
+        }
+        if let Some(least) = test.at_least {
+            answers.push(value.and_then(number).map(|number| number >= least));
+        }
+        if let Some(most) = test.at_most {
+            answers.push(value.and_then(number).map(|number| number <= most));
+        }
+        and(answers)
+    }
+
+    /// The value of a field for a skill, or in general where nothing is said of the skill.
+    pub fn field_of_skill(&self, skill: &str, field: &str) -> Option<&Value> {
+        self.by_skill.get(skill).and_then(|said| said.get(field)).or_else(|| self.fields.get(field))
+    }
+}
+
+/// Days from 1970-01-01, counted one year and one month at a time.
+pub fn day_number(text: &str) -> i64 {
+    let parts: Vec<i64> = text.split('-').map(|part| part.parse().unwrap()).collect();
+    let leap = |year: i64| (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+    let mut days = 0;
+    for year in 1970..parts[0] {
+        days += if leap(year) { 366 } else { 365 };
+    }
+    let february = if leap(parts[0]) { 29 } else { 28 };
+    let months = [31, february, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+    for month in 1..parts[1] {
+        days += months[usize::try_from(month - 1).unwrap()];
+    }
+    days + parts[2] - 1
+}

@@ -1,0 +1,101 @@
+//! Demand, `focus`, `carry-over`, and effects in half points.
+
+use rstest::rstest;
+
+use super::small::{case, judge, pack};
+use crate::oracle::Oracle;
+
+const SEEN: &str = "faults: [{fault: astray, grade: plain-to-see}]";
+
+fn pairs(rules: &str, case_lines: &str) -> Vec<String> {
+    let oracle = Oracle::new(&pack(rules), &case(case_lines));
+    let shown = |pair: &(String, String)| format!("{} {} {}", pair.0, pair.1, oracle.facts.demand[pair]);
+    oracle.facts.focus.iter().map(shown).collect()
+}
+
+#[rstest]
+// Severity 2: 60 × 2 and 40 × 2.
+#[case("", SEEN, &["swale drift 120", "swale lag 80"])]
+#[case("", "faults: [{fault: astray, grade: faint}, {fault: sinking, grade: faint}]", &["tarn weak 100", "swale drift 60", "swale lag 40"])]
+// Ruled out by what was observed, and by the case.
+#[case("", "faults: [{fault: astray, grade: faint}]; observed: [prompt]", &["swale drift 60"])]
+#[case("", "faults: [{fault: astray, grade: faint}]; ruled-out: [drift]", &["swale lag 40"])]
+#[case("one: {per-skill-at-most: 1}", SEEN, &["swale drift 120"])]
+// The least of two counts.
+#[case("one: {per-skill-at-most: 2}, two: {per-skill-at-most: 1}", SEEN, &["swale drift 120"])]
+#[case("one: {per-skill-at-most: 2, demand-at-least: 80}", SEEN, &["swale drift 120", "swale lag 80"])]
+#[case("one: {per-skill-at-most: 2, demand-at-least: 81}", SEEN, &["swale drift 120"])]
+#[case("one: {per-skill-at-most: 2, in-all-at-most: 1}", "faults: [{fault: astray, grade: faint}, {fault: sinking, grade: faint}]", &["tarn weak 100"])]
+fn focus(#[case] rules: &str, #[case] case_lines: &str, #[case] expected: &[&str]) {
+    let rules = if rules.is_empty() { String::new() } else { format!("\n  focus: {{{rules}}}") };
+    assert_eq!(pairs(&rules, case_lines), expected);
+}
+
+fn effect(rules: &str, case_lines: &str, exercise: &str, role: &str) -> Vec<i64> {
+    let part = if exercise == "mooring" { "end" } else { "main" };
+    Oracle::new(&pack(rules), &case(case_lines)).item(1, part, role, exercise).unwrap().effects
+}
+
+#[rstest]
+// On drift (noon) and lag (dawn, dusk). Halting: +2 and -1, doubled.
+#[case("halt-swaling", "mend", &[4, -2])]
+// In a role of half help, help is halved and harm is not.
+#[case("halt-swaling", "plain", &[2, -2])]
+// Tether +3 doubled; it cuts dusk, and does nothing to lag.
+#[case("tied-swaling", "mend", &[6, 0])]
+// 3 × 2 + 2 × 1, halved to 4; the harm of 2 on lag is halved as one of its two stages is cut.
+#[case("tied-halt-swaling", "mend", &[8, -1])]
+#[case("tied-halt-swaling", "plain", &[4, -1])]
+// The complex: its best component 6; the free one has none.
+#[case("tied-then-free", "mend", &[6, 0])]
+// Another skill, and nothing is carried over.
+#[case("light-tarning", "mend", &[0, 0])]
+fn effects(#[case] exercise: &str, #[case] role: &str, #[case] expected: &[i64]) {
+    assert_eq!(effect("", SEEN, exercise, role), expected);
+}
+
+#[rstest]
+// Feather: +1 on drift, doubled 2; noon is there. Half of it is 1; of 49 percent nothing is left.
+#[case("one: {from: tarn, to: swale, causes: [drift], percent: 50}", &[1, 0])]
+#[case("one: {from: tarn, to: swale, causes: [drift], percent: 49}", &[0, 0])]
+// The largest of two counts.
+#[case("one: {from: tarn, to: swale, causes: [drift], percent: 10}, two: {from: tarn, to: swale, causes: [drift], percent: 100}", &[2, 0])]
+// On lag +1, but tarning has neither dawn nor dusk. The wrong way, nothing.
+#[case("one: {from: tarn, to: swale, causes: [lag], percent: 100}", &[0, 0])]
+#[case("one: {from: swale, to: tarn, causes: [drift], percent: 100}", &[0, 0])]
+fn carry_over(#[case] rules: &str, #[case] expected: &[i64]) {
+    assert_eq!(effect(&format!("\n  carry-over: {{{rules}}}"), SEEN, "light-tarning", "mend"), expected);
+}
+
+#[rstest]
+// Force, doubled, six at most, whatever the skill: tarning 3, swaling 2, light tarning 2, mooring 1.
+#[case("tarning", "plain", &[3])]
+#[case("light-tarning", "mend", &[4])]
+#[case("halt-swaling", "mend", &[4])]
+#[case("mooring", "plain", &[1])]
+// A side role counts half of 1 point: none.
+#[case("mooring", "side", &[0])]
+fn capacity(#[case] exercise: &str, #[case] role: &str, #[case] expected: &[i64]) {
+    assert_eq!(effect("", "faults: [{fault: sinking, grade: faint}]", exercise, role), expected);
+}
+
+#[rstest]
+// Worst on lag: -2 for halting, -1 for both, 0 for tether. Best on drift: 4, 8, 6.
+#[case("worst-effect-on-focus: {at-most: -2}", &["halt-swaling"])]
+#[case("best-effect-on-focus: {at-least: 7}", &["tied-halt-swaling"])]
+#[case("helps: [drift]", &["halt-swaling", "tied-halt-swaling", "tied-swaling"])]
+fn selected_by_effect(#[case] selector: &str, #[case] expected: &[&str]) {
+    let rules = format!("\n  exclude: {{it: {{what: {{{selector}}}, yields: last}}}}");
+    let meant = ["halt-swaling", "swaling", "tied-halt-swaling", "tied-swaling"].into_iter().filter(|exercise| {
+        judge(&rules, SEEN, &format!("{exercise} plain | |")).missed[0] == 1
+    });
+    assert_eq!(meant.collect::<Vec<_>>(), expected);
+}
+
+#[rstest]
+// With no pair in focus no range holds.
+fn no_focus_no_range() {
+    let rules = "\n  exclude: {it: {what: {best-effect-on-focus: {at-most: 9}}, yields: last}}";
+    assert_eq!(judge(rules, "", "swaling plain | |").missed[0], 0);
+    assert_eq!(judge(rules, SEEN, "swaling plain | |").missed[0], 1);
+}
