@@ -25,7 +25,12 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         }
     };
     for session in &plan.sessions {
-        println!("day {}, {}, {} minutes", session.day, session.effort, session.minutes());
+        println!(
+            "day {}, {}, {} minutes",
+            session.day,
+            session.effort,
+            session.minutes()
+        );
         for item in &session.items {
             let load = match &item.load {
                 Some(load) => format!("{} to {} {}", load.low, load.high, load.unit),
@@ -36,7 +41,11 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         }
     }
     // All that led to the first item, with the rules and sources that it rests on.
-    let first = plan.sessions.iter().flat_map(|session| &session.items).next();
+    let first = plan
+        .sessions
+        .iter()
+        .flat_map(|session| &session.items)
+        .next();
     if let Some(item) = first {
         println!("\nwhy {}:", item.name);
         for line in plan.derivation(item) {

@@ -1,5 +1,10 @@
 //! All tests that look at the crate from outside, as one binary.
 #![allow(missing_docs)]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing
+)]
 
 mod oracle;

@@ -9,20 +9,29 @@ use crate::out::Failed;
 
 pub fn from_file(base: &KnowledgeBase, path: &Path) -> Result<Case, Failed> {
     let name = path.display().to_string();
-    let bytes = std::fs::read(path).map_err(|error| Failed::Said(format!("`{name}` could not be read: {error}")))?;
+    let bytes = std::fs::read(path)
+        .map_err(|error| Failed::Said(format!("`{name}` could not be read: {error}")))?;
     Ok(base.case_from_bytes(&name, &bytes)?)
 }
 
 pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed> {
     if args.grade.len() != args.fault.len() {
-        return Err(Failed::Said(String::from("give as many grades as faults, in the same order")));
+        return Err(Failed::Said(String::from(
+            "give as many grades as faults, in the same order",
+        )));
     }
     if args.skill.len() > 1 && args.skill.len() != args.fault.len() {
-        return Err(Failed::Said(String::from("give one skill for all faults, or one for each")));
+        return Err(Failed::Said(String::from(
+            "give one skill for all faults, or one for each",
+        )));
     }
     let mut case = base.case();
     for (at, (fault, grade)) in args.fault.iter().zip(&args.grade).enumerate() {
-        let skill = if args.skill.len() == 1 { args.skill.first() } else { args.skill.get(at) };
+        let skill = if args.skill.len() == 1 {
+            args.skill.first()
+        } else {
+            args.skill.get(at)
+        };
         case = match skill {
             Some(skill) => case.fault_of(fault, skill, grade),
             None => case.fault(fault, grade),
@@ -31,7 +40,11 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
     if let Some(phase) = &args.phase {
         case = case.phase(phase);
     }
-    for (field, value) in [("days", &args.days), ("minutes", &args.minutes), ("level", &args.level)] {
+    for (field, value) in [
+        ("days", &args.days),
+        ("minutes", &args.minutes),
+        ("level", &args.level),
+    ] {
         if let Some(value) = value {
             case = case.field(field, value);
         }

@@ -21,7 +21,9 @@ pub fn run(common: &Common, args: &ExercisesArgs) -> Result<ExitCode, Failed> {
     if let Some(skill) = &args.skill {
         exercises.retain(|exercise| exercise.skills.iter().any(|id| id.as_str() == skill));
         if exercises.is_empty() {
-            return Err(Failed::Said(format!("the rules have no exercise of the skill `{skill}`")));
+            return Err(Failed::Said(format!(
+                "the rules have no exercise of the skill `{skill}`"
+            )));
         }
     }
     match common.form {

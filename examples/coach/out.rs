@@ -32,7 +32,10 @@ impl From<Error> for Failed {
 impl Failed {
     /// Says what is wrong, and gives the exit status for it.
     pub fn told(&self, common: &Common) -> ExitCode {
-        let colour = wanted(std::io::stderr().is_terminal(), std::env::var_os("NO_COLOR").as_deref());
+        let colour = wanted(
+            std::io::stderr().is_terminal(),
+            std::env::var_os("NO_COLOR").as_deref(),
+        );
         match self {
             Self::Said(what) => {
                 let _closed = writeln!(std::io::stderr(), "error: {what}");
@@ -44,7 +47,11 @@ impl Failed {
                 } else {
                     let _closed = write!(std::io::stderr(), "{}", error.rendered(colour));
                 }
-                ExitCode::from(if error.kind() == ErrorKind::Internal { MISTAKE } else { BAD_INPUT })
+                ExitCode::from(if error.kind() == ErrorKind::Internal {
+                    MISTAKE
+                } else {
+                    BAD_INPUT
+                })
             }
         }
     }
@@ -52,7 +59,10 @@ impl Failed {
 
 /// Whether what goes to standard output is coloured.
 pub fn colour() -> bool {
-    wanted(std::io::stdout().is_terminal(), std::env::var_os("NO_COLOR").as_deref())
+    wanted(
+        std::io::stdout().is_terminal(),
+        std::env::var_os("NO_COLOR").as_deref(),
+    )
 }
 
 /// Prints a text; that nobody reads on is no failure.

@@ -34,7 +34,13 @@ fn answer(common: &Common, base: &KnowledgeBase, case: &Case) -> Result<ExitCode
         Depth::Full => Reasons::Full,
     };
     match common.form {
-        Form::Text => out::text(&answer.text(Layout::new().with_reasons(reasons).with_colour(out::colour()))),
+        Form::Text => out::text(
+            &answer.text(
+                Layout::new()
+                    .with_reasons(reasons)
+                    .with_colour(out::colour()),
+            ),
+        ),
         Form::Json => out::json(&answer.document(reasons)),
     }
     Ok(match answer {

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::base::{
-    CaseFieldId, CauseId, ConstraintId, Decimal, DoseId, EffortId, ExerciseId, FactId, FaultId, GradeId, LayoutId,
-    PartId, PhaseId, Place, ReferenceId, RoleId, RuleId, SkillId, Trail,
+    CaseFieldId, CauseId, ConstraintId, Decimal, DoseId, EffortId, ExerciseId, FactId, FaultId,
+    GradeId, LayoutId, PartId, PhaseId, Place, ReferenceId, RoleId, RuleId, SkillId, Trail,
 };
 
 use super::claim::{Claim, Level, Ruling, WaitsFor};
@@ -85,7 +85,11 @@ impl Missed {
 
 impl From<[i64; 3]> for Missed {
     fn from([last, middle, first]: [i64; 3]) -> Self {
-        Self { last, middle, first }
+        Self {
+            last,
+            middle,
+            first,
+        }
     }
 }
 

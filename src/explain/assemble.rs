@@ -40,8 +40,12 @@ pub(crate) fn value_in_words(glossary: &Glossary, field: &CaseFieldId, value: &V
 
 /// What the case itself says in its fields, in words.
 pub(crate) fn stated(glossary: &Glossary, case: &Case) -> Vec<(CaseFieldId, String)> {
-    let said = case.stated.iter().filter_map(|field| Some((field, case.fields.get(field)?)));
-    said.map(|(field, value)| (field.clone(), value_in_words(glossary, field, value))).collect()
+    let said = case
+        .stated
+        .iter()
+        .filter_map(|field| Some((field, case.fields.get(field)?)));
+    said.map(|(field, value)| (field.clone(), value_in_words(glossary, field, value)))
+        .collect()
 }
 
 /// A number of thousandths as a load; nought where it is none.
@@ -73,7 +77,11 @@ impl Held<'_> {
             seen: seen(&trace),
             focus: worked(&trace),
             waiting: waiting(&trace),
-            proof: if found.bound.is_some() { Proof::Limited } else { Proof::Claimed },
+            proof: if found.bound.is_some() {
+                Proof::Limited
+            } else {
+                Proof::Claimed
+            },
             missed: self.verdict.missed.into(),
             worth: self.verdict.worth,
             tie: self.verdict.tie,
@@ -96,7 +104,9 @@ impl Held<'_> {
         day: usize,
         missing: &mut BTreeSet<Missing>,
     ) -> Result<Option<Session>, TrailError> {
-        let (Some(held), Some(placed)) = (self.week.days.get(day), self.days.get(day)) else { return Ok(None) };
+        let (Some(held), Some(placed)) = (self.week.days.get(day), self.days.get(day)) else {
+            return Ok(None);
+        };
         let mut items = Vec::new();
         for (at, item) in placed.iter().enumerate() {
             items.extend(self.item(trace, day, at, item, missing)?);
@@ -118,8 +128,12 @@ impl Held<'_> {
         item: &Placed,
         missing: &mut BTreeSet<Missing>,
     ) -> Result<Option<Item>, TrailError> {
-        let Some(exercise) = self.setting.graph.exercises.get(item.exercise) else { return Ok(None) };
-        let Some(reason) = self.reason(trace, day, at)? else { return Ok(None) };
+        let Some(exercise) = self.setting.graph.exercises.get(item.exercise) else {
+            return Ok(None);
+        };
+        let Some(reason) = self.reason(trace, day, at)? else {
+            return Ok(None);
+        };
         let dosed = &item.dosed;
         let constraints: BTreeSet<ConstraintId> = exercise
             .pieces
@@ -187,7 +201,10 @@ pub(crate) fn seconds(setting: &Setting<'_>, items: &[Placed]) -> i64 {
     if items.is_empty() {
         return 0;
     }
-    let warm_up = setting.speaking(&setting.rules().timing).map(|(_, rule)| i64::from(rule.warm_up_seconds.value)).max();
+    let warm_up = setting
+        .speaking(&setting.rules().timing)
+        .map(|(_, rule)| i64::from(rule.warm_up_seconds.value))
+        .max();
     warm_up.unwrap_or(0) + items.iter().map(|item| item.dosed.seconds).sum::<i64>()
 }
 
@@ -204,22 +221,40 @@ fn seen(trace: &Trace<'_>) -> Vec<Seen> {
 }
 
 fn worked(trace: &Trace<'_>) -> Vec<Worked> {
-    let claims = trace.focus.iter().filter_map(|fact| Some((*fact, trace.trail.get(*fact)?.claim())));
+    let claims = trace
+        .focus
+        .iter()
+        .filter_map(|fact| Some((*fact, trace.trail.get(*fact)?.claim())));
     claims
         .filter_map(|(fact, claim)| match claim {
-            Claim::InFocus { skill, cause, points } => {
-                Some(Worked { skill: skill.clone(), cause: cause.clone(), demand: *points, fact })
-            }
+            Claim::InFocus {
+                skill,
+                cause,
+                points,
+            } => Some(Worked {
+                skill: skill.clone(),
+                cause: cause.clone(),
+                demand: *points,
+                fact,
+            }),
             _ => None,
         })
         .collect()
 }
 
 fn waiting(trace: &Trace<'_>) -> Vec<Waiting> {
-    let claims = trace.waiting.iter().filter_map(|fact| Some((*fact, trace.trail.get(*fact)?.claim())));
+    let claims = trace
+        .waiting
+        .iter()
+        .filter_map(|fact| Some((*fact, trace.trail.get(*fact)?.claim())));
     claims
         .filter_map(|(fact, claim)| match claim {
-            Claim::Waits { skill, cause, points, why } => Some(Waiting {
+            Claim::Waits {
+                skill,
+                cause,
+                points,
+                why,
+            } => Some(Waiting {
                 skill: skill.clone(),
                 cause: cause.clone(),
                 demand: *points,
@@ -263,9 +298,10 @@ pub(crate) fn cautions(
         .speaking(&setting.rules().caution)
         .filter(|(_, rule)| match (&rule.what, week) {
             (None, _) => true,
-            (Some(what), Some((week, days))) => {
-                days.iter().flatten().any(|item| setting.matches(what, &item.placed(week)))
-            }
+            (Some(what), Some((week, days))) => days
+                .iter()
+                .flatten()
+                .any(|item| setting.matches(what, &item.placed(week))),
             (Some(_), None) => false,
         })
         .map(|(id, _)| Said {
@@ -277,21 +313,38 @@ pub(crate) fn cautions(
 }
 
 /// The verdict of the search held against that of the re-check: what differs, in words.
-pub(crate) fn disagreement(verdict: &Verdict, missed: [i64; 3], worth: i64, tie: i64) -> Option<String> {
+pub(crate) fn disagreement(
+    verdict: &Verdict,
+    missed: [i64; 3],
+    worth: i64,
+    tie: i64,
+) -> Option<String> {
     if !verdict.stands() {
-        let broken = verdict.broken.iter().map(|miss| super::reason::ruling(miss).to_string());
+        let broken = verdict
+            .broken
+            .iter()
+            .map(|miss| super::reason::ruling(miss).to_string());
         let illegal = verdict.illegal.iter().map(|illegal| format!("{illegal:?}"));
         let all: Vec<String> = broken.chain(illegal).collect();
         return Some(format!("the week that was found breaks {}", all.join(", ")));
     }
     if verdict.missed != missed {
-        return Some(format!("the search counts {missed:?} units missed, the re-check {:?}", verdict.missed));
+        return Some(format!(
+            "the search counts {missed:?} units missed, the re-check {:?}",
+            verdict.missed
+        ));
     }
     if verdict.worth != worth {
-        return Some(format!("the search counts a worth of {worth}, the re-check {}", verdict.worth));
+        return Some(format!(
+            "the search counts a worth of {worth}, the re-check {}",
+            verdict.worth
+        ));
     }
     if verdict.tie != tie {
-        return Some(format!("the search counts a tie measure of {tie}, the re-check {}", verdict.tie));
+        return Some(format!(
+            "the search counts a tie measure of {tie}, the re-check {}",
+            verdict.tie
+        ));
     }
     None
 }

@@ -36,7 +36,10 @@ impl Recheck {
     /// Whether it stands, and is as good as the week says of itself.
     #[must_use]
     pub fn confirms(&self, plan: &Plan) -> bool {
-        self.stands() && self.missed == plan.missed && self.worth == plan.worth && self.tie == plan.tie
+        self.stands()
+            && self.missed == plan.missed
+            && self.worth == plan.worth
+            && self.tie == plan.tie
     }
 }
 
@@ -67,7 +70,10 @@ pub struct Wrongly {
 }
 
 /// Takes the items of a plan back to what the re-check reads; the exercise that is not known, if one is not.
-pub(crate) fn items_of(plan: &Plan, find: impl Fn(&str) -> Option<usize>) -> Result<Vec<Vec<Item>>, ExerciseId> {
+pub(crate) fn items_of(
+    plan: &Plan,
+    find: impl Fn(&str) -> Option<usize>,
+) -> Result<Vec<Vec<Item>>, ExerciseId> {
     let mut days = Vec::new();
     for (day, session) in plan.sessions.iter().enumerate() {
         let mut items = Vec::new();
@@ -97,7 +103,10 @@ pub(crate) fn items_of(plan: &Plan, find: impl Fn(&str) -> Option<usize>) -> Res
 
 /// The verdict as it is handed out.
 pub(crate) fn handed_out(week: &Week<'_>, verdict: &Verdict) -> Recheck {
-    let day_of = |day: Option<usize>| day.and_then(|day| week.days.get(day)).map(|day| day.layout.day.value);
+    let day_of = |day: Option<usize>| {
+        day.and_then(|day| week.days.get(day))
+            .map(|day| day.layout.day.value)
+    };
     let lack = |miss: &Miss| Lack {
         ruling: ruling(miss),
         level: miss.yields.into(),
@@ -109,7 +118,11 @@ pub(crate) fn handed_out(week: &Week<'_>, verdict: &Verdict) -> Recheck {
         wrong: verdict
             .illegal
             .iter()
-            .map(|illegal| Wrongly { day: day_of(illegal.day), at: illegal.at, what: in_words(illegal) })
+            .map(|illegal| Wrongly {
+                day: day_of(illegal.day),
+                at: illegal.at,
+                what: in_words(illegal),
+            })
             .collect(),
         lacks: verdict.misses.iter().map(lack).collect(),
         missed: verdict.missed.into(),
@@ -126,13 +139,24 @@ fn in_words(illegal: &Illegal) -> String {
         Wrong::Twice => String::from("the session has the exercise already"),
         Wrong::NoCandidate => String::from("it may not stand there"),
         Wrong::Otherwise(item) => {
-            let load = item.dosed.percent.map_or_else(String::new, |(low, high)| format!(" at {low} to {high} percent"));
-            format!("by the rules it would be {} sets of {}{load}", item.dosed.sets, item.dosed.reps)
+            let load = item.dosed.percent.map_or_else(String::new, |(low, high)| {
+                format!(" at {low} to {high} percent")
+            });
+            format!(
+                "by the rules it would be {} sets of {}{load}",
+                item.dosed.sets, item.dosed.reps
+            )
         }
         Wrong::TwoDoses(two) => format!("two rules dose it: `{}` and `{}`", two.one, two.other),
-        Wrong::TooLarge { kind, rule } => format!("a number of `rules.{kind}.{rule}` is too large to be counted"),
-        Wrong::Dangling { kind, rule } => format!("`rules.{kind}.{rule}` names what the rules do not have"),
-        Wrong::HelpWorth { speak } => format!("{speak} rules say what help is worth, where one must"),
+        Wrong::TooLarge { kind, rule } => {
+            format!("a number of `rules.{kind}.{rule}` is too large to be counted")
+        }
+        Wrong::Dangling { kind, rule } => {
+            format!("`rules.{kind}.{rule}` names what the rules do not have")
+        }
+        Wrong::HelpWorth { speak } => {
+            format!("{speak} rules say what help is worth, where one must")
+        }
         Wrong::SumTooLarge => String::from("the sums over all rules are too large to be counted"),
     }
 }

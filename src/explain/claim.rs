@@ -3,8 +3,8 @@
 use std::fmt;
 
 use crate::base::{
-    CauseId, ConstraintId, DoseId, ExerciseId, FaultId, GradeId, ObservationId, PartId, QualityId, RoleId, RuleId,
-    SkillId,
+    CauseId, ConstraintId, DoseId, ExerciseId, FaultId, GradeId, ObservationId, PartId, QualityId,
+    RoleId, RuleId, SkillId,
 };
 
 use super::LAYOUT_BOUNDS;

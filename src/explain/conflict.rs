@@ -79,7 +79,12 @@ impl Filter<'_> {
     fn has_week(&self, kept: &[usize]) -> Option<bool> {
         let mut case = self.case.clone();
         let mut out = BTreeSet::new();
-        for (_, part) in self.parts.iter().enumerate().filter(|(at, _)| !kept.contains(at)) {
+        for (_, part) in self
+            .parts
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| !kept.contains(at))
+        {
             match part {
                 Part::Rule(kind, id, _) => {
                     out.insert((*kind, id.clone()));
@@ -88,7 +93,9 @@ impl Filter<'_> {
             }
         }
         let setting = Setting::without(self.pack, self.graph, &case, out);
-        let Ok(week) = Week::of(&setting) else { return Some(false) };
+        let Ok(week) = Week::of(&setting) else {
+            return Some(false);
+        };
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).ok()?;
         match search(&setting, &week, &pool, self.work) {
@@ -108,8 +115,12 @@ impl Filter<'_> {
         loop {
             let mut at = 0;
             while at < kept.len() {
-                let rest: Vec<usize> =
-                    kept.iter().enumerate().filter(|(i, _)| *i < at || *i >= at + size).map(|(_, part)| *part).collect();
+                let rest: Vec<usize> = kept
+                    .iter()
+                    .enumerate()
+                    .filter(|(i, _)| *i < at || *i >= at + size)
+                    .map(|(_, part)| *part)
+                    .collect();
                 if self.has_week(&rest) == Some(false) {
                     kept = rest;
                 } else {
@@ -129,23 +140,34 @@ impl Filter<'_> {
 
     fn clashing(&self, glossary: &Glossary, part: &Part) -> Clashing {
         match part {
-            Part::Rule(kind, id, place) => Clashing::Rule { kind, id: id.clone(), place: place.clone() },
+            Part::Rule(kind, id, place) => Clashing::Rule {
+                kind,
+                id: id.clone(),
+                place: place.clone(),
+            },
             Part::Saying(Saying::Field(field)) => Clashing::Field {
                 field: field.clone(),
                 skill: None,
-                says: self.case.fields.get(field).map_or_else(String::new, |v| value_in_words(glossary, field, v)),
+                says: self
+                    .case
+                    .fields
+                    .get(field)
+                    .map_or_else(String::new, |v| value_in_words(glossary, field, v)),
             },
             Part::Saying(Saying::FieldOfSkill(skill, field)) => {
                 let value = self.case.by_skill.get(&(skill.clone(), field.clone()));
                 Clashing::Field {
                     field: field.clone(),
                     skill: Some(skill.clone()),
-                    says: value.map_or_else(String::new, |value| value_in_words(glossary, field, value)),
+                    says: value
+                        .map_or_else(String::new, |value| value_in_words(glossary, field, value)),
                 }
             }
-            Part::Saying(Saying::Layout) => {
-                self.case.layout.as_ref().map_or(Clashing::Pieces, |layout| Clashing::Layout(layout.clone()))
-            }
+            Part::Saying(Saying::Layout) => self
+                .case
+                .layout
+                .as_ref()
+                .map_or(Clashing::Pieces, |layout| Clashing::Layout(layout.clone())),
             Part::Saying(Saying::Pieces) => Clashing::Pieces,
         }
     }
@@ -161,16 +183,27 @@ pub(crate) fn conflict(
     work: u64,
 ) -> NoWeek {
     let (pack, graph, case) = (setting.pack, setting.graph, setting.case);
-    let filter = Filter { pack, graph, case, parts: parts(pack, case), work };
+    let filter = Filter {
+        pack,
+        graph,
+        case,
+        parts: parts(pack, case),
+        work,
+    };
     let everything: Vec<usize> = (0..filter.parts.len()).collect();
     let kept = filter.reduce();
     let left = kept.clone().unwrap_or_default();
-    let irreducible =
-        kept.is_some() && left.iter().all(|at| filter.has_week(&filter.all_but(&left, *at)) == Some(true));
+    let irreducible = kept.is_some()
+        && left
+            .iter()
+            .all(|at| filter.has_week(&filter.all_but(&left, *at)) == Some(true));
     let clash = left.iter().filter_map(|at| {
         let part = filter.parts.get(*at)?;
         let enough = filter.has_week(&filter.all_but(&everything, *at)) == Some(true);
-        Some(Clash { what: filter.clashing(glossary, part), enough })
+        Some(Clash {
+            what: filter.clashing(glossary, part),
+            enough,
+        })
     });
     NoWeek {
         fingerprint: fingerprint.to_owned(),

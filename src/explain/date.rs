@@ -11,7 +11,11 @@ pub(crate) fn day_in_words(days: i64) -> String {
     let in_year = in_era - (365 * year + year / 4 - year / 100);
     let month = (5 * in_year + 2) / 153;
     let day = in_year - (153 * month + 2) / 5 + 1;
-    let (year, month) = if month < 10 { (year, month + 3) } else { (year + 1, month - 9) };
+    let (year, month) = if month < 10 {
+        (year, month + 3)
+    } else {
+        (year + 1, month - 9)
+    };
     format!("{:04}-{month:02}-{day:02}", era * 400 + year)
 }
 

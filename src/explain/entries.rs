@@ -18,7 +18,10 @@ pub struct Called<I> {
 
 impl<I: AsRef<str> + Clone> Called<I> {
     pub(crate) fn new(glossary: &Glossary, named: Named, id: &I) -> Self {
-        Self { name: glossary.name(named, id.as_ref()).to_owned(), id: id.clone() }
+        Self {
+            name: glossary.name(named, id.as_ref()).to_owned(),
+            id: id.clone(),
+        }
     }
 }
 
@@ -82,7 +85,12 @@ pub(crate) fn faults(pack: &Pack, glossary: &Glossary) -> Vec<FaultEntry> {
         let mut causes: Vec<(Called<CauseId>, u8)> = fault
             .causes
             .iter()
-            .map(|(cause, share)| (Called::new(glossary, Named::Cause, &cause.value), share.percent.value))
+            .map(|(cause, share)| {
+                (
+                    Called::new(glossary, Named::Cause, &cause.value),
+                    share.percent.value,
+                )
+            })
             .collect();
         causes.sort_by(|one, other| (other.1, &one.0).cmp(&(one.1, &other.0)));
         let grades = fault.grades.iter().map(|(id, grade)| GradeEntry {
@@ -93,10 +101,18 @@ pub(crate) fn faults(pack: &Pack, glossary: &Glossary) -> Vec<FaultEntry> {
         FaultEntry {
             id: id.value.clone(),
             name: glossary.name(Named::Fault, id.as_str()).to_owned(),
-            skills: fault.skills.iter().map(|skill| skill.value.clone()).collect(),
+            skills: fault
+                .skills
+                .iter()
+                .map(|skill| skill.value.clone())
+                .collect(),
             grades: grades.collect(),
             causes,
-            not_to_confuse: fault.not_to_confuse.iter().map(|(id, look)| (id.value.clone(), look.clone())).collect(),
+            not_to_confuse: fault
+                .not_to_confuse
+                .iter()
+                .map(|(id, look)| (id.value.clone(), look.clone()))
+                .collect(),
             because: fault.because.clone(),
         }
     });
@@ -108,7 +124,11 @@ pub(crate) fn exercises(graph: &Graph, glossary: &Glossary) -> Vec<ExerciseEntry
     let all = graph.exercises.iter().map(|exercise| ExerciseEntry {
         id: exercise.id.clone(),
         name: exercise.name.clone(),
-        skills: exercise.skills.iter().filter_map(|skill| graph.skills.get(skill).cloned()).collect(),
+        skills: exercise
+            .skills
+            .iter()
+            .filter_map(|skill| graph.skills.get(skill).cloned())
+            .collect(),
         roles: exercise.roles.clone(),
         used_for: glossary.used_for(exercise.id.as_str()).to_owned(),
         parent: match graph.ids.get(exercise.stands_under) {

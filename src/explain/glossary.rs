@@ -67,11 +67,17 @@ pub(crate) struct Glossary {
 }
 
 fn first(names: &Names, id: &str) -> String {
-    names.en.first().map_or_else(|| id.replace('-', " "), |name| name.value.clone())
+    names
+        .en
+        .first()
+        .map_or_else(|| id.replace('-', " "), |name| name.value.clone())
 }
 
 fn sources_of(sourced: &Sourced) -> Vec<(Arc<str>, String)> {
-    sourced.iter().map(|(id, where_in)| (Arc::from(id.as_str()), where_in.clone())).collect()
+    sourced
+        .iter()
+        .map(|(id, where_in)| (Arc::from(id.as_str()), where_in.clone()))
+        .collect()
 }
 
 fn read_as(read: ReadAs) -> &'static str {
@@ -134,10 +140,18 @@ impl Glossary {
     }
 
     fn name_it(&mut self, named: Named, id: &str, name: String) {
-        self.names.entry(named).or_default().insert(id.to_owned(), name);
+        self.names
+            .entry(named)
+            .or_default()
+            .insert(id.to_owned(), name);
     }
 
-    fn names_of<I: Ord + AsRef<str>, T>(&mut self, named: Named, items: &Items<I, T>, names: impl Fn(&T) -> &Names) {
+    fn names_of<I: Ord + AsRef<str>, T>(
+        &mut self,
+        named: Named,
+        items: &Items<I, T>,
+        names: impl Fn(&T) -> &Names,
+    ) {
         for (id, held) in items {
             let id = id.value.as_ref();
             self.name_it(named, id, first(names(held), id));
@@ -145,21 +159,40 @@ impl Glossary {
     }
 
     fn item(&mut self, path: String, place: &Place, because: &str, source: &Sourced) {
-        let item = Item { place: place.clone(), because: because.to_owned(), sources: sources_of(source) };
+        let item = Item {
+            place: place.clone(),
+            because: because.to_owned(),
+            sources: sources_of(source),
+        };
         self.items.insert(path, item);
     }
 
     fn exercises(&mut self, pack: &Pack) {
         for (id, held) in &pack.roots {
-            self.item(exercise_path("roots", id.as_str()), &id.place, &held.used_for, &held.source);
+            self.item(
+                exercise_path("roots", id.as_str()),
+                &id.place,
+                &held.used_for,
+                &held.source,
+            );
             self.uses.insert(id.to_string(), held.used_for.clone());
         }
         for (id, held) in &pack.variations {
-            self.item(exercise_path("variations", id.as_str()), &id.place, &held.used_for, &held.source);
+            self.item(
+                exercise_path("variations", id.as_str()),
+                &id.place,
+                &held.used_for,
+                &held.source,
+            );
             self.uses.insert(id.to_string(), held.used_for.clone());
         }
         for (id, held) in &pack.complexes {
-            self.item(exercise_path("complexes", id.as_str()), &id.place, &held.used_for, &held.source);
+            self.item(
+                exercise_path("complexes", id.as_str()),
+                &id.place,
+                &held.used_for,
+                &held.source,
+            );
             self.uses.insert(id.to_string(), held.used_for.clone());
         }
     }
@@ -167,49 +200,96 @@ impl Glossary {
     fn axes(&mut self, pack: &Pack) {
         for axis in pack.axes.values() {
             for (id, held) in &axis.constraints {
-                self.name_it(Named::Constraint, id.as_str(), first(&held.names, id.as_str()));
-                self.item(constraint_path(id.as_str()), &id.place, &held.because, &held.source);
+                self.name_it(
+                    Named::Constraint,
+                    id.as_str(),
+                    first(&held.names, id.as_str()),
+                );
+                self.item(
+                    constraint_path(id.as_str()),
+                    &id.place,
+                    &held.because,
+                    &held.source,
+                );
             }
         }
     }
 
     fn diagnosis(&mut self, pack: &Pack) {
         for (id, held) in &pack.faults {
-            self.item(format!("faults.{id}"), &id.place, &held.because, &held.source);
+            self.item(
+                format!("faults.{id}"),
+                &id.place,
+                &held.because,
+                &held.source,
+            );
             for (grade, says) in &held.grades {
-                self.grades.insert((id.to_string(), grade.to_string()), says.says.clone());
+                self.grades
+                    .insert((id.to_string(), grade.to_string()), says.says.clone());
             }
         }
         for (id, held) in &pack.movement_causes {
-            self.item(format!("causes.{id}"), &id.place, &held.because, &held.source);
+            self.item(
+                format!("causes.{id}"),
+                &id.place,
+                &held.because,
+                &held.source,
+            );
             self.look_for.insert(id.to_string(), held.look_for.clone());
         }
         for (id, held) in &pack.capacity_causes {
-            self.item(format!("causes.{id}"), &id.place, &held.because, &held.source);
+            self.item(
+                format!("causes.{id}"),
+                &id.place,
+                &held.because,
+                &held.source,
+            );
             self.look_for.insert(id.to_string(), held.look_for.clone());
         }
         for (id, held) in &pack.observations {
-            self.item(format!("observations.{id}"), &id.place, &held.look, &held.source);
+            self.item(
+                format!("observations.{id}"),
+                &id.place,
+                &held.look,
+                &held.source,
+            );
             self.looks.insert(id.to_string(), held.look.clone());
         }
         for (id, held) in &pack.qualities {
-            self.item(format!("qualities.{id}"), &id.place, &held.means, &held.source);
+            self.item(
+                format!("qualities.{id}"),
+                &id.place,
+                &held.means,
+                &held.source,
+            );
         }
         for (id, held) in &pack.rules.fullest {
-            self.says.insert(format!("rules.fullest.{id}"), held.say.en.clone());
+            self.says
+                .insert(format!("rules.fullest.{id}"), held.say.en.clone());
         }
         for (id, held) in &pack.rules.caution {
-            self.says.insert(format!("rules.caution.{id}"), held.say.en.clone());
+            self.says
+                .insert(format!("rules.caution.{id}"), held.say.en.clone());
         }
     }
 
     fn frame(&mut self, pack: &Pack) {
         for (id, held) in &pack.doses {
-            self.item(format!("doses.{id}"), &id.place, &held.because, &held.source);
+            self.item(
+                format!("doses.{id}"),
+                &id.place,
+                &held.because,
+                &held.source,
+            );
             self.feels.insert(id.to_string(), held.feel.clone());
         }
         for (id, held) in &pack.layouts {
-            self.item(format!("layouts.{id}"), &id.place, &held.because, &held.source);
+            self.item(
+                format!("layouts.{id}"),
+                &id.place,
+                &held.because,
+                &held.source,
+            );
         }
         for (id, held) in &pack.references {
             self.item(format!("references.{id}"), &id.place, "", &held.source);
@@ -218,7 +298,10 @@ impl Glossary {
         let some = pack.some_of.iter().map(|(id, held)| (id, &held.values));
         for (id, values) in one.chain(some) {
             for (value, names) in values {
-                self.values.insert((id.to_string(), value.to_string()), first(names, value.as_str()));
+                self.values.insert(
+                    (id.to_string(), value.to_string()),
+                    first(names, value.as_str()),
+                );
             }
         }
     }
@@ -229,27 +312,41 @@ impl Glossary {
             self.sources.insert(id.to_string(), words);
         }
         for (id, held) in &pack.common_practice {
-            self.sources.insert(id.to_string(), format!("common practice: {}", held.note));
+            self.sources
+                .insert(id.to_string(), format!("common practice: {}", held.note));
         }
         for (id, held) in &pack.expert_set {
-            let note = held.note.as_ref().map_or_else(String::new, |note| format!(": {note}"));
-            self.sources.insert(id.to_string(), format!("expert-set by {}, {}{note}", held.by, held.date));
+            let note = held
+                .note
+                .as_ref()
+                .map_or_else(String::new, |note| format!(": {note}"));
+            self.sources.insert(
+                id.to_string(),
+                format!("expert-set by {}, {}{note}", held.by, held.date),
+            );
         }
     }
 
     /// The canonical name of something; its id where it has none.
     pub(crate) fn name<'a>(&'a self, named: Named, id: &'a str) -> &'a str {
-        self.names.get(&named).and_then(|names| names.get(id)).map_or(id, String::as_str)
+        self.names
+            .get(&named)
+            .and_then(|names| names.get(id))
+            .map_or(id, String::as_str)
     }
 
     /// What a grade looks like; its id where nothing is said.
     pub(crate) fn grade<'a>(&'a self, fault: &str, grade: &'a str) -> &'a str {
-        self.grades.get(&(fault.to_owned(), grade.to_owned())).map_or(grade, String::as_str)
+        self.grades
+            .get(&(fault.to_owned(), grade.to_owned()))
+            .map_or(grade, String::as_str)
     }
 
     /// The name of a case field's value.
     pub(crate) fn value<'a>(&'a self, field: &str, value: &'a str) -> &'a str {
-        self.values.get(&(field.to_owned(), value.to_owned())).map_or(value, String::as_str)
+        self.values
+            .get(&(field.to_owned(), value.to_owned()))
+            .map_or(value, String::as_str)
     }
 
     /// What to look at.
@@ -289,13 +386,22 @@ impl Glossary {
 
     /// An item as facts cite it: once for each of its sources, once with `-` where it has none.
     pub(crate) fn cite(&self, path: &str) -> Vec<Cited> {
-        let Some(item) = self.items.get(path) else { return Vec::new() };
+        let Some(item) = self.items.get(path) else {
+            return Vec::new();
+        };
         let rule: Arc<str> = Arc::from(path);
-        let cited = |source: &Arc<str>| Cited { rule: rule.clone(), place: item.place.clone(), source: source.clone() };
+        let cited = |source: &Arc<str>| Cited {
+            rule: rule.clone(),
+            place: item.place.clone(),
+            source: source.clone(),
+        };
         if item.sources.is_empty() {
             return vec![cited(&Arc::from("-"))];
         }
-        item.sources.iter().map(|(source, _)| cited(source)).collect()
+        item.sources
+            .iter()
+            .map(|(source, _)| cited(source))
+            .collect()
     }
 
     /// The path of a listed exercise.
@@ -319,5 +425,9 @@ pub(crate) fn constraint_path(id: &str) -> String {
 
 /// The path of a rule, or of the layout's own bounds.
 pub(crate) fn rule_path(kind: &str, id: &str) -> String {
-    if kind == super::LAYOUT_BOUNDS { format!("{kind}.{id}") } else { format!("rules.{kind}.{id}") }
+    if kind == super::LAYOUT_BOUNDS {
+        format!("{kind}.{id}")
+    } else {
+        format!("rules.{kind}.{id}")
+    }
 }

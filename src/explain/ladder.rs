@@ -30,11 +30,27 @@ pub struct Rung {
 }
 
 /// The ladder of a listed exercise done alone; none where it is not one.
-pub(crate) fn ladder(pack: &Pack, graph: &Graph, glossary: &Glossary, exercise: usize, cause: Option<&CauseId>) -> Option<Vec<Rung>> {
-    let listed = graph.exercises.get(exercise).filter(|listed| !listed.is_complex())?;
+pub(crate) fn ladder(
+    pack: &Pack,
+    graph: &Graph,
+    glossary: &Glossary,
+    exercise: usize,
+    cause: Option<&CauseId>,
+) -> Option<Vec<Rung>> {
+    let listed = graph
+        .exercises
+        .get(exercise)
+        .filter(|listed| !listed.is_complex())?;
     let body = &listed.pieces.first()?.body;
     let root = graph.exercises.get(body.root)?;
-    let climb = Climb { pack, graph, glossary, cause, root: body.root, name: &root.name };
+    let climb = Climb {
+        pack,
+        graph,
+        glossary,
+        cause,
+        root: body.root,
+        name: &root.name,
+    };
     let mut left = body.departing.clone();
     if let Some(own) = root.pieces.first() {
         // What the root has by nature is never freed.
@@ -62,11 +78,18 @@ struct Climb<'a> {
 impl Climb<'_> {
     fn constraint(&self, at: usize) -> Option<&Constraint> {
         let id = self.graph.constraints.get(at)?;
-        self.pack.axes.values().find_map(|axis| axis.constraints.get(id))
+        self.pack
+            .axes
+            .values()
+            .find_map(|axis| axis.constraints.get(id))
     }
 
     fn called(&self, at: usize) -> Option<Called<ConstraintId>> {
-        Some(Called::new(self.glossary, Named::Constraint, self.graph.constraints.get(at)?))
+        Some(Called::new(
+            self.glossary,
+            Named::Constraint,
+            self.graph.constraints.get(at)?,
+        ))
     }
 
     /// What a constraint does to the cause.
@@ -94,9 +117,15 @@ impl Climb<'_> {
 
     /// The exercise of the same root, done alone, with just these constraints beyond the root's.
     fn listed(&self, beyond: &Bits) -> Option<usize> {
-        let own = self.graph.exercises.get(self.root).and_then(|root| root.pieces.first())?;
+        let own = self
+            .graph
+            .exercises
+            .get(self.root)
+            .and_then(|root| root.pieces.first())?;
         self.graph.exercises.iter().position(|exercise| {
-            let Some(piece) = exercise.pieces.first().filter(|_| !exercise.is_complex()) else { return false };
+            let Some(piece) = exercise.pieces.first().filter(|_| !exercise.is_complex()) else {
+                return false;
+            };
             let mut held = piece.body.departing.clone();
             for at in own.body.departing.iter() {
                 held.remove(at);
@@ -106,8 +135,12 @@ impl Climb<'_> {
     }
 
     fn rung(&self, left: &Bits, freed: Option<usize>) -> Rung {
-        let listed = self.listed(left).and_then(|at| self.graph.exercises.get(at));
-        let body = listed.and_then(|listed| listed.pieces.first()).map(|piece| &piece.body);
+        let listed = self
+            .listed(left)
+            .and_then(|at| self.graph.exercises.get(at));
+        let body = listed
+            .and_then(|listed| listed.pieces.first())
+            .map(|piece| &piece.body);
         Rung {
             exercise: listed.map(|listed| listed.id.clone()),
             name: listed.map_or_else(|| self.name.to_owned(), |listed| listed.name.clone()),

@@ -49,7 +49,10 @@ pub struct Effect {
 
 /// Exercises by what they do for the causes in focus, the best first, then by departure and id.
 /// Those that do nothing come last, with those that harm after them.
-pub(crate) fn ranked(setting: &Setting<'_>, glossary: &Arc<Glossary>) -> Result<Vec<Ranked>, TrailError> {
+pub(crate) fn ranked(
+    setting: &Setting<'_>,
+    glossary: &Arc<Glossary>,
+) -> Result<Vec<Ranked>, TrailError> {
     let trace = Trace::of(setting, glossary)?;
     let mut all: Vec<Ranked> = setting
         .graph
@@ -62,7 +65,10 @@ pub(crate) fn ranked(setting: &Setting<'_>, glossary: &Arc<Glossary>) -> Result<
                 exercise: exercise.id.clone(),
                 name: exercise.name.clone(),
                 used_for: glossary.used_for(exercise.id.as_str()).to_owned(),
-                score: effects.iter().map(|effect| effect.demand * effect.half_points).sum(),
+                score: effects
+                    .iter()
+                    .map(|effect| effect.demand * effect.half_points)
+                    .sum(),
                 effects,
                 allowed: setting.allowed.get(at) == Some(&true),
                 departure: exercise.departure,
@@ -71,7 +77,11 @@ pub(crate) fn ranked(setting: &Setting<'_>, glossary: &Arc<Glossary>) -> Result<
         })
         .collect();
     all.sort_by(|one, other| {
-        (-one.score, one.departure, &one.exercise).cmp(&(-other.score, other.departure, &other.exercise))
+        (-one.score, one.departure, &one.exercise).cmp(&(
+            -other.score,
+            other.departure,
+            &other.exercise,
+        ))
     });
     Ok(all)
 }
@@ -85,15 +95,27 @@ fn effects(setting: &Setting<'_>, trace: &Trace<'_>, exercise: usize) -> Vec<Eff
         .filter_map(|(pair, effect)| {
             Some(Effect {
                 skill: setting.graph.skills.get(pair.skill)?.clone(),
-                cause: Called::new(&trace.glossary, Named::Cause, setting.graph.causes.get(pair.cause)?),
+                cause: Called::new(
+                    &trace.glossary,
+                    Named::Cause,
+                    setting.graph.causes.get(pair.cause)?,
+                ),
                 demand: pair.demand,
                 half_points: *effect,
-                by: if *effect > 0 { by(trace, exercise, pair) } else { Vec::new() },
+                by: if *effect > 0 {
+                    by(trace, exercise, pair)
+                } else {
+                    Vec::new()
+                },
             })
         })
         .collect()
 }
 
 fn by(trace: &Trace<'_>, exercise: usize, pair: &Pair) -> Vec<Called<ConstraintId>> {
-    trace.by(exercise, pair).iter().map(|id| Called::new(&trace.glossary, Named::Constraint, id)).collect()
+    trace
+        .by(exercise, pair)
+        .iter()
+        .map(|id| Called::new(&trace.glossary, Named::Constraint, id))
+        .collect()
 }

@@ -33,7 +33,10 @@ pub(crate) struct Held<'a> {
 /// Whose bound a miss is.
 pub(crate) fn ruling(miss: &Miss) -> Ruling {
     match &miss.whose {
-        Whose::Rule(id) => Ruling::Rule { kind: miss.kind, id: id.clone() },
+        Whose::Rule(id) => Ruling::Rule {
+            kind: miss.kind,
+            id: id.clone(),
+        },
         Whose::Slot(part) => Ruling::Part(part.clone()),
     }
 }
@@ -64,7 +67,9 @@ pub(crate) fn beyond<'v>(more: &'v Verdict, less: &Verdict) -> Vec<(&'v Miss, i6
             found.push((miss, units));
         }
     }
-    found.sort_by(|(one, _), (other, _)| (one.yields, key(one), one.day).cmp(&(other.yields, key(other), other.day)));
+    found.sort_by(|(one, _), (other, _)| {
+        (one.yields, key(one), one.day).cmp(&(other.yields, key(other), other.day))
+    });
     found
 }
 
@@ -80,9 +85,18 @@ impl Held<'_> {
     /// # Errors
     ///
     /// Where the trail is full.
-    pub(crate) fn reason(&self, trace: &mut Trace<'_>, day: usize, at: usize) -> Result<Option<Reason>, TrailError> {
-        let Some(item) = self.days.get(day).and_then(|session| session.get(at)) else { return Ok(None) };
-        let Some(exercise) = self.setting.graph.exercises.get(item.exercise) else { return Ok(None) };
+    pub(crate) fn reason(
+        &self,
+        trace: &mut Trace<'_>,
+        day: usize,
+        at: usize,
+    ) -> Result<Option<Reason>, TrailError> {
+        let Some(item) = self.days.get(day).and_then(|session| session.get(at)) else {
+            return Ok(None);
+        };
+        let Some(exercise) = self.setting.graph.exercises.get(item.exercise) else {
+            return Ok(None);
+        };
         let help = self.strongest_help(trace, item)?;
         let without = self.without(day, at);
         let newly = beyond(&without, self.verdict);
@@ -98,26 +112,47 @@ impl Held<'_> {
             &[trace.glossary.exercise_path(exercise.id.as_str())],
         )?;
         let dosed = self.dosed(trace, item)?;
-        let whole = self.setting.pack.roles.get(&item.role).is_some_and(|role| role.help == Help::Whole);
-        let free = exercise.pieces.iter().all(|piece| piece.body.strong.is_empty());
-        let follows = needed.iter().find(|(_, kind)| free && *kind == crate::rules::kinds::Followed::KIND);
+        let whole = self
+            .setting
+            .pack
+            .roles
+            .get(&item.role)
+            .is_some_and(|role| role.help == Help::Whole);
+        let free = exercise
+            .pieces
+            .iter()
+            .all(|piece| piece.body.strong.is_empty());
+        let follows = needed
+            .iter()
+            .find(|(_, kind)| free && *kind == crate::rules::kinds::Followed::KIND);
         let reason = follows
             .map(|(fact, _)| *fact)
             .or(help.filter(|_| whole))
             .or(full)
-            .or(needed.iter().find(|(_, kind)| !GENERAL.contains(kind)).map(|(fact, _)| *fact))
+            .or(needed
+                .iter()
+                .find(|(_, kind)| !GENERAL.contains(kind))
+                .map(|(fact, _)| *fact))
             .or(gain)
             .or(needed.first().map(|(fact, _)| *fact))
             .unwrap_or(used);
         let mut from: Vec<FactId> = vec![reason];
-        let others = help.into_iter().chain(full).chain(needed.iter().map(|(fact, _)| *fact)).chain(gain);
+        let others = help
+            .into_iter()
+            .chain(full)
+            .chain(needed.iter().map(|(fact, _)| *fact))
+            .chain(gain);
         for fact in others.chain(dosed) {
             if !from.contains(&fact) {
                 from.push(fact);
             }
         }
         let claim = Claim::Placed {
-            day: self.week.days.get(day).map_or(0, |held| held.layout.day.value),
+            day: self
+                .week
+                .days
+                .get(day)
+                .map_or(0, |held| held.layout.day.value),
             exercise: exercise.id.clone(),
             role: item.role.clone(),
             part: item.part.clone(),
@@ -127,12 +162,22 @@ impl Held<'_> {
     }
 
     /// What an item does for the cause in focus that it serves best, demand times effect.
-    fn strongest_help(&self, trace: &mut Trace<'_>, item: &Item) -> Result<Option<FactId>, TrailError> {
+    fn strongest_help(
+        &self,
+        trace: &mut Trace<'_>,
+        item: &Item,
+    ) -> Result<Option<FactId>, TrailError> {
         let served = |at: usize| {
             let effect = item.effect(self.setting, self.week, at);
-            self.setting.focus.get(at).map_or(0, |pair| pair.demand * effect)
+            self.setting
+                .focus
+                .get(at)
+                .map_or(0, |pair| pair.demand * effect)
         };
-        let best = (0..self.setting.focus.len()).rev().max_by_key(|at| served(*at)).filter(|at| served(*at) > 0);
+        let best = (0..self.setting.focus.len())
+            .rev()
+            .max_by_key(|at| served(*at))
+            .filter(|at| served(*at) > 0);
         let mut found = None;
         for at in 0..self.setting.focus.len() {
             let fact = trace.effect(item.exercise, at)?;
@@ -152,38 +197,81 @@ impl Held<'_> {
         recheck(self.setting, self.week, self.loads, &days)
     }
 
-    fn needed(&self, trace: &mut Trace<'_>, item: &Item, miss: &Miss, units: i64) -> Result<FactId, TrailError> {
+    fn needed(
+        &self,
+        trace: &mut Trace<'_>,
+        item: &Item,
+        miss: &Miss,
+        units: i64,
+    ) -> Result<FactId, TrailError> {
         let ruling = ruling(miss);
         let mut path = ruling.to_string();
         if matches!(ruling, Ruling::Part(_)) {
             path = format!("layouts.{}", self.week.id);
         }
-        let claim = Claim::Needed { ruling: ruling.clone(), level: miss.yields.into(), units };
+        let claim = Claim::Needed {
+            ruling: ruling.clone(),
+            level: miss.yields.into(),
+            units,
+        };
         let fact = trace.push(claim, vec![], &[path])?;
-        let Ruling::Rule { id, .. } = &ruling else { return Ok(fact) };
-        let floor = self.setting.rules().floor.iter().find(|(held, _)| held.value == *id);
-        let Some((_, floor)) = floor.filter(|_| miss.kind == crate::rules::kinds::Floor::KIND) else { return Ok(fact) };
+        let Ruling::Rule { id, .. } = &ruling else {
+            return Ok(fact);
+        };
+        let floor = self
+            .setting
+            .rules()
+            .floor
+            .iter()
+            .find(|(held, _)| held.value == *id);
+        let Some((_, floor)) = floor.filter(|_| miss.kind == crate::rules::kinds::Floor::KIND)
+        else {
+            return Ok(fact);
+        };
         let gives = self.setting.graph.qualities.find(floor.quality.as_str());
         let gives = gives.map_or(0, |quality| item.trains(self.setting, self.week, quality));
         let quality = floor.quality.value.clone();
         let asked = self.setting.floor_of(&quality);
         let path = format!("qualities.{quality}");
-        trace.push(Claim::Floor { quality, gives, asked }, vec![fact], &[path])
+        trace.push(
+            Claim::Floor {
+                quality,
+                gives,
+                asked,
+            },
+            vec![fact],
+            &[path],
+        )
     }
 
     fn dosed(&self, trace: &mut Trace<'_>, item: &Item) -> Result<Vec<FactId>, TrailError> {
         let dosed = &item.dosed;
-        let paths = [rule_path("dose", dosed.rule.as_str()), format!("doses.{}", dosed.dose)];
-        let claim = Claim::Dosed { dose: dosed.dose.clone(), rule: dosed.rule.clone() };
+        let paths = [
+            rule_path("dose", dosed.rule.as_str()),
+            format!("doses.{}", dosed.dose),
+        ];
+        let claim = Claim::Dosed {
+            dose: dosed.dose.clone(),
+            rule: dosed.rule.clone(),
+        };
         let mut facts = vec![trace.push(claim, vec![], &paths)?];
         for cap in &dosed.caps {
-            facts.push(trace.push(Claim::Capped(cap.clone()), vec![], &[rule_path("cap", cap.as_str())])?);
+            facts.push(trace.push(
+                Claim::Capped(cap.clone()),
+                vec![],
+                &[rule_path("cap", cap.as_str())],
+            )?);
         }
         Ok(facts)
     }
 
     /// What the week would lose most without an item, where it would lose anything.
-    fn gain(&self, trace: &mut Trace<'_>, item: &Item, without: &Verdict) -> Result<Option<FactId>, TrailError> {
+    fn gain(
+        &self,
+        trace: &mut Trace<'_>,
+        item: &Item,
+        without: &Verdict,
+    ) -> Result<Option<FactId>, TrailError> {
         if without.worth >= self.verdict.worth {
             return Ok(None);
         }
@@ -191,26 +279,55 @@ impl Held<'_> {
         all.extend(self.quality_gains(item));
         all.extend(self.preference_gains(item));
         // Of equals the first: causes before qualities before preferences.
-        let Some((worth, to, paths, from)) = all.into_iter().rev().max_by_key(|(worth, ..)| *worth).filter(|g| g.0 > 0)
+        let Some((worth, to, paths, from)) = all
+            .into_iter()
+            .rev()
+            .max_by_key(|(worth, ..)| *worth)
+            .filter(|g| g.0 > 0)
         else {
             return Ok(None);
         };
-        trace.push(Claim::Gains { to, worth }, from, &paths).map(Some)
+        trace
+            .push(Claim::Gains { to, worth }, from, &paths)
+            .map(Some)
     }
 
-    fn cause_gains(&self, trace: &Trace<'_>, item: &Item) -> Vec<(i64, Gain, Vec<String>, Vec<FactId>)> {
+    fn cause_gains(
+        &self,
+        trace: &Trace<'_>,
+        item: &Item,
+    ) -> Vec<(i64, Gain, Vec<String>, Vec<FactId>)> {
         let (setting, graph) = (self.setting, self.setting.graph);
         let tables: Vec<_> = setting.speaking(&setting.rules().help_worth).collect();
         let mut all = Vec::new();
         for (at, pair) in setting.focus.iter().enumerate() {
-            let (Some(skill), Some(cause)) = (graph.skills.get(pair.skill), graph.causes.get(pair.cause)) else { continue };
+            let (Some(skill), Some(cause)) =
+                (graph.skills.get(pair.skill), graph.causes.get(pair.cause))
+            else {
+                continue;
+            };
             let own = item.effect(setting, self.week, at);
-            let sum: i64 = self.days.iter().flatten().map(|held| held.effect(setting, self.week, at)).sum();
+            let sum: i64 = self
+                .days
+                .iter()
+                .flatten()
+                .map(|held| held.effect(setting, self.week, at))
+                .sum();
             for (id, rule) in &tables {
-                let Some(table) = setting.pack.tables.get(&rule.table.value) else { continue };
+                let Some(table) = setting.pack.tables.get(&rule.table.value) else {
+                    continue;
+                };
                 let worth = pair.demand * (table_value(table, sum) - table_value(table, sum - own));
-                let by = if pair.movement { trace.by(item.exercise, pair) } else { Vec::new() };
-                let to = Gain::Cause { skill: skill.clone(), cause: cause.clone(), by };
+                let by = if pair.movement {
+                    trace.by(item.exercise, pair)
+                } else {
+                    Vec::new()
+                };
+                let to = Gain::Cause {
+                    skill: skill.clone(),
+                    cause: cause.clone(),
+                    by,
+                };
                 let from = trace.focus.get(at).copied().into_iter().collect();
                 all.push((worth, to, vec![rule_path("help-worth", id.as_str())], from));
             }
@@ -226,26 +343,55 @@ impl Held<'_> {
             if own == 0 {
                 continue;
             }
-            let sum: i64 = self.days.iter().flatten().map(|held| held.trains(setting, self.week, at)).sum();
+            let sum: i64 = self
+                .days
+                .iter()
+                .flatten()
+                .map(|held| held.trains(setting, self.week, at))
+                .sum();
             let (mut worth, mut paths) = (0, Vec::new());
             for (id, rule) in setting.speaking(&setting.rules().quality_worth) {
                 let table = setting.pack.tables.get(&rule.table.value);
-                let Some(table) = table.filter(|_| rule.qualities.iter().any(|id| id.value == *quality)) else { continue };
-                let floor = if rule.above_floor { setting.floor_of(quality) } else { 0 };
-                worth += 100 * (table_value(table, sum - floor) - table_value(table, sum - own - floor));
+                let Some(table) =
+                    table.filter(|_| rule.qualities.iter().any(|id| id.value == *quality))
+                else {
+                    continue;
+                };
+                let floor = if rule.above_floor {
+                    setting.floor_of(quality)
+                } else {
+                    0
+                };
+                worth +=
+                    100 * (table_value(table, sum - floor) - table_value(table, sum - own - floor));
                 paths.push(rule_path("quality-worth", id.as_str()));
             }
-            all.push((worth, Gain::Quality { quality: quality.clone(), points: own }, paths, Vec::new()));
+            all.push((
+                worth,
+                Gain::Quality {
+                    quality: quality.clone(),
+                    points: own,
+                },
+                paths,
+                Vec::new(),
+            ));
         }
         all
     }
 
     fn preference_gains(&self, item: &Item) -> Vec<(i64, Gain, Vec<String>, Vec<FactId>)> {
         let setting = self.setting;
-        let departure = setting.graph.exercises.get(item.exercise).map_or(0, |exercise| exercise.departure);
+        let departure = setting
+            .graph
+            .exercises
+            .get(item.exercise)
+            .map_or(0, |exercise| exercise.departure);
         setting
             .speaking(&setting.rules().prefer)
-            .filter(|(_, rule)| self.week.on(&rule.on, item.day) && setting.matches(&rule.what, &item.placed(self.week)))
+            .filter(|(_, rule)| {
+                self.week.on(&rule.on, item.day)
+                    && setting.matches(&rule.what, &item.placed(self.week))
+            })
             .map(|(id, rule)| {
                 let times = match rule.each {
                     Each::Item => 1,
@@ -253,7 +399,12 @@ impl Held<'_> {
                     Each::Departure => departure,
                 };
                 let path = rule_path("prefer", id.as_str());
-                (100 * rule.weight.value * times, Gain::Preference(id.value.clone()), vec![path], Vec::new())
+                (
+                    100 * rule.weight.value * times,
+                    Gain::Preference(id.value.clone()),
+                    vec![path],
+                    Vec::new(),
+                )
             })
             .collect()
     }

@@ -16,7 +16,10 @@ pub(crate) enum Saying {
 /// Everything that a case says beside faults, looks and bests.
 pub(crate) fn sayings(pack: &Pack, case: &Case) -> Vec<Saying> {
     let fields = case.stated.iter().cloned().map(Saying::Field);
-    let of_skill = case.by_skill.keys().map(|(skill, field)| Saying::FieldOfSkill(skill.clone(), field.clone()));
+    let of_skill = case
+        .by_skill
+        .keys()
+        .map(|(skill, field)| Saying::FieldOfSkill(skill.clone(), field.clone()));
     let layout = case.layout.is_some().then_some(Saying::Layout);
     let pieces = (case.pieces != all_pieces(pack, case)).then_some(Saying::Pieces);
     fields.chain(of_skill).chain(layout).chain(pieces).collect()
@@ -24,20 +27,38 @@ pub(crate) fn sayings(pack: &Pack, case: &Case) -> Vec<Saying> {
 
 /// What a field holds where a case says nothing; none where it stays unknown.
 pub(crate) fn default_of(pack: &Pack, field: &CaseFieldId) -> Option<Value> {
-    let word = pack.one_of.get(field).and_then(|held| held.if_missing.as_ref());
-    let number = pack.whole.get(field).and_then(|held| held.if_missing.as_ref());
-    let words = pack.some_of.get(field).and_then(|held| held.if_missing.as_ref());
+    let word = pack
+        .one_of
+        .get(field)
+        .and_then(|held| held.if_missing.as_ref());
+    let number = pack
+        .whole
+        .get(field)
+        .and_then(|held| held.if_missing.as_ref());
+    let words = pack
+        .some_of
+        .get(field)
+        .and_then(|held| held.if_missing.as_ref());
     word.map(|word| Value::Word(word.value.clone()))
         .or_else(|| number.map(|number| Value::Number(number.value)))
-        .or_else(|| words.map(|words| Value::Words(words.iter().map(|word| word.value.clone()).collect())))
+        .or_else(|| {
+            words.map(|words| Value::Words(words.iter().map(|word| word.value.clone()).collect()))
+        })
 }
 
 fn all_pieces(pack: &Pack, case: &Case) -> Vec<GymPiece> {
-    let measure = pack.bars.get(&case.bar).and_then(|bar| pack.measures.get(&bar.measure.value));
+    let measure = pack
+        .bars
+        .get(&case.bar)
+        .and_then(|bar| pack.measures.get(&bar.measure.value));
     let mut pieces: Vec<GymPiece> = measure
         .into_iter()
         .flat_map(|measure| &measure.pieces)
-        .map(|piece| GymPiece { weight: piece.weight, full_diameter: piece.full_diameter, pairs: None })
+        .map(|piece| GymPiece {
+            weight: piece.weight,
+            full_diameter: piece.full_diameter,
+            pairs: None,
+        })
         .collect();
     pieces.sort_by(|one, other| other.weight.cmp(&one.weight));
     pieces

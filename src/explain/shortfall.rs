@@ -26,15 +26,29 @@ const MOST_TRIED: usize = 400;
 pub(crate) fn shortfalls(held: &Held<'_>) -> Vec<Shortfall> {
     let mut groups: BTreeMap<(Yields, Ruling), Vec<&Miss>> = BTreeMap::new();
     for miss in &held.verdict.misses {
-        groups.entry((miss.yields, ruling(miss))).or_default().push(miss);
+        groups
+            .entry((miss.yields, ruling(miss)))
+            .or_default()
+            .push(miss);
     }
-    groups.into_iter().filter_map(|((yields, ruling), misses)| shortfall(held, yields, ruling, &misses)).collect()
+    groups
+        .into_iter()
+        .filter_map(|((yields, ruling), misses)| shortfall(held, yields, ruling, &misses))
+        .collect()
 }
 
-fn shortfall(held: &Held<'_>, yields: Yields, ruling: Ruling, misses: &[&Miss]) -> Option<Shortfall> {
+fn shortfall(
+    held: &Held<'_>,
+    yields: Yields,
+    ruling: Ruling,
+    misses: &[&Miss],
+) -> Option<Shortfall> {
     let first = misses.first()?;
     let day_of = |day: usize| held.week.days.get(day).map(|day| day.layout.day.value);
-    let mut days: Vec<u8> = misses.iter().filter_map(|miss| miss.day.and_then(day_of)).collect();
+    let mut days: Vec<u8> = misses
+        .iter()
+        .filter_map(|miss| miss.day.and_then(day_of))
+        .collect();
     days.sort_unstable();
     days.dedup();
     Some(Shortfall {
@@ -51,7 +65,12 @@ fn shortfall(held: &Held<'_>, yields: Yields, ruling: Ruling, misses: &[&Miss]) 
 
 /// Units that a verdict has missed of one bound.
 fn units(verdict: &Verdict, of: &Ruling) -> i64 {
-    verdict.misses.iter().filter(|miss| ruling(miss) == *of).map(|miss| miss.units).sum()
+    verdict
+        .misses
+        .iter()
+        .filter(|miss| ruling(miss) == *of)
+        .map(|miss| miss.units)
+        .sum()
 }
 
 /// The week with one item more, at the end of its part.
@@ -61,7 +80,10 @@ fn with(days: &[Vec<Item>], item: &Item) -> Option<Vec<Vec<Item>>> {
     if session.iter().any(|held| held.exercise == item.exercise) {
         return None;
     }
-    let at = session.iter().position(|held| held.slot > item.slot).unwrap_or(session.len());
+    let at = session
+        .iter()
+        .position(|held| held.slot > item.slot)
+        .unwrap_or(session.len());
     session.insert(at, item.clone());
     Some(days)
 }
@@ -80,7 +102,12 @@ fn neighbours(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
     }
     let items: Vec<&Item> = held.pool.days.iter().flatten().collect();
     let step = items.len().div_ceil(MOST_TRIED).max(1);
-    all.extend(items.iter().step_by(step).filter_map(|item| with(held.days, item)));
+    all.extend(
+        items
+            .iter()
+            .step_by(step)
+            .filter_map(|item| with(held.days, item)),
+    );
     all
 }
 
@@ -93,36 +120,53 @@ fn outranked_by(held: &Held<'_>, yields: Yields, of: &Ruling) -> Vec<Ruling> {
             continue;
         }
         let newly = beyond(&verdict, held.verdict);
-        for (miss, _) in newly.iter().filter(|(miss, _)| miss.yields <= yields && ruling(miss) != *of) {
+        for (miss, _) in newly
+            .iter()
+            .filter(|(miss, _)| miss.yields <= yields && ruling(miss) != *of)
+        {
             *counted.entry(ruling(miss)).or_insert(0) += 1;
         }
     }
     let mut named: Vec<(Ruling, usize)> = counted.into_iter().collect();
     // A stable sort: what stands in the way equally often stays in the order of rules.
     named.sort_by_key(|(_, times)| std::cmp::Reverse(*times));
-    named.into_iter().take(MOST_NAMED).map(|(ruling, _)| ruling).collect()
+    named
+        .into_iter()
+        .take(MOST_NAMED)
+        .map(|(ruling, _)| ruling)
+        .collect()
 }
 
 /// Case fields that rule out exercises which would have served the bound: with the field taken
 /// back, an exercise that it ruled out is put into the same week.
 fn ruled_out_by(held: &Held<'_>, of: &Ruling) -> Vec<CaseFieldId> {
     let setting = held.setting;
-    let fields = sayings(setting.pack, setting.case).into_iter().filter_map(|saying| match &saying {
-        Saying::Field(field) => Some((field.clone(), saying)),
-        _ => None,
-    });
-    fields.filter(|(_, saying)| serves(held, saying, of)).map(|(field, _)| field).collect()
+    let fields =
+        sayings(setting.pack, setting.case)
+            .into_iter()
+            .filter_map(|saying| match &saying {
+                Saying::Field(field) => Some((field.clone(), saying)),
+                _ => None,
+            });
+    fields
+        .filter(|(_, saying)| serves(held, saying, of))
+        .map(|(field, _)| field)
+        .collect()
 }
 
 fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {
     let mut case = held.setting.case.clone();
     take_back(held.setting.pack, &mut case, saying);
     let setting = Setting::new(held.setting.pack, held.setting.graph, &case);
-    let Ok(week) = Week::of(&setting) else { return false };
+    let Ok(week) = Week::of(&setting) else {
+        return false;
+    };
     if week.id != held.week.id {
         return false;
     }
-    let Ok(pool) = Pool::of(&setting, &week, held.loads) else { return false };
+    let Ok(pool) = Pool::of(&setting, &week, held.loads) else {
+        return false;
+    };
     let now = units(&recheck(&setting, &week, held.loads, held.days), of);
     let freed = |item: &&Item| held.setting.allowed.get(item.exercise) == Some(&false);
     let items: Vec<&Item> = pool.days.iter().flatten().filter(freed).collect();
@@ -133,4 +177,3 @@ fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {
         .filter_map(|item| with(held.days, item))
         .any(|days| units(&recheck(&setting, &week, held.loads, &days), of) < now)
 }
-

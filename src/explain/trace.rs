@@ -41,11 +41,19 @@ impl<'a> Trace<'a> {
     /// # Errors
     ///
     /// Where the trail is full.
-    pub(crate) fn of(setting: &'a Setting<'a>, glossary: &Arc<Glossary>) -> Result<Self, TrailError> {
+    pub(crate) fn of(
+        setting: &'a Setting<'a>,
+        glossary: &Arc<Glossary>,
+    ) -> Result<Self, TrailError> {
         let mut constraints = vec![None; setting.graph.constraints.len()];
         for axis in setting.pack.axes.values() {
             for (id, held) in &axis.constraints {
-                if let Some(slot) = setting.graph.constraints.find(id.as_str()).and_then(|at| constraints.get_mut(at)) {
+                if let Some(slot) = setting
+                    .graph
+                    .constraints
+                    .find(id.as_str())
+                    .and_then(|at| constraints.get_mut(at))
+                {
                     *slot = Some(held);
                 }
             }
@@ -75,8 +83,16 @@ impl<'a> Trace<'a> {
     }
 
     /// Records a fact that rests on the items with these paths.
-    pub(crate) fn push(&mut self, claim: Claim, from: Vec<FactId>, paths: &[String]) -> Result<FactId, TrailError> {
-        let cites: Vec<Cited> = paths.iter().flat_map(|path| self.glossary.cite(path)).collect();
+    pub(crate) fn push(
+        &mut self,
+        claim: Claim,
+        from: Vec<FactId>,
+        paths: &[String],
+    ) -> Result<FactId, TrailError> {
+        let cites: Vec<Cited> = paths
+            .iter()
+            .flat_map(|path| self.glossary.cite(path))
+            .collect();
         self.trail.push(claim, from, cites)
     }
 
@@ -101,17 +117,30 @@ impl<'a> Trace<'a> {
 
     fn pair(&self, pair: &Pair) -> Option<(SkillId, CauseId)> {
         let graph = self.setting.graph;
-        Some((graph.skills.get(pair.skill)?.clone(), graph.causes.get(pair.cause)?.clone()))
+        Some((
+            graph.skills.get(pair.skill)?.clone(),
+            graph.causes.get(pair.cause)?.clone(),
+        ))
     }
 
     /// The facts that make a cause of a skill ask for work.
     fn asked_by(&self, skill: &SkillId, cause: &CauseId) -> Vec<FactId> {
         let mut from = Vec::new();
         for (seen, fact) in self.setting.case.faults.iter().zip(&self.seen) {
-            let share = self.setting.pack.faults.get(&seen.fault).and_then(|fault| fault.causes.get(cause));
+            let share = self
+                .setting
+                .pack
+                .faults
+                .get(&seen.fault)
+                .and_then(|fault| fault.causes.get(cause));
             if let Some(share) = share.filter(|_| seen.skill == *skill) {
                 from.push(*fact);
-                from.extend(share.raised_by.keys().filter_map(|look| self.observed.get(look.as_str())));
+                from.extend(
+                    share
+                        .raised_by
+                        .keys()
+                        .filter_map(|look| self.observed.get(look.as_str())),
+                );
             }
         }
         from.sort();
@@ -120,17 +149,28 @@ impl<'a> Trace<'a> {
     }
 
     fn causes(&mut self) -> Result<(), TrailError> {
-        let rules: Vec<String> =
-            self.setting.speaking(&self.setting.rules().focus).map(|(id, _)| rule_path("focus", id.as_str())).collect();
+        let rules: Vec<String> = self
+            .setting
+            .speaking(&self.setting.rules().focus)
+            .map(|(id, _)| rule_path("focus", id.as_str()))
+            .collect();
         for pair in &self.setting.focus {
-            let Some((skill, cause)) = self.pair(pair) else { continue };
+            let Some((skill, cause)) = self.pair(pair) else {
+                continue;
+            };
             let demand = self.demand(pair, &skill, &cause)?;
-            let claim = Claim::InFocus { skill, cause, points: pair.demand };
+            let claim = Claim::InFocus {
+                skill,
+                cause,
+                points: pair.demand,
+            };
             let fact = self.push(claim, vec![demand], &rules)?;
             self.focus.push(fact);
         }
         for waiting in &self.setting.waiting {
-            let Some((skill, cause)) = self.pair(&waiting.pair) else { continue };
+            let Some((skill, cause)) = self.pair(&waiting.pair) else {
+                continue;
+            };
             let mut from = vec![self.demand(&waiting.pair, &skill, &cause)?];
             let mut paths = rules.clone();
             let why = match waiting.why {
@@ -138,16 +178,28 @@ impl<'a> Trace<'a> {
                 Wait::SkillFull => WaitsFor::RoomInSkill,
                 Wait::AllFull => WaitsFor::RoomInAll,
                 Wait::Opposed(other) => {
-                    let taken = self.setting.focus.iter().position(|p| p.skill == waiting.pair.skill && p.cause == other);
+                    let taken = self
+                        .setting
+                        .focus
+                        .iter()
+                        .position(|p| p.skill == waiting.pair.skill && p.cause == other);
                     from.extend(taken.and_then(|at| self.focus.get(at)));
                     paths = vec![format!("causes.{cause}")];
                     match self.setting.graph.causes.get(other) {
-                        Some(other) => WaitsFor::Opposite { cause: other.clone(), look: self.look(&cause, other) },
+                        Some(other) => WaitsFor::Opposite {
+                            cause: other.clone(),
+                            look: self.look(&cause, other),
+                        },
                         None => WaitsFor::RoomInSkill,
                     }
                 }
             };
-            let claim = Claim::Waits { skill, cause, points: waiting.pair.demand, why };
+            let claim = Claim::Waits {
+                skill,
+                cause,
+                points: waiting.pair.demand,
+                why,
+            };
             let fact = self.push(claim, from, &paths)?;
             self.waiting.push(fact);
         }
@@ -156,26 +208,60 @@ impl<'a> Trace<'a> {
 
     /// The look that tells two opposite causes apart: that of the one that waits, else the other's.
     fn look(&self, one: &CauseId, other: &CauseId) -> Option<crate::base::ObservationId> {
-        let of = |id: &CauseId| self.setting.pack.movement_causes.get(id)?.told_apart_by.as_ref();
+        let of = |id: &CauseId| {
+            self.setting
+                .pack
+                .movement_causes
+                .get(id)?
+                .told_apart_by
+                .as_ref()
+        };
         of(one).or_else(|| of(other)).map(|look| look.value.clone())
     }
 
-    fn demand(&mut self, pair: &Pair, skill: &SkillId, cause: &CauseId) -> Result<FactId, TrailError> {
+    fn demand(
+        &mut self,
+        pair: &Pair,
+        skill: &SkillId,
+        cause: &CauseId,
+    ) -> Result<FactId, TrailError> {
         let from = self.asked_by(skill, cause);
-        let claim = Claim::Demand { skill: skill.clone(), cause: cause.clone(), points: pair.demand };
+        let claim = Claim::Demand {
+            skill: skill.clone(),
+            cause: cause.clone(),
+            points: pair.demand,
+        };
         self.push(claim, from, &[format!("causes.{cause}")])
     }
 
     fn full_forms(&mut self) -> Result<(), TrailError> {
         for (id, rule) in self.setting.speaking(&self.setting.rules().fullest) {
-            let Some(root) = self.setting.graph.ids.find(rule.of.as_str()) else { continue };
-            let found = self.setting.full_forms().get(&root).copied().flatten().filter(|found| *found != root);
-            let Some(exercise) = found.and_then(|at| self.setting.graph.ids.get(at).cloned().map(|id| (at, id))) else {
+            let Some(root) = self.setting.graph.ids.find(rule.of.as_str()) else {
+                continue;
+            };
+            let found = self
+                .setting
+                .full_forms()
+                .get(&root)
+                .copied()
+                .flatten()
+                .filter(|found| *found != root);
+            let Some(exercise) =
+                found.and_then(|at| self.setting.graph.ids.get(at).cloned().map(|id| (at, id)))
+            else {
                 continue;
             };
             let mut paths = vec![rule_path("fullest", id.as_str())];
-            paths.extend(self.setting.ruled_out_by(root).map(|(out, _)| rule_path("exclude", out.as_str())));
-            let claim = Claim::StandsIn { of: rule.of.value.clone(), exercise: exercise.1, rule: id.value.clone() };
+            paths.extend(
+                self.setting
+                    .ruled_out_by(root)
+                    .map(|(out, _)| rule_path("exclude", out.as_str())),
+            );
+            let claim = Claim::StandsIn {
+                of: rule.of.value.clone(),
+                exercise: exercise.1,
+                rule: id.value.clone(),
+            };
             let fact = self.push(claim, vec![], &paths)?;
             self.stand_ins.insert(exercise.0, fact);
         }
@@ -189,17 +275,30 @@ impl<'a> Trace<'a> {
 
     /// The component of an exercise that helps a cause most, by what its constraints say.
     fn strongest(&self, exercise: usize, cause: usize) -> Option<&'a Body> {
-        let stages = self.setting.graph.causes.get(cause).and_then(|id| self.setting.pack.movement_causes.get(id));
+        let stages = self
+            .setting
+            .graph
+            .causes
+            .get(cause)
+            .and_then(|id| self.setting.pack.movement_causes.get(id));
         let there = |body: &Body| {
             stages.is_none_or(|cause| {
-                let mut at = cause.stages.iter().filter_map(|stage| self.setting.graph.stages.find(stage.as_str()));
+                let mut at = cause
+                    .stages
+                    .iter()
+                    .filter_map(|stage| self.setting.graph.stages.find(stage.as_str()));
                 at.any(|stage| body.stages.has(stage))
             })
         };
         let pieces = &self.setting.graph.exercises.get(exercise)?.pieces;
         let most = |body: &Body| body.effects.get(cause).copied().unwrap_or(0);
         // Of equals the first component.
-        pieces.iter().map(|piece| &piece.body).filter(|body| there(body)).rev().max_by_key(|body| most(body))
+        pieces
+            .iter()
+            .map(|piece| &piece.body)
+            .filter(|body| there(body))
+            .rev()
+            .max_by_key(|body| most(body))
     }
 
     /// Constraints of a component that help a cause, the strongest first, with their points.
@@ -208,7 +307,15 @@ impl<'a> Trace<'a> {
             .constraints
             .iter()
             .filter_map(|at| {
-                let points = i64::from(self.constraints.get(at).copied().flatten()?.effect.get(cause)?.value);
+                let points = i64::from(
+                    self.constraints
+                        .get(at)
+                        .copied()
+                        .flatten()?
+                        .effect
+                        .get(cause)?
+                        .value,
+                );
                 Some((at, self.setting.graph.constraints.get(at)?.clone(), points))
             })
             .filter(|(_, _, points)| *points > 0)
@@ -220,32 +327,61 @@ impl<'a> Trace<'a> {
 
     /// The constraints of an exercise that help a pair in focus most.
     pub(crate) fn by(&self, exercise: usize, pair: &Pair) -> Vec<ConstraintId> {
-        let Some(cause) = self.setting.graph.causes.get(pair.cause) else { return Vec::new() };
+        let Some(cause) = self.setting.graph.causes.get(pair.cause) else {
+            return Vec::new();
+        };
         let body = self.strongest(exercise, pair.cause);
-        body.map_or_else(Vec::new, |body| self.helping(body, cause).into_iter().map(|(_, id, _)| id).collect())
+        body.map_or_else(Vec::new, |body| {
+            self.helping(body, cause)
+                .into_iter()
+                .map(|(_, id, _)| id)
+                .collect()
+        })
     }
 
     /// Records what an exercise does to a pair in focus, if it does anything.
-    pub(crate) fn effect(&mut self, exercise: usize, place: usize) -> Result<Option<FactId>, TrailError> {
+    pub(crate) fn effect(
+        &mut self,
+        exercise: usize,
+        place: usize,
+    ) -> Result<Option<FactId>, TrailError> {
         if let Some(fact) = self.helps.get(&(exercise, place)) {
             return Ok(Some(*fact));
         }
-        let (Some(pair), Some(id)) = (self.setting.focus.get(place), self.setting.graph.ids.get(exercise)) else {
+        let (Some(pair), Some(id)) = (
+            self.setting.focus.get(place),
+            self.setting.graph.ids.get(exercise),
+        ) else {
             return Ok(None);
         };
-        let half_points = self.setting.effects(exercise).get(place).copied().unwrap_or(0);
-        let Some((skill, cause)) = self.pair(pair).filter(|_| half_points != 0) else { return Ok(None) };
+        let half_points = self
+            .setting
+            .effects(exercise)
+            .get(place)
+            .copied()
+            .unwrap_or(0);
+        let Some((skill, cause)) = self.pair(pair).filter(|_| half_points != 0) else {
+            return Ok(None);
+        };
         let mut from: Vec<FactId> = self.focus.get(place).copied().into_iter().collect();
         let mut by = Vec::new();
         if half_points > 0 {
-            let helping = self.strongest(exercise, pair.cause).map_or_else(Vec::new, |body| self.helping(body, &cause));
+            let helping = self
+                .strongest(exercise, pair.cause)
+                .map_or_else(Vec::new, |body| self.helping(body, &cause));
             for (at, constraint, points) in helping {
                 from.push(self.act(at, pair.cause, &constraint, &cause, points)?);
                 by.push(constraint);
             }
         }
         let paths = [self.glossary.exercise_path(id.as_str())];
-        let claim = Claim::Helps { exercise: id.clone(), skill, cause, half_points, by };
+        let claim = Claim::Helps {
+            exercise: id.clone(),
+            skill,
+            cause,
+            half_points,
+            by,
+        };
         let fact = self.push(claim, from, &paths)?;
         self.helps.insert((exercise, place), fact);
         Ok(Some(fact))
@@ -262,14 +398,24 @@ impl<'a> Trace<'a> {
         if let Some(fact) = self.acts.get(&(at, cause)) {
             return Ok(*fact);
         }
-        let claim = Claim::Acts { constraint: constraint.clone(), cause: cause_id.clone(), points };
+        let claim = Claim::Acts {
+            constraint: constraint.clone(),
+            cause: cause_id.clone(),
+            points,
+        };
         let fact = self.push(claim, vec![], &[constraint_path(constraint.as_str())])?;
         self.acts.insert((at, cause), fact);
         Ok(fact)
     }
 
     /// Rules of a kind that speak, by id.
-    pub(crate) fn speaking<'b, R: Rule>(&'b self, rules: &'b [(crate::base::At<RuleId>, R)]) -> Vec<(&'b RuleId, &'b R)> {
-        self.setting.speaking(rules).map(|(id, rule)| (&id.value, rule)).collect()
+    pub(crate) fn speaking<'b, R: Rule>(
+        &'b self,
+        rules: &'b [(crate::base::At<RuleId>, R)],
+    ) -> Vec<(&'b RuleId, &'b R)> {
+        self.setting
+            .speaking(rules)
+            .map(|(id, rule)| (&id.value, rule))
+            .collect()
     }
 }

@@ -37,7 +37,9 @@ impl Bits {
 
     /// Whether `at` is in.
     pub(crate) fn has(&self, at: usize) -> bool {
-        self.words.get(at / 64).is_some_and(|word| word & (1u64 << (at % 64)) != 0)
+        self.words
+            .get(at / 64)
+            .is_some_and(|word| word & (1u64 << (at % 64)) != 0)
     }
 
     /// Whether nothing is in.
@@ -47,7 +49,10 @@ impl Bits {
 
     /// How many are in.
     pub(crate) fn len(&self) -> usize {
-        self.words.iter().map(|word| word.count_ones() as usize).sum()
+        self.words
+            .iter()
+            .map(|word| word.count_ones() as usize)
+            .sum()
     }
 
     /// Whether the two share anything.
@@ -57,7 +62,10 @@ impl Bits {
 
     /// Whether all of this is in `other`.
     pub(crate) fn within(&self, other: &Self) -> bool {
-        self.words.iter().enumerate().all(|(at, word)| word & !other.words.get(at).copied().unwrap_or(0) == 0)
+        self.words
+            .iter()
+            .enumerate()
+            .all(|(at, word)| word & !other.words.get(at).copied().unwrap_or(0) == 0)
     }
 
     /// Whether all of this is in `other`, and `other` has more.
@@ -67,7 +75,12 @@ impl Bits {
 
     /// What is in both.
     pub(crate) fn shared(&self, other: &Self) -> Self {
-        let mut words: Vec<u64> = self.words.iter().zip(&other.words).map(|(a, b)| a & b).collect();
+        let mut words: Vec<u64> = self
+            .words
+            .iter()
+            .zip(&other.words)
+            .map(|(a, b)| a & b)
+            .collect();
         while words.last() == Some(&0) {
             words.pop();
         }
@@ -77,7 +90,9 @@ impl Bits {
     /// What is in it, rising.
     pub(crate) fn iter(&self) -> impl Iterator<Item = usize> + '_ {
         self.words.iter().enumerate().flat_map(|(at, word)| {
-            (0..64).filter(move |bit| word & (1u64 << bit) != 0).map(move |bit| at * 64 + bit)
+            (0..64)
+                .filter(move |bit| word & (1u64 << bit) != 0)
+                .map(move |bit| at * 64 + bit)
         })
     }
 }

@@ -10,7 +10,8 @@ use petgraph::algo::toposort;
 use petgraph::graphmap::DiGraphMap;
 
 use crate::base::{
-    At, CauseId, Code, ConstraintId, Diagnostic, ExerciseId, Place, QualityId, SkillId, StageId, StressId,
+    At, CauseId, Code, ConstraintId, Diagnostic, ExerciseId, Place, QualityId, SkillId, StageId,
+    StressId,
 };
 use crate::rules::pack::Pack;
 use crate::rules::vocab::{Complex, Constraint, Form, Holds, Names, Root, Variation};
@@ -80,19 +81,33 @@ pub(crate) fn build(pack: &Pack) -> Result<Graph, Vec<Diagnostic>> {
 }
 
 fn name_of(names: &Names, id: &ExerciseId) -> String {
-    names.en.first().map_or_else(|| id.as_str().replace('-', " "), |name| name.value.clone())
+    names
+        .en
+        .first()
+        .map_or_else(|| id.as_str().replace('-', " "), |name| name.value.clone())
 }
 
 impl<'a> Builder<'a> {
     fn new(pack: &'a Pack) -> Self {
-        let constraint_map: BTreeMap<&ConstraintId, (usize, bool, Option<&At<ConstraintId>>, &'a Constraint)> = pack
+        let constraint_map: BTreeMap<
+            &ConstraintId,
+            (usize, bool, Option<&At<ConstraintId>>, &'a Constraint),
+        > = pack
             .axes
             .values()
             .enumerate()
             .flat_map(|(axis, held)| {
-                held.constraints
-                    .iter()
-                    .map(move |(id, constraint)| (&id.value, (axis, held.holds == Holds::One, held.unset.as_ref(), constraint)))
+                held.constraints.iter().map(move |(id, constraint)| {
+                    (
+                        &id.value,
+                        (
+                            axis,
+                            held.holds == Holds::One,
+                            held.unset.as_ref(),
+                            constraint,
+                        ),
+                    )
+                })
             })
             .collect();
         let constraints = Index::new(constraint_map.keys().map(|id| (*id).clone()));
@@ -106,22 +121,38 @@ impl<'a> Builder<'a> {
             })
             .collect();
         let ids = Index::new(
-            pack.roots.keys().chain(pack.variations.keys()).chain(pack.complexes.keys()).map(|id| id.value.clone()),
+            pack.roots
+                .keys()
+                .chain(pack.variations.keys())
+                .chain(pack.complexes.keys())
+                .map(|id| id.value.clone()),
         );
         let skills = Index::new(pack.skills.keys().map(|id| id.value.clone()));
-        let stages =
-            Index::new(pack.skills.values().flat_map(|skill| skill.stages.iter().map(|stage| stage.value.clone())));
+        let stages = Index::new(
+            pack.skills
+                .values()
+                .flat_map(|skill| skill.stages.iter().map(|stage| stage.value.clone())),
+        );
         let skill_stages = pack
             .skills
             .values()
-            .map(|skill| skill.stages.iter().filter_map(|stage| stages.find(stage.as_str())).collect())
+            .map(|skill| {
+                skill
+                    .stages
+                    .iter()
+                    .filter_map(|stage| stages.find(stage.as_str()))
+                    .collect()
+            })
             .collect();
         let graph = Graph {
             skills,
             stages,
             constraints,
             causes: Index::new(
-                pack.movement_causes.keys().chain(pack.capacity_causes.keys()).map(|id| id.value.clone()),
+                pack.movement_causes
+                    .keys()
+                    .chain(pack.capacity_causes.keys())
+                    .map(|id| id.value.clone()),
             ),
             qualities: Index::new(pack.qualities.keys().map(|id| id.value.clone())),
             stresses: Index::new(pack.stresses.keys().map(|id| id.value.clone())),
@@ -129,7 +160,14 @@ impl<'a> Builder<'a> {
             exercises: Vec::new(),
             skill_stages,
         };
-        Self { pack, graph, values, states: BTreeMap::new(), stated: Vec::new(), wrong: Vec::new() }
+        Self {
+            pack,
+            graph,
+            values,
+            states: BTreeMap::new(),
+            stated: Vec::new(),
+            wrong: Vec::new(),
+        }
     }
 
     fn refuse(&mut self, place: &Place, what: String) {
@@ -143,18 +181,46 @@ impl<'a> Builder<'a> {
 
     fn roots(&mut self) {
         for (id, root) in &self.pack.roots {
-            let Some(at) = self.graph.ids.find(id.as_str()) else { continue };
-            let mut constraints: Bits =
-                self.values.iter().enumerate().filter(|(here, value)| value.unset == Some(*here)).map(|(here, _)| here).collect();
+            let Some(at) = self.graph.ids.find(id.as_str()) else {
+                continue;
+            };
+            let mut constraints: Bits = self
+                .values
+                .iter()
+                .enumerate()
+                .filter(|(here, value)| value.unset == Some(*here))
+                .map(|(here, _)| here)
+                .collect();
             self.add(&mut constraints, &root.with, &id.place);
-            let skills: Bits = root.skills.iter().filter_map(|skill| self.graph.skills.find(skill.as_str())).collect();
-            let reference = root.reference.as_ref().map(|id| id.value.clone()).or_else(|| {
-                root.skills.first().and_then(|skill| self.pack.skills.get(&skill.value)).and_then(|skill| skill.reference.as_ref()).map(|id| id.value.clone())
-            });
-            let trains = self.points(&self.graph.qualities, root.trains.iter().map(|(id, n)| (id.as_str(), *n)));
-            let stress = self.points(&self.graph.stresses, root.stress.iter().map(|(id, n)| (id.as_str(), *n)));
+            let skills: Bits = root
+                .skills
+                .iter()
+                .filter_map(|skill| self.graph.skills.find(skill.as_str()))
+                .collect();
+            let reference = root
+                .reference
+                .as_ref()
+                .map(|id| id.value.clone())
+                .or_else(|| {
+                    root.skills
+                        .first()
+                        .and_then(|skill| self.pack.skills.get(&skill.value))
+                        .and_then(|skill| skill.reference.as_ref())
+                        .map(|id| id.value.clone())
+                });
+            let trains = self.points(
+                &self.graph.qualities,
+                root.trains.iter().map(|(id, n)| (id.as_str(), *n)),
+            );
+            let stress = self.points(
+                &self.graph.stresses,
+                root.stress.iter().map(|(id, n)| (id.as_str(), *n)),
+            );
             let own = self.effects_of(root.effect.iter().map(|(id, n)| (id.as_str(), n.value)));
-            let stated = root.highest.as_ref().map_or(Some(100), |stated| Some(i64::from(stated.percent.value)));
+            let stated = root
+                .highest
+                .as_ref()
+                .map_or(Some(100), |stated| Some(i64::from(stated.percent.value)));
             let body = Body {
                 exercise: at,
                 root: at,
@@ -204,16 +270,28 @@ impl<'a> Builder<'a> {
             }
         };
         for at in order {
-            let Some(id) = self.graph.ids.get(at).cloned() else { continue };
-            let Some((key, variation)) = self.pack.variations.get_key_value(&id) else { continue };
+            let Some(id) = self.graph.ids.get(at).cloned() else {
+                continue;
+            };
+            let Some((key, variation)) = self.pack.variations.get_key_value(&id) else {
+                continue;
+            };
             self.variation(at, &key.place, variation);
         }
     }
 
     fn variation(&mut self, at: usize, place: &Place, variation: &'a Variation) {
-        let parent = self.graph.ids.find(variation.from.as_str()).and_then(|parent| self.states.get(&parent)).cloned();
+        let parent = self
+            .graph
+            .ids
+            .find(variation.from.as_str())
+            .and_then(|parent| self.states.get(&parent))
+            .cloned();
         let Some(mut state) = parent else {
-            self.refuse(place, format!("`{}` leads to no root", variation.from.value));
+            self.refuse(
+                place,
+                format!("`{}` leads to no root", variation.from.value),
+            );
             return;
         };
         state.body.exercise = at;
@@ -228,19 +306,39 @@ impl<'a> Builder<'a> {
             state.body.reference = Some(reference.value.clone());
         }
         if let Some(trains) = &variation.trains {
-            let points = self.points(&self.graph.qualities, trains.iter().map(|(id, n)| (id.as_str(), *n)));
+            let points = self.points(
+                &self.graph.qualities,
+                trains.iter().map(|(id, n)| (id.as_str(), *n)),
+            );
             state.trains_from = (state.body.constraints.clone(), points);
         }
         if let Some(stress) = &variation.stress {
-            let points = self.points(&self.graph.stresses, stress.iter().map(|(id, n)| (id.as_str(), *n)));
+            let points = self.points(
+                &self.graph.stresses,
+                stress.iter().map(|(id, n)| (id.as_str(), *n)),
+            );
             state.stress_from = (state.body.constraints.clone(), points);
         }
-        state.own.extend(self.effects_of(variation.effect.iter().map(|(id, n)| (id.as_str(), n.value))));
-        state.stated = variation.highest.as_ref().map(|stated| i64::from(stated.percent.value));
+        state.own.extend(
+            self.effects_of(
+                variation
+                    .effect
+                    .iter()
+                    .map(|(id, n)| (id.as_str(), n.value)),
+            ),
+        );
+        state.stated = variation
+            .highest
+            .as_ref()
+            .map(|stated| i64::from(stated.percent.value));
         self.states.insert(at, state);
     }
 
-    fn points<'b, I: Ord + AsRef<str>>(&self, index: &Index<I>, stated: impl Iterator<Item = (&'b str, i8)>) -> Vec<i64> {
+    fn points<'b, I: Ord + AsRef<str>>(
+        &self,
+        index: &Index<I>,
+        stated: impl Iterator<Item = (&'b str, i8)>,
+    ) -> Vec<i64> {
         let mut points = vec![0; index.len()];
         for (id, n) in stated {
             if let Some(slot) = index.find(id).and_then(|at| points.get_mut(at)) {
@@ -251,7 +349,9 @@ impl<'a> Builder<'a> {
     }
 
     fn effects_of<'b>(&self, stated: impl Iterator<Item = (&'b str, i8)>) -> Vec<(usize, i64)> {
-        stated.filter_map(|(id, n)| self.graph.causes.find(id).map(|at| (at, i64::from(n)))).collect()
+        stated
+            .filter_map(|(id, n)| self.graph.causes.find(id).map(|at| (at, i64::from(n))))
+            .collect()
     }
 
     fn add(&mut self, constraints: &mut Bits, with: &[At<ConstraintId>], place: &Place) {
@@ -260,11 +360,17 @@ impl<'a> Builder<'a> {
                 self.refuse(place, format!("`{}` is no constraint", id.value));
                 continue;
             };
-            let Some(value) = self.values.get(at) else { continue };
+            let Some(value) = self.values.get(at) else {
+                continue;
+            };
             if value.one {
                 let same: Vec<usize> = constraints
                     .iter()
-                    .filter(|held| self.values.get(*held).is_some_and(|other| other.axis == value.axis))
+                    .filter(|held| {
+                        self.values
+                            .get(*held)
+                            .is_some_and(|other| other.axis == value.axis)
+                    })
                     .collect();
                 for held in same {
                     constraints.remove(held);
@@ -290,26 +396,47 @@ impl<'a> Builder<'a> {
         let mut stated = Vec::new();
         for state in self.states.values() {
             if let Some(percent) = state.stated {
-                stated.push((state.body.root, self.departing(&state.body.constraints), percent));
+                stated.push((
+                    state.body.root,
+                    self.departing(&state.body.constraints),
+                    percent,
+                ));
             }
         }
         self.stated = stated;
     }
 
     fn departing(&self, constraints: &Bits) -> Bits {
-        constraints.iter().filter(|at| self.values.get(*at).is_some_and(|v| v.constraint.departs > 0)).collect()
+        constraints
+            .iter()
+            .filter(|at| {
+                self.values
+                    .get(*at)
+                    .is_some_and(|v| v.constraint.departs > 0)
+            })
+            .collect()
     }
 
     /// Computes the numbers of a body from its constraints.
     fn computed(&self, state: &State<'_>) -> Body {
         let mut body = state.body.clone();
         body.departing = self.departing(&body.constraints);
-        let held = || body.constraints.iter().filter_map(|at| self.values.get(at).map(|value| (at, value.constraint)));
+        let held = || {
+            body.constraints
+                .iter()
+                .filter_map(|at| self.values.get(at).map(|value| (at, value.constraint)))
+        };
         body.strong = held().filter(|(_, c)| c.strong).map(|(at, _)| at).collect();
         body.departure = held().map(|(_, c)| i64::from(c.departs)).sum();
         let mut stages = Bits::default();
         for skill in body.skills.iter() {
-            for stage in self.graph.skill_stages.get(skill).into_iter().flat_map(Bits::iter) {
+            for stage in self
+                .graph
+                .skill_stages
+                .get(skill)
+                .into_iter()
+                .flat_map(Bits::iter)
+            {
                 stages.insert(stage);
             }
         }
@@ -321,10 +448,16 @@ impl<'a> Builder<'a> {
             }
         }
         body.trains = self.with_deltas(&state.trains_from, &body.constraints, |c| {
-            self.points(&self.graph.qualities, c.trains.iter().map(|(id, n)| (id.as_str(), *n)))
+            self.points(
+                &self.graph.qualities,
+                c.trains.iter().map(|(id, n)| (id.as_str(), *n)),
+            )
         });
         body.stress = self.with_deltas(&state.stress_from, &body.constraints, |c| {
-            self.points(&self.graph.stresses, c.stress.iter().map(|(id, n)| (id.as_str(), *n)))
+            self.points(
+                &self.graph.stresses,
+                c.stress.iter().map(|(id, n)| (id.as_str(), *n)),
+            )
         });
         body.effects = self.combined(&body.constraints, &state.own);
         match state.stated {
@@ -341,7 +474,12 @@ impl<'a> Builder<'a> {
         body
     }
 
-    fn with_deltas(&self, from: &(Bits, Vec<i64>), now: &Bits, deltas: impl Fn(&Constraint) -> Vec<i64>) -> Vec<i64> {
+    fn with_deltas(
+        &self,
+        from: &(Bits, Vec<i64>),
+        now: &Bits,
+        deltas: impl Fn(&Constraint) -> Vec<i64>,
+    ) -> Vec<i64> {
         let mut points = from.1.clone();
         for (at, value) in self.values.iter().enumerate() {
             let sign = i64::from(now.has(at)) - i64::from(from.0.has(at));
@@ -363,7 +501,12 @@ impl<'a> Builder<'a> {
             }
         };
         for at in constraints.iter() {
-            for (id, n) in self.values.get(at).into_iter().flat_map(|value| &value.constraint.effect) {
+            for (id, n) in self
+                .values
+                .get(at)
+                .into_iter()
+                .flat_map(|value| &value.constraint.effect)
+            {
                 give(self.graph.causes.find(id.as_str()), i64::from(n.value));
             }
         }
@@ -383,10 +526,23 @@ impl<'a> Builder<'a> {
     }
 
     fn estimate(&self, state: &State<'_>, departing: &Bits) -> i64 {
-        let root = state.root.highest.as_ref().map_or(100, |stated| i128::from(stated.percent.value));
+        let root = state
+            .root
+            .highest
+            .as_ref()
+            .map_or(100, |stated| i128::from(stated.percent.value));
         let (mut product, mut divisor) = (root, 1i128);
-        for at in state.body.constraints.iter().filter(|at| !state.root_constraints.has(*at)) {
-            if let Some(percent) = self.values.get(at).and_then(|value| value.constraint.load_percent.as_ref()) {
+        for at in state
+            .body
+            .constraints
+            .iter()
+            .filter(|at| !state.root_constraints.has(*at))
+        {
+            if let Some(percent) = self
+                .values
+                .get(at)
+                .and_then(|value| value.constraint.load_percent.as_ref())
+            {
                 product = product.saturating_mul(i128::from(percent.value));
                 divisor = divisor.saturating_mul(100);
             }
@@ -415,7 +571,9 @@ impl<'a> Builder<'a> {
     fn finish(mut self) -> Result<Graph, Vec<Diagnostic>> {
         let mut made = Vec::new();
         for at in 0..self.graph.ids.len() {
-            let Some(id) = self.graph.ids.get(at).cloned() else { continue };
+            let Some(id) = self.graph.ids.get(at).cloned() else {
+                continue;
+            };
             let place = self.place_of(at);
             let exercise = if let Some(root) = self.pack.roots.get(&id) {
                 let competition = root.form == Form::Competition;
@@ -444,13 +602,24 @@ impl<'a> Builder<'a> {
             let id = self.graph.ids.get(*at)?;
             match self.pack.roots.get(id) {
                 Some(root) => Some(&root.roles),
-                None => self.pack.variations.get(id).and_then(|variation| variation.roles.as_ref()),
+                None => self
+                    .pack
+                    .variations
+                    .get(id)
+                    .and_then(|variation| variation.roles.as_ref()),
             }
         });
         sorted_roles(stated.map_or(&[], Vec::as_slice))
     }
 
-    fn single(&self, at: usize, id: ExerciseId, place: Place, names: &Names, kind: Kind) -> Option<Exercise> {
+    fn single(
+        &self,
+        at: usize,
+        id: ExerciseId,
+        place: Place,
+        names: &Names,
+        kind: Kind,
+    ) -> Option<Exercise> {
         let state = self.states.get(&at)?;
         let body = self.computed(state);
         Some(Exercise {
@@ -468,12 +637,26 @@ impl<'a> Builder<'a> {
         })
     }
 
-    fn complex(&mut self, at: usize, id: ExerciseId, place: Place, complex: &Complex) -> Option<Exercise> {
+    fn complex(
+        &mut self,
+        at: usize,
+        id: ExerciseId,
+        place: Place,
+        complex: &Complex,
+    ) -> Option<Exercise> {
         let mut pieces = Vec::new();
         for component in &complex.components {
-            let state = self.graph.ids.find(component.exercise.as_str()).and_then(|at| self.states.get(&at)).cloned();
+            let state = self
+                .graph
+                .ids
+                .find(component.exercise.as_str())
+                .and_then(|at| self.states.get(&at))
+                .cloned();
             let Some(mut state) = state else {
-                self.refuse(&component.place, format!("`{}` can't be a component", component.exercise.value));
+                self.refuse(
+                    &component.place,
+                    format!("`{}` can't be a component", component.exercise.value),
+                );
                 return None;
             };
             if !component.with.is_empty() {
@@ -482,24 +665,46 @@ impl<'a> Builder<'a> {
                 state.body.constraints = constraints;
                 state.stated = None;
             }
-            pieces.push(Piece { body: self.computed(&state), reps: i64::from(component.reps.value) });
+            pieces.push(Piece {
+                body: self.computed(&state),
+                reps: i64::from(component.reps.value),
+            });
         }
         let most = |of: fn(&Body) -> &Vec<i64>, len: usize| -> Vec<i64> {
             (0..len)
-                .map(|slot| pieces.iter().filter_map(|piece| of(&piece.body).get(slot).copied()).max().unwrap_or(0))
+                .map(|slot| {
+                    pieces
+                        .iter()
+                        .filter_map(|piece| of(&piece.body).get(slot).copied())
+                        .max()
+                        .unwrap_or(0)
+                })
                 .collect()
         };
         let trains = match &complex.trains {
-            Some(stated) => self.points(&self.graph.qualities, stated.iter().map(|(id, n)| (id.as_str(), *n))),
+            Some(stated) => self.points(
+                &self.graph.qualities,
+                stated.iter().map(|(id, n)| (id.as_str(), *n)),
+            ),
             None => most(|body| &body.trains, self.graph.qualities.len()),
         };
         let stress = match &complex.stress {
-            Some(stated) => self.points(&self.graph.stresses, stated.iter().map(|(id, n)| (id.as_str(), *n))),
+            Some(stated) => self.points(
+                &self.graph.stresses,
+                stated.iter().map(|(id, n)| (id.as_str(), *n)),
+            ),
             None => most(|body| &body.stress, self.graph.stresses.len()),
         };
         let reps: i64 = pieces.iter().map(|piece| piece.reps).sum();
-        let departure = pieces.iter().map(|piece| piece.body.departure * piece.reps).sum::<i64>() / reps.max(1);
-        let skills = pieces.iter().flat_map(|piece| piece.body.skills.iter().collect::<Vec<_>>()).collect();
+        let departure = pieces
+            .iter()
+            .map(|piece| piece.body.departure * piece.reps)
+            .sum::<i64>()
+            / reps.max(1);
+        let skills = pieces
+            .iter()
+            .flat_map(|piece| piece.body.skills.iter().collect::<Vec<_>>())
+            .collect();
         Some(Exercise {
             name: name_of(&complex.names, &id),
             id,

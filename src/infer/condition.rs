@@ -44,9 +44,9 @@ impl Reading<'_> {
     pub(crate) fn speaks<R: Rule>(&self, rule: &R) -> bool {
         match rule.when() {
             None => true,
-            Some(condition) => {
-                self.holds(condition).unwrap_or(rule.if_unknown() == Some(IfUnknown::Apply))
-            }
+            Some(condition) => self
+                .holds(condition)
+                .unwrap_or(rule.if_unknown() == Some(IfUnknown::Apply)),
         }
     }
 
@@ -57,36 +57,70 @@ impl Reading<'_> {
             parts.push(self.field(field, test));
         }
         if !condition.phase.is_empty() {
-            parts.push(Some(condition.phase.iter().any(|phase| phase.value == self.case.phase)));
+            parts.push(Some(
+                condition
+                    .phase
+                    .iter()
+                    .any(|phase| phase.value == self.case.phase),
+            ));
         }
         if !condition.faults.is_empty() {
             let seen = |id| self.case.faults.iter().any(|seen| seen.fault == id);
-            parts.push(Some(condition.faults.iter().any(|fault| seen(fault.value.clone()))));
+            parts.push(Some(
+                condition
+                    .faults
+                    .iter()
+                    .any(|fault| seen(fault.value.clone())),
+            ));
         }
         for (cause, range) in &condition.demand {
-            let largest = self.graph.causes.find(cause.as_str()).map_or(0, |cause| self.demand.largest(cause));
+            let largest = self
+                .graph
+                .causes
+                .find(cause.as_str())
+                .map_or(0, |cause| self.demand.largest(cause));
             parts.push(Some(range.holds(largest)));
         }
         if !condition.focus_causes.is_empty() {
             let held = |id: &str| {
-                self.graph.causes.find(id).is_some_and(|cause| self.focus.iter().any(|pair| pair.cause == cause))
+                self.graph
+                    .causes
+                    .find(id)
+                    .is_some_and(|cause| self.focus.iter().any(|pair| pair.cause == cause))
             };
-            parts.push(Some(condition.focus_causes.iter().any(|id| held(id.as_str()))));
+            parts.push(Some(
+                condition.focus_causes.iter().any(|id| held(id.as_str())),
+            ));
         }
         if !condition.focus_skills.is_empty() {
             let held = |id: &str| {
-                self.graph.skills.find(id).is_some_and(|skill| self.focus.iter().any(|pair| pair.skill == skill))
+                self.graph
+                    .skills
+                    .find(id)
+                    .is_some_and(|skill| self.focus.iter().any(|pair| pair.skill == skill))
             };
-            parts.push(Some(condition.focus_skills.iter().any(|id| held(id.as_str()))));
+            parts.push(Some(
+                condition.focus_skills.iter().any(|id| held(id.as_str())),
+            ));
         }
         if !condition.known_best.is_empty() {
-            parts.push(Some(condition.known_best.iter().any(|id| self.case.bests.contains_key(&id.value))));
+            parts.push(Some(
+                condition
+                    .known_best
+                    .iter()
+                    .any(|id| self.case.bests.contains_key(&id.value)),
+            ));
         }
         parts.extend(condition.all.iter().map(|inner| self.holds(inner)));
         if !condition.any.is_empty() {
             parts.push(any(condition.any.iter().map(|inner| self.holds(inner))));
         }
-        parts.extend(condition.none.iter().map(|inner| self.holds(inner).map(|held| !held)));
+        parts.extend(
+            condition
+                .none
+                .iter()
+                .map(|inner| self.holds(inner).map(|held| !held)),
+        );
         all(parts.into_iter())
     }
 
@@ -97,7 +131,10 @@ impl Reading<'_> {
                 return Some(false);
             }
         }
-        let asks = !(test.is.is_empty() && test.is_not.is_empty() && test.has.is_empty() && test.has_none.is_empty())
+        let asks = !(test.is.is_empty()
+            && test.is_not.is_empty()
+            && test.has.is_empty()
+            && test.has_none.is_empty())
             || test.at_least.is_some()
             || test.at_most.is_some();
         if !asks {
@@ -111,7 +148,12 @@ impl Reading<'_> {
     }
 
     /// Whether the case's value of a field for one skill passes; the case's own value where none is said for the skill.
-    pub(crate) fn field_of_skill(&self, skill: &SkillId, field: &CaseFieldId, test: &FieldTest) -> bool {
+    pub(crate) fn field_of_skill(
+        &self,
+        skill: &SkillId,
+        field: &CaseFieldId,
+        test: &FieldTest,
+    ) -> bool {
         match self.case.by_skill.get(&(skill.clone(), field.clone())) {
             Some(value) => self.passes(value, test) == Some(true),
             None => self.field(field, test) == Some(true),
@@ -119,7 +161,10 @@ impl Reading<'_> {
     }
 
     fn passes(&self, value: &Value, test: &FieldTest) -> Option<bool> {
-        let range = Range { at_least: test.at_least, at_most: test.at_most };
+        let range = Range {
+            at_least: test.at_least,
+            at_most: test.at_most,
+        };
         let numbered = test.at_least.is_some() || test.at_most.is_some();
         let held = match value {
             Value::Word(word) => {

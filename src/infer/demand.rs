@@ -25,20 +25,32 @@ impl Demand {
     pub(crate) fn of(pack: &Pack, graph: &Graph, case: &Case) -> Self {
         let mut by_pair = BTreeMap::new();
         for seen in &case.faults {
-            let (Some(skill), Some(fault)) = (graph.skills.find(seen.skill.as_str()), pack.faults.get(&seen.fault)) else {
+            let (Some(skill), Some(fault)) = (
+                graph.skills.find(seen.skill.as_str()),
+                pack.faults.get(&seen.fault),
+            ) else {
                 continue;
             };
             for (cause, share) in &fault.causes {
-                let Some(at) = graph.causes.find(cause.as_str()) else { continue };
+                let Some(at) = graph.causes.find(cause.as_str()) else {
+                    continue;
+                };
                 let out = case.ruled_out.contains(&cause.value)
-                    || share.ruled_out_by.iter().any(|look| case.observed.contains(&look.value));
+                    || share
+                        .ruled_out_by
+                        .iter()
+                        .any(|look| case.observed.contains(&look.value));
                 let raised: i64 = share
                     .raised_by
                     .iter()
                     .filter(|(look, _)| case.observed.contains(&look.value))
                     .map(|(_, points)| i64::from(points.value))
                     .sum();
-                let percent = if out { 0 } else { (i64::from(share.percent.value) + raised).min(SHARE_CAP) };
+                let percent = if out {
+                    0
+                } else {
+                    (i64::from(share.percent.value) + raised).min(SHARE_CAP)
+                };
                 *by_pair.entry((skill, at)).or_insert(0) += percent * i64::from(seen.severity);
             }
         }
@@ -51,7 +63,12 @@ impl Demand {
 
     /// The largest demand of a cause over all skills.
     pub(crate) fn largest(&self, cause: usize) -> i64 {
-        self.by_pair.iter().filter(|((_, held), _)| *held == cause).map(|(_, n)| *n).max().unwrap_or(0)
+        self.by_pair
+            .iter()
+            .filter(|((_, held), _)| *held == cause)
+            .map(|(_, n)| *n)
+            .max()
+            .unwrap_or(0)
     }
 }
 
@@ -94,7 +111,12 @@ pub(crate) struct Bounds {
 }
 
 /// Takes causes by falling demand, then skill, then cause.
-pub(crate) fn focus(pack: &Pack, graph: &Graph, demand: &Demand, bounds: Bounds) -> (Vec<Pair>, Vec<Waiting>) {
+pub(crate) fn focus(
+    pack: &Pack,
+    graph: &Graph,
+    demand: &Demand,
+    bounds: Bounds,
+) -> (Vec<Pair>, Vec<Waiting>) {
     let mut pairs: Vec<Pair> = demand
         .by_pair
         .iter()
@@ -102,16 +124,26 @@ pub(crate) fn focus(pack: &Pack, graph: &Graph, demand: &Demand, bounds: Bounds)
             skill,
             cause,
             demand,
-            movement: graph.causes.get(cause).is_some_and(|id| pack.movement_causes.contains_key(id)),
+            movement: graph
+                .causes
+                .get(cause)
+                .is_some_and(|id| pack.movement_causes.contains_key(id)),
         })
         .collect();
     pairs.sort_by_key(|pair| (-pair.demand, pair.skill, pair.cause));
     let (mut taken, mut waiting): (Vec<Pair>, Vec<Waiting>) = (Vec::new(), Vec::new());
     for pair in pairs {
-        let of_skill: Vec<usize> = taken.iter().filter(|held| held.skill == pair.skill).map(|held| held.cause).collect();
+        let of_skill: Vec<usize> = taken
+            .iter()
+            .filter(|held| held.skill == pair.skill)
+            .map(|held| held.cause)
+            .collect();
         let why = if pair.demand < bounds.demand {
             Some(Wait::TooLittle)
-        } else if let Some(other) = of_skill.iter().find(|other| opposed(pack, graph, pair.cause, **other)) {
+        } else if let Some(other) = of_skill
+            .iter()
+            .find(|other| opposed(pack, graph, pair.cause, **other))
+        {
             Some(Wait::Opposed(*other))
         } else if bounds.per_skill.is_some_and(|most| of_skill.len() >= most) {
             Some(Wait::SkillFull)
@@ -130,8 +162,12 @@ pub(crate) fn focus(pack: &Pack, graph: &Graph, demand: &Demand, bounds: Bounds)
 
 fn opposed(pack: &Pack, graph: &Graph, one: usize, other: usize) -> bool {
     let states = |a: usize, b: usize| {
-        let (Some(a), Some(b)) = (graph.causes.get(a), graph.causes.get(b)) else { return false };
-        pack.movement_causes.get(a).is_some_and(|cause| cause.opposes.iter().any(|id| id.value == *b))
+        let (Some(a), Some(b)) = (graph.causes.get(a), graph.causes.get(b)) else {
+            return false;
+        };
+        pack.movement_causes
+            .get(a)
+            .is_some_and(|cause| cause.opposes.iter().any(|id| id.value == *b))
     };
     states(one, other) || states(other, one)
 }

@@ -15,8 +15,17 @@ pub(crate) struct Carry {
 }
 
 /// Effect of an exercise on a movement pair, before its role is looked at.
-pub(crate) fn of_exercise(pack: &Pack, graph: &Graph, carries: &[Carry], exercise: &Exercise, pair: &Pair) -> i64 {
-    let effects = exercise.pieces.iter().map(|piece| of_body(pack, graph, carries, &piece.body, pair));
+pub(crate) fn of_exercise(
+    pack: &Pack,
+    graph: &Graph,
+    carries: &[Carry],
+    exercise: &Exercise,
+    pair: &Pair,
+) -> i64 {
+    let effects = exercise
+        .pieces
+        .iter()
+        .map(|piece| of_body(pack, graph, carries, &piece.body, pair));
     let (mut most, mut least) = (i64::MIN, i64::MAX);
     for effect in effects {
         most = most.max(effect);
@@ -39,11 +48,16 @@ fn of_body(pack: &Pack, graph: &Graph, carries: &[Carry], body: &Body, pair: &Pa
         .map(|skill| {
             let percent = carries
                 .iter()
-                .filter(|carry| carry.from == skill && carry.to == pair.skill && carry.cause == pair.cause)
+                .filter(|carry| {
+                    carry.from == skill && carry.to == pair.skill && carry.cause == pair.cause
+                })
                 .map(|carry| carry.percent)
                 .max()
                 .unwrap_or(0);
-            (percent, staged(pack, graph, body, pair.cause, skill, effect))
+            (
+                percent,
+                staged(pack, graph, body, pair.cause, skill, effect),
+            )
         })
         .max_by_key(|(percent, _)| *percent)
         .map_or(0, |(percent, effect)| effect * percent / 100)
@@ -51,11 +65,23 @@ fn of_body(pack: &Pack, graph: &Graph, carries: &[Carry], body: &Body, pair: &Pa
 
 /// Absence is no cure: nothing where all the cause's stages are gone, half where some are.
 fn staged(pack: &Pack, graph: &Graph, body: &Body, cause: usize, skill: usize, effect: i64) -> i64 {
-    let Some(cause) = graph.causes.get(cause).and_then(|id| pack.movement_causes.get(id)) else { return 0 };
-    let Some(of_skill) = graph.skill_stages.get(skill) else { return 0 };
+    let Some(cause) = graph
+        .causes
+        .get(cause)
+        .and_then(|id| pack.movement_causes.get(id))
+    else {
+        return 0;
+    };
+    let Some(of_skill) = graph.skill_stages.get(skill) else {
+        return 0;
+    };
     let (mut asked, mut there) = (0u32, 0u32);
     for stage in &cause.stages {
-        if let Some(at) = graph.stages.find(stage.as_str()).filter(|at| of_skill.has(*at)) {
+        if let Some(at) = graph
+            .stages
+            .find(stage.as_str())
+            .filter(|at| of_skill.has(*at))
+        {
             asked += 1;
             there += u32::from(body.stages.has(at));
         }

@@ -20,19 +20,36 @@ pub(crate) struct Placed<'a> {
 impl Placed<'_> {
     /// An exercise that is not placed.
     pub(crate) fn unplaced(exercise: usize) -> Self {
-        Self { exercise, role: None, part: None, effort: None, percent: None }
+        Self {
+            exercise,
+            role: None,
+            part: None,
+            effort: None,
+            percent: None,
+        }
     }
 }
 
 impl Setting<'_> {
     /// Whether `what` holds for an item.
     pub(crate) fn matches(&self, what: &Selector, placed: &Placed<'_>) -> bool {
-        let Some(exercise) = self.graph.exercises.get(placed.exercise) else { return false };
-        exercise.pieces.iter().any(|piece| self.matches_piece(what, placed, exercise, &piece.body))
+        let Some(exercise) = self.graph.exercises.get(placed.exercise) else {
+            return false;
+        };
+        exercise
+            .pieces
+            .iter()
+            .any(|piece| self.matches_piece(what, placed, exercise, &piece.body))
     }
 
     /// Whether `what` holds for an item by this component.
-    pub(crate) fn matches_piece(&self, what: &Selector, placed: &Placed<'_>, exercise: &Exercise, body: &Body) -> bool {
+    pub(crate) fn matches_piece(
+        &self,
+        what: &Selector,
+        placed: &Placed<'_>,
+        exercise: &Exercise,
+        body: &Body,
+    ) -> bool {
         what.everything
             || (self.item_keys(what, placed, exercise)
                 && self.body_keys(what, exercise, body)
@@ -42,41 +59,83 @@ impl Setting<'_> {
 
     fn item_keys(&self, what: &Selector, placed: &Placed<'_>, exercise: &Exercise) -> bool {
         let effects = || self.movement_effects(placed.exercise);
-        (what.alone.is_none_or(|alone| alone != exercise.is_complex()))
-            && what.reps_in_complex.is_none_or(|range| exercise.is_complex() && range.holds(exercise.round()))
-            && what.best_effect_on_focus.is_none_or(|range| effects().max().is_some_and(|n| range.holds(n)))
-            && what.worst_effect_on_focus.is_none_or(|range| effects().min().is_some_and(|n| range.holds(n)))
-            && (what.helps.is_empty() || what.helps.iter().any(|cause| self.helps(placed.exercise, cause.as_str())))
+        (what
+            .alone
+            .is_none_or(|alone| alone != exercise.is_complex()))
+            && what
+                .reps_in_complex
+                .is_none_or(|range| exercise.is_complex() && range.holds(exercise.round()))
+            && what
+                .best_effect_on_focus
+                .is_none_or(|range| effects().max().is_some_and(|n| range.holds(n)))
+            && what
+                .worst_effect_on_focus
+                .is_none_or(|range| effects().min().is_some_and(|n| range.holds(n)))
+            && (what.helps.is_empty()
+                || what
+                    .helps
+                    .iter()
+                    .any(|cause| self.helps(placed.exercise, cause.as_str())))
             && what.trains.iter().all(|(quality, range)| {
-                let points = self.graph.qualities.find(quality.as_str()).and_then(|at| exercise.trains.get(at));
+                let points = self
+                    .graph
+                    .qualities
+                    .find(quality.as_str())
+                    .and_then(|at| exercise.trains.get(at));
                 range.holds(points.copied().unwrap_or(0))
             })
-            && what.new.is_none_or(|new| new == self.case.new.contains(&exercise.id))
-            && what.disliked.is_none_or(|disliked| disliked == self.case.disliked.contains(&exercise.id))
-            && (what.roles.is_empty() || placed.role.is_some_and(|role| what.roles.iter().any(|id| id.value == *role)))
-            && (what.parts.is_empty() || placed.part.is_some_and(|part| what.parts.iter().any(|id| id.value == *part)))
+            && what
+                .new
+                .is_none_or(|new| new == self.case.new.contains(&exercise.id))
+            && what
+                .disliked
+                .is_none_or(|disliked| disliked == self.case.disliked.contains(&exercise.id))
+            && (what.roles.is_empty()
+                || placed
+                    .role
+                    .is_some_and(|role| what.roles.iter().any(|id| id.value == *role)))
+            && (what.parts.is_empty()
+                || placed
+                    .part
+                    .is_some_and(|part| what.parts.iter().any(|id| id.value == *part)))
             && (what.efforts.is_empty()
-                || placed.effort.is_some_and(|effort| what.efforts.iter().any(|id| id.value == *effort)))
-            && what.percent.is_none_or(|range| placed.percent.is_some_and(|percent| range.holds(percent)))
+                || placed
+                    .effort
+                    .is_some_and(|effort| what.efforts.iter().any(|id| id.value == *effort)))
+            && what
+                .percent
+                .is_none_or(|range| placed.percent.is_some_and(|percent| range.holds(percent)))
     }
 
     fn body_keys(&self, what: &Selector, exercise: &Exercise, body: &Body) -> bool {
         let in_line = |id: &ExerciseId| {
-            *id == exercise.id || self.graph.ids.find(id.as_str()).is_some_and(|at| body.line.contains(&at))
+            *id == exercise.id
+                || self
+                    .graph
+                    .ids
+                    .find(id.as_str())
+                    .is_some_and(|at| body.line.contains(&at))
         };
-        let is = |id: &ExerciseId| *id == exercise.id || self.graph.ids.find(id.as_str()) == Some(body.exercise);
+        let is = |id: &ExerciseId| {
+            *id == exercise.id || self.graph.ids.find(id.as_str()) == Some(body.exercise)
+        };
         (what.exercises.is_empty() || what.exercises.iter().any(|id| is(&id.value)))
             && (what.under.is_empty() || what.under.iter().any(|id| in_line(&id.value)))
             && (what.skills.is_empty()
-                || what
-                    .skills
-                    .iter()
-                    .any(|id| self.graph.skills.find(id.as_str()).is_some_and(|skill| body.skills.has(skill))))
+                || what.skills.iter().any(|id| {
+                    self.graph
+                        .skills
+                        .find(id.as_str())
+                        .is_some_and(|skill| body.skills.has(skill))
+                }))
             && what.in_focus.is_none_or(|wanted| {
                 wanted == self.focus.iter().any(|pair| body.skills.has(pair.skill))
             })
             && (what.full.is_empty()
-                || what.full.iter().any(|id| self.full_form(id.as_str()).is_some_and(|at| at == body.exercise && self.unvaried(body))))
+                || what.full.iter().any(|id| {
+                    self.full_form(id.as_str())
+                        .is_some_and(|at| at == body.exercise && self.unvaried(body))
+                }))
             && what.case_of_skill.iter().all(|(field, test)| {
                 body.skills
                     .iter()
@@ -86,28 +145,56 @@ impl Setting<'_> {
     }
 
     fn constraint_keys(&self, what: &Selector, body: &Body) -> bool {
-        let has = |id: &str| self.graph.constraints.find(id).is_some_and(|at| body.constraints.has(at));
-        let stage = |id: &str| self.graph.stages.find(id).is_some_and(|at| body.stages.has(at));
+        let has = |id: &str| {
+            self.graph
+                .constraints
+                .find(id)
+                .is_some_and(|at| body.constraints.has(at))
+        };
+        let stage = |id: &str| {
+            self.graph
+                .stages
+                .find(id)
+                .is_some_and(|at| body.stages.has(at))
+        };
         let count = |bits: &crate::graph::Bits| i64::try_from(bits.len()).unwrap_or(i64::MAX);
         (what.with_any.is_empty() || what.with_any.iter().any(|id| has(id.as_str())))
             && what.with_all.iter().all(|id| has(id.as_str()))
             && !what.with_none.iter().any(|id| has(id.as_str()))
-            && what.unconstrained.is_none_or(|wanted| wanted == body.departing.is_empty())
-            && what.departing.is_none_or(|range| range.holds(count(&body.departing)))
-            && what.strong.is_none_or(|range| range.holds(count(&body.strong)))
-            && what.departure.is_none_or(|range| range.holds(body.departure))
+            && what
+                .unconstrained
+                .is_none_or(|wanted| wanted == body.departing.is_empty())
+            && what
+                .departing
+                .is_none_or(|range| range.holds(count(&body.departing)))
+            && what
+                .strong
+                .is_none_or(|range| range.holds(count(&body.strong)))
+            && what
+                .departure
+                .is_none_or(|range| range.holds(body.departure))
             && what.stages_all.iter().all(|id| stage(id.as_str()))
             && !what.stages_none.iter().any(|id| stage(id.as_str()))
     }
 
-    fn nested(&self, what: &Selector, placed: &Placed<'_>, exercise: &Exercise, body: &Body) -> bool {
+    fn nested(
+        &self,
+        what: &Selector,
+        placed: &Placed<'_>,
+        exercise: &Exercise,
+        body: &Body,
+    ) -> bool {
         (what.groups.is_empty()
             || what
                 .groups
                 .iter()
                 .filter_map(|id| self.pack.groups.get(&id.value))
                 .any(|group| self.matches_piece(&group.what, placed, exercise, body)))
-            && (what.any.is_empty() || what.any.iter().any(|inner| self.matches_piece(inner, placed, exercise, body)))
+            && (what.any.is_empty()
+                || what
+                    .any
+                    .iter()
+                    .any(|inner| self.matches_piece(inner, placed, exercise, body)))
             && !what.not.iter().any(|inner| self.matches(inner, placed))
     }
 

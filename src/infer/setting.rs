@@ -74,11 +74,19 @@ impl<'a> Setting<'a> {
             .exercises
             .iter()
             .map(|exercise| {
-                let on = |pair: &Pair| if pair.movement { of_exercise(pack, graph, &carries, exercise, pair) } else { 0 };
+                let on = |pair: &Pair| {
+                    if pair.movement {
+                        of_exercise(pack, graph, &carries, exercise, pair)
+                    } else {
+                        0
+                    }
+                };
                 setting.focus.iter().map(on).collect()
             })
             .collect();
-        setting.allowed = (0..graph.exercises.len()).map(|at| setting.may_be_placed(at)).collect();
+        setting.allowed = (0..graph.exercises.len())
+            .map(|at| setting.may_be_placed(at))
+            .collect();
         setting.full = setting.stand_ins();
         setting
     }
@@ -98,19 +106,33 @@ impl<'a> Setting<'a> {
     pub(crate) fn holds(&self, condition: &Condition) -> Option<bool> {
         let reading = self.reading();
         let held = reading.holds(condition);
-        self.missing.borrow_mut().extend(reading.missing.into_inner());
+        self.missing
+            .borrow_mut()
+            .extend(reading.missing.into_inner());
         held
     }
 
     fn speaks<R: Rule>(&self, at: usize, id: &RuleId, rule: &R) -> bool {
-        if let Some(said) = self.said.borrow().get(R::KIND).and_then(|said| said.get(at)).copied().flatten() {
+        if let Some(said) = self
+            .said
+            .borrow()
+            .get(R::KIND)
+            .and_then(|said| said.get(at))
+            .copied()
+            .flatten()
+        {
             return said;
         }
-        let left_out = self.without.iter().any(|(kind, out)| *kind == R::KIND && out == id);
+        let left_out = self
+            .without
+            .iter()
+            .any(|(kind, out)| *kind == R::KIND && out == id);
         let speaks = !left_out && {
             let reading = self.reading();
             let speaks = reading.speaks(rule);
-            self.missing.borrow_mut().extend(reading.missing.into_inner());
+            self.missing
+                .borrow_mut()
+                .extend(reading.missing.into_inner());
             speaks
         };
         let mut said = self.said.borrow_mut();
@@ -125,8 +147,15 @@ impl<'a> Setting<'a> {
     }
 
     /// The rules of one kind that speak, by id; `rules` is that kind's list of this pack.
-    pub(crate) fn speaking<'b, R: Rule>(&'b self, rules: &'b [(At<RuleId>, R)]) -> impl Iterator<Item = (&'b At<RuleId>, &'b R)> {
-        rules.iter().enumerate().filter(|(at, (id, rule))| self.speaks(*at, id, rule)).map(|(_, (id, rule))| (id, rule))
+    pub(crate) fn speaking<'b, R: Rule>(
+        &'b self,
+        rules: &'b [(At<RuleId>, R)],
+    ) -> impl Iterator<Item = (&'b At<RuleId>, &'b R)> {
+        rules
+            .iter()
+            .enumerate()
+            .filter(|(at, (id, rule))| self.speaks(*at, id, rule))
+            .map(|(_, (id, rule))| (id, rule))
     }
 
     /// Case fields whose absence left a condition open, so far.
@@ -158,12 +187,23 @@ impl<'a> Setting<'a> {
     fn carries(&self) -> Vec<Carry> {
         let mut carries = Vec::new();
         for (_, rule) in self.speaking(&self.pack.rules.carry_over) {
-            let (Some(from), Some(to)) = (self.graph.skills.find(rule.from.as_str()), self.graph.skills.find(rule.to.as_str()))
-            else {
+            let (Some(from), Some(to)) = (
+                self.graph.skills.find(rule.from.as_str()),
+                self.graph.skills.find(rule.to.as_str()),
+            ) else {
                 continue;
             };
-            for cause in rule.causes.iter().filter_map(|id| self.graph.causes.find(id.as_str())) {
-                carries.push(Carry { from, to, cause, percent: i64::from(rule.percent.value) });
+            for cause in rule
+                .causes
+                .iter()
+                .filter_map(|id| self.graph.causes.find(id.as_str()))
+            {
+                carries.push(Carry {
+                    from,
+                    to,
+                    cause,
+                    percent: i64::from(rule.percent.value),
+                });
             }
         }
         carries
@@ -176,18 +216,40 @@ impl<'a> Setting<'a> {
 
     /// Effects on the movement pairs in focus.
     pub(crate) fn movement_effects(&self, exercise: usize) -> impl Iterator<Item = i64> + '_ {
-        self.focus.iter().zip(self.effects(exercise)).filter(|(pair, _)| pair.movement).map(|(_, effect)| *effect)
+        self.focus
+            .iter()
+            .zip(self.effects(exercise))
+            .filter(|(pair, _)| pair.movement)
+            .map(|(_, effect)| *effect)
     }
 
     /// Whether an exercise helps a cause, net, for some skill that it trains.
     pub(crate) fn helps(&self, exercise: usize, cause: &str) -> bool {
-        let (Some(exercise), Some(cause)) = (self.graph.exercises.get(exercise), self.graph.causes.find(cause)) else {
+        let (Some(exercise), Some(cause)) = (
+            self.graph.exercises.get(exercise),
+            self.graph.causes.find(cause),
+        ) else {
             return false;
         };
-        let movement = self.graph.causes.get(cause).is_some_and(|id| self.pack.movement_causes.contains_key(id));
+        let movement = self
+            .graph
+            .causes
+            .get(cause)
+            .is_some_and(|id| self.pack.movement_causes.contains_key(id));
         movement
             && exercise.skills.iter().any(|skill| {
-                of_exercise(self.pack, self.graph, &[], exercise, &Pair { skill, cause, demand: 0, movement }) > 0
+                of_exercise(
+                    self.pack,
+                    self.graph,
+                    &[],
+                    exercise,
+                    &Pair {
+                        skill,
+                        cause,
+                        demand: 0,
+                        movement,
+                    },
+                ) > 0
             })
     }
 
@@ -202,8 +264,13 @@ impl<'a> Setting<'a> {
 
     /// Whether an exercise is the full form of some competition root.
     pub(crate) fn is_full_form(&self, exercise: usize) -> bool {
-        let root = self.graph.exercises.get(exercise).is_some_and(|held| held.kind == Kind::Root { competition: true });
-        (root && self.allowed.get(exercise) == Some(&true)) || self.full.values().any(|full| *full == Some(exercise))
+        let root = self
+            .graph
+            .exercises
+            .get(exercise)
+            .is_some_and(|held| held.kind == Kind::Root { competition: true });
+        (root && self.allowed.get(exercise) == Some(&true))
+            || self.full.values().any(|full| *full == Some(exercise))
     }
 
     /// For each `fullest` rule: its root and what stands for it.
@@ -213,21 +280,35 @@ impl<'a> Setting<'a> {
 
     fn asks(&self, exercise: &Exercise) -> bool {
         exercise.pieces.iter().all(|piece| {
-            let line = piece.body.line.iter().filter_map(|at| self.graph.ids.get(*at));
+            let line = piece
+                .body
+                .line
+                .iter()
+                .filter_map(|at| self.graph.ids.get(*at));
             let own = line.filter_map(|id| match self.pack.roots.get(id) {
                 Some(root) => root.asks.as_ref(),
-                None => self.pack.variations.get(id).and_then(|variation| variation.asks.as_ref()),
+                None => self
+                    .pack
+                    .variations
+                    .get(id)
+                    .and_then(|variation| variation.asks.as_ref()),
             });
             let mut conditions: Vec<&Condition> = own.collect();
             for axis in self.pack.axes.values() {
                 for (id, constraint) in &axis.constraints {
-                    let held = self.graph.constraints.find(id.as_str()).is_some_and(|at| piece.body.constraints.has(at));
+                    let held = self
+                        .graph
+                        .constraints
+                        .find(id.as_str())
+                        .is_some_and(|at| piece.body.constraints.has(at));
                     if held {
                         conditions.extend(constraint.asks.as_ref());
                     }
                 }
             }
-            conditions.into_iter().all(|condition| self.holds(condition) == Some(true))
+            conditions
+                .into_iter()
+                .all(|condition| self.holds(condition) == Some(true))
         }) && self
             .pack
             .complexes
@@ -237,23 +318,40 @@ impl<'a> Setting<'a> {
     }
 
     fn may_be_placed(&self, at: usize) -> bool {
-        self.graph.exercises.get(at).is_some_and(|exercise| self.asks(exercise)) && self.ruled_out_by(at).is_none()
+        self.graph
+            .exercises
+            .get(at)
+            .is_some_and(|exercise| self.asks(exercise))
+            && self.ruled_out_by(at).is_none()
     }
 
     /// The first hard `exclude` rule that rules an exercise out everywhere.
     pub(crate) fn ruled_out_by(&self, at: usize) -> Option<(&At<RuleId>, &Exclude)> {
         self.speaking(&self.pack.rules.exclude).find(|(_, rule)| {
-            rule.yields == Yields::Never && every_day(&rule.on) && self.matches(&rule.what, &Placed::unplaced(at))
+            rule.yields == Yields::Never
+                && every_day(&rule.on)
+                && self.matches(&rule.what, &Placed::unplaced(at))
         })
     }
 
     fn stand_ins(&self) -> BTreeMap<usize, Option<usize>> {
         let mut full = BTreeMap::new();
         for (_, rule) in self.speaking(&self.pack.rules.fullest) {
-            let Some(root) = self.graph.ids.find(rule.of.as_str()) else { continue };
+            let Some(root) = self.graph.ids.find(rule.of.as_str()) else {
+                continue;
+            };
             let under = std::iter::once(&rule.of).chain(&rule.or_of);
-            let found = under.filter_map(|id| self.graph.ids.find(id.as_str())).find_map(|above| self.fullest_under(above));
-            full.insert(root, if self.allowed.get(root) == Some(&true) { Some(root) } else { found });
+            let found = under
+                .filter_map(|id| self.graph.ids.find(id.as_str()))
+                .find_map(|above| self.fullest_under(above));
+            full.insert(
+                root,
+                if self.allowed.get(root) == Some(&true) {
+                    Some(root)
+                } else {
+                    found
+                },
+            );
         }
         full
     }
@@ -266,20 +364,32 @@ impl<'a> Setting<'a> {
             .filter(|(at, exercise)| {
                 self.allowed.get(*at) == Some(&true)
                     && !exercise.is_complex()
-                    && exercise.pieces.first().is_some_and(|piece| piece.body.line.contains(&above))
+                    && exercise
+                        .pieces
+                        .first()
+                        .is_some_and(|piece| piece.body.line.contains(&above))
             })
             .min_by_key(|(at, exercise)| (exercise.departure, *at))
             .map(|(at, _)| at)
     }
 
     /// Percents of the factors named, in order; 100 where a factor is silent.
-    pub(crate) fn factors<'b>(&self, ids: impl Iterator<Item = &'b crate::base::FactorId>) -> Vec<i64> {
+    pub(crate) fn factors<'b>(
+        &self,
+        ids: impl Iterator<Item = &'b crate::base::FactorId>,
+    ) -> Vec<i64> {
         ids.map(|id| {
             if let Some(factor) = self.pack.factors_by_phase.get(id) {
-                factor.percents.get(&self.case.phase).map_or(100, |percent| i64::from(*percent))
+                factor
+                    .percents
+                    .get(&self.case.phase)
+                    .map_or(100, |percent| i64::from(*percent))
             } else if let Some(factor) = self.pack.factors_by_choice.get(id) {
                 match self.case.fields.get(&factor.field.value) {
-                    Some(Value::Word(word)) => factor.percents.get(word).map_or(100, |percent| i64::from(*percent)),
+                    Some(Value::Word(word)) => factor
+                        .percents
+                        .get(word)
+                        .map_or(100, |percent| i64::from(*percent)),
                     _ => 100,
                 }
             } else if let Some(factor) = self.pack.factors_by_number.get(id) {
@@ -304,7 +414,10 @@ impl<'a> Setting<'a> {
         self.speaking(&self.pack.rules.floor)
             .filter(|(_, rule)| rule.quality.value == *quality)
             .map(|(_, rule)| {
-                scaled(rule.points_at_least.value, &self.factors(rule.scaled_by.iter().map(|id| &id.value)))
+                scaled(
+                    rule.points_at_least.value,
+                    &self.factors(rule.scaled_by.iter().map(|id| &id.value)),
+                )
             })
             .max()
             .unwrap_or(0)
@@ -313,5 +426,8 @@ impl<'a> Setting<'a> {
 
 /// Whether a filter leaves out no day.
 pub(crate) fn every_day(on: &DayFilter) -> bool {
-    on.efforts.is_empty() && on.marks.is_empty() && on.without_marks.is_empty() && on.eve_of.is_empty()
+    on.efforts.is_empty()
+        && on.marks.is_empty()
+        && on.without_marks.is_empty()
+        && on.eve_of.is_empty()
 }

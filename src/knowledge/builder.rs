@@ -27,11 +27,16 @@ impl<I: std::str::FromStr<Err = BadId>> FromText for I {
 
 impl CaseBuilder {
     pub(super) fn new(base: KnowledgeBase) -> Self {
-        Self { base, text: CaseText::default(), wrong: Vec::new() }
+        Self {
+            base,
+            text: CaseText::default(),
+            wrong: Vec::new(),
+        }
     }
 
     fn problem(&mut self, code: Code, what: String, help: &str) {
-        self.wrong.push(Diagnostic::new(code, Place::unknown(), what, help));
+        self.wrong
+            .push(Diagnostic::new(code, Place::unknown(), what, help));
     }
 
     fn id<I: FromText>(&mut self, text: &str) -> Option<At<I>> {
@@ -48,7 +53,11 @@ impl CaseBuilder {
         match text.parse() {
             Ok(number) => Some(number),
             Err(bad) => {
-                self.problem(Code::BadNumber, format!("`{text}` is no load: {bad}"), "write a number such as 92.5");
+                self.problem(
+                    Code::BadNumber,
+                    format!("`{text}` is no load: {bad}"),
+                    "write a number such as 92.5",
+                );
                 None
             }
         }
@@ -92,7 +101,11 @@ impl CaseBuilder {
         let (fault, grade) = (self.id(fault), self.id(grade));
         let of = skill.and_then(|skill| self.id(skill));
         if let (Some(fault), Some(grade), true) = (fault, grade, skill.is_some() == of.is_some()) {
-            self.text.faults.push(At::nowhere(SeenFault { fault, skill: of, grade }));
+            self.text.faults.push(At::nowhere(SeenFault {
+                fault,
+                skill: of,
+                grade,
+            }));
         }
         self
     }
@@ -131,7 +144,12 @@ impl CaseBuilder {
     pub fn field(mut self, field: &str, value: &str) -> Self {
         if let Some(id) = self.id::<CaseFieldId>(field) {
             let value = if self.base.pack().some_of.contains_key(&id.value) {
-                FieldValue::Some(value.split(',').map(|word| word.trim().to_owned()).collect())
+                FieldValue::Some(
+                    value
+                        .split(',')
+                        .map(|word| word.trim().to_owned())
+                        .collect(),
+                )
             } else {
                 FieldValue::One(value.to_owned())
             };
@@ -141,10 +159,16 @@ impl CaseBuilder {
     }
 
     /// What the case says in a field that holds any number of values.
-    pub fn field_of_many<'a>(mut self, field: &str, values: impl IntoIterator<Item = &'a str>) -> Self {
+    pub fn field_of_many<'a>(
+        mut self,
+        field: &str,
+        values: impl IntoIterator<Item = &'a str>,
+    ) -> Self {
         if let Some(id) = self.id(field) {
             let values = values.into_iter().map(str::to_owned).collect();
-            self.text.fields.insert(id, At::nowhere(FieldValue::Some(values)));
+            self.text
+                .fields
+                .insert(id, At::nowhere(FieldValue::Some(values)));
         }
         self
     }
@@ -173,7 +197,10 @@ impl CaseBuilder {
     /// Pairs of one piece that the gym has; any number of all pieces where nothing is said.
     pub fn pairs(mut self, weight: &str, pairs: u8) -> Self {
         if let Some(weight) = self.decimal(weight) {
-            self.text.gym.pairs.push(At::nowhere(Pairs { weight, pairs }));
+            self.text
+                .gym
+                .pairs
+                .push(At::nowhere(Pairs { weight, pairs }));
         }
         self
     }

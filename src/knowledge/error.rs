@@ -60,11 +60,25 @@ impl Error {
     }
 
     pub(super) fn new(kind: ErrorKind, message: impl Into<String>) -> Self {
-        Self { kind, message: message.into(), diagnostics: Vec::new(), texts: Vec::new() }
+        Self {
+            kind,
+            message: message.into(),
+            diagnostics: Vec::new(),
+            texts: Vec::new(),
+        }
     }
 
-    pub(super) fn found(kind: ErrorKind, diagnostics: Vec<Diagnostic>, texts: Vec<(Arc<str>, Arc<str>)>) -> Self {
+    pub(super) fn found(
+        kind: ErrorKind,
+        diagnostics: Vec<Diagnostic>,
+        texts: Vec<(Arc<str>, Arc<str>)>,
+    ) -> Self {
         let all: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
-        Self { kind, message: all.join("\n"), diagnostics, texts }
+        Self {
+            kind,
+            message: all.join("\n"),
+            diagnostics,
+            texts,
+        }
     }
 }

@@ -23,7 +23,9 @@ mod tests {
     use super::{PRIME, START, of};
 
     fn plain(bytes: &[u8]) -> u64 {
-        bytes.iter().fold(START, |hash, byte| (hash ^ u64::from(*byte)).wrapping_mul(PRIME))
+        bytes.iter().fold(START, |hash, byte| {
+            (hash ^ u64::from(*byte)).wrapping_mul(PRIME)
+        })
     }
 
     #[test]
@@ -38,7 +40,11 @@ mod tests {
         let one = of([("a", "x"), ("b", "y")].into_iter());
         assert_eq!(one, of([("b", "y"), ("a", "x")].into_iter()));
         assert_eq!(one.len(), 16);
-        for other in [[("a", "y"), ("b", "x")], [("a", "xb"), ("", "y")], [("a", "x"), ("c", "y")]] {
+        for other in [
+            [("a", "y"), ("b", "x")],
+            [("a", "xb"), ("", "y")],
+            [("a", "x"), ("c", "y")],
+        ] {
             assert_ne!(one, of(other.into_iter()));
         }
     }

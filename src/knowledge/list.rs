@@ -39,25 +39,45 @@ impl KnowledgeBase {
     /// [`ErrorKind::Unknown`] for a fault that the rules do not have, [`ErrorKind::Case`] where the
     /// skill is missing or not one of the fault's.
     pub fn ranked_for_fault(&self, fault: &str, skill: Option<&str>) -> Result<Vec<Ranked>, Error> {
-        let id = fault.parse::<FaultId>().map_err(|_| unknown("fault", fault))?;
-        let held = self.pack().faults.get(&id).ok_or_else(|| unknown("fault", fault))?;
+        let id = fault
+            .parse::<FaultId>()
+            .map_err(|_| unknown("fault", fault))?;
+        let held = self
+            .pack()
+            .faults
+            .get(&id)
+            .ok_or_else(|| unknown("fault", fault))?;
         let grade = held.grades.keys().last().map_or("", |grade| grade.as_str());
-        let phase = self.pack().phases.keys().next().map_or("", |phase| phase.as_str());
+        let phase = self
+            .pack()
+            .phases
+            .keys()
+            .next()
+            .map_or("", |phase| phase.as_str());
         let builder = self.case().phase(phase);
         let case = match skill {
             Some(skill) => builder.fault_of(fault, skill, grade),
             None => builder.fault(fault, grade),
         };
         let case = case.build()?;
-        let focus: BTreeSet<(&'static str, RuleId)> =
-            self.pack().rules.focus.iter().map(|(id, _)| ("focus", id.value.clone())).collect();
+        let focus: BTreeSet<(&'static str, RuleId)> = self
+            .pack()
+            .rules
+            .focus
+            .iter()
+            .map(|(id, _)| ("focus", id.value.clone()))
+            .collect();
         let setting = Setting::without(self.pack(), self.graph(), &case.checked, focus);
         self.ranking(&setting)
     }
 
     fn ranking(&self, setting: &Setting<'_>) -> Result<Vec<Ranked>, Error> {
-        ranked(setting, self.glossary())
-            .map_err(|error| Error::new(ErrorKind::Internal, format!("the facts could not be kept: {error}")))
+        ranked(setting, self.glossary()).map_err(|error| {
+            Error::new(
+                ErrorKind::Internal,
+                format!("the facts could not be kept: {error}"),
+            )
+        })
     }
 
     /// From a drill to the full form: what does not bear on the cause is freed first, what takes it
@@ -67,19 +87,34 @@ impl KnowledgeBase {
     ///
     /// [`ErrorKind::Unknown`] for an exercise or cause that the rules do not have, and for a complex.
     pub fn ladder(&self, exercise: &str, cause: Option<&str>) -> Result<Vec<Rung>, Error> {
-        let at = self.graph().ids.find(exercise).ok_or_else(|| unknown("exercise", exercise))?;
+        let at = self
+            .graph()
+            .ids
+            .find(exercise)
+            .ok_or_else(|| unknown("exercise", exercise))?;
         let cause = match cause {
             None => None,
             Some(text) => {
-                let found = self.graph().causes.find(text).and_then(|at| self.graph().causes.get(at));
+                let found = self
+                    .graph()
+                    .causes
+                    .find(text)
+                    .and_then(|at| self.graph().causes.get(at));
                 Some(found.ok_or_else(|| unknown("cause", text))?)
             }
         };
-        ladder(self.pack(), self.graph(), self.glossary(), at, cause)
-            .ok_or_else(|| Error::new(ErrorKind::Unknown, format!("`{exercise}` is a complex and has no ladder")))
+        ladder(self.pack(), self.graph(), self.glossary(), at, cause).ok_or_else(|| {
+            Error::new(
+                ErrorKind::Unknown,
+                format!("`{exercise}` is a complex and has no ladder"),
+            )
+        })
     }
 }
 
 fn unknown(what: &str, id: &str) -> Error {
-    Error::new(ErrorKind::Unknown, format!("the rules have no {what} `{id}`"))
+    Error::new(
+        ErrorKind::Unknown,
+        format!("the rules have no {what} `{id}`"),
+    )
 }

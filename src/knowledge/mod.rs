@@ -38,7 +38,9 @@ struct Inner {
 
 impl fmt::Debug for KnowledgeBase {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("KnowledgeBase").field("fingerprint", &self.0.fingerprint).finish_non_exhaustive()
+        f.debug_struct("KnowledgeBase")
+            .field("fingerprint", &self.0.fingerprint)
+            .finish_non_exhaustive()
     }
 }
 
@@ -51,7 +53,10 @@ pub struct Case {
 
 impl Case {
     fn new(checked: case_check::Case, fingerprint: &str) -> Self {
-        Self { checked, fingerprint: fingerprint.to_owned() }
+        Self {
+            checked,
+            fingerprint: fingerprint.to_owned(),
+        }
     }
 
     /// The label of the case; it may be empty.
@@ -77,8 +82,12 @@ impl KnowledgeBase {
     /// # Errors
     ///
     /// [`ErrorKind::Rules`] with every problem of every file.
-    pub fn from_texts<N: AsRef<str>, T: AsRef<str>>(files: impl IntoIterator<Item = (N, T)>) -> Result<Self, Error> {
-        let files = files.into_iter().map(|(name, text)| (Arc::from(name.as_ref()), Arc::from(text.as_ref())));
+    pub fn from_texts<N: AsRef<str>, T: AsRef<str>>(
+        files: impl IntoIterator<Item = (N, T)>,
+    ) -> Result<Self, Error> {
+        let files = files
+            .into_iter()
+            .map(|(name, text)| (Arc::from(name.as_ref()), Arc::from(text.as_ref())));
         Self::from_files(files.collect(), Limits::default())
     }
 
@@ -87,7 +96,9 @@ impl KnowledgeBase {
     /// # Errors
     ///
     /// [`ErrorKind::Rules`] with every problem of every file; bytes that are not UTF-8 are one.
-    pub fn from_bytes<N: AsRef<str>, B: AsRef<[u8]>>(files: impl IntoIterator<Item = (N, B)>) -> Result<Self, Error> {
+    pub fn from_bytes<N: AsRef<str>, B: AsRef<[u8]>>(
+        files: impl IntoIterator<Item = (N, B)>,
+    ) -> Result<Self, Error> {
         let (mut texts, mut wrong) = (Vec::new(), Vec::new());
         for (name, bytes) in files {
             let name: Arc<str> = Arc::from(name.as_ref());
@@ -122,7 +133,13 @@ impl KnowledgeBase {
         let limits = Limits::default();
         let texts = crate::rules::read::read_folder(path.as_ref(), &limits)
             .map_err(|wrong| Error::found(ErrorKind::Rules, wrong, Vec::new()))?;
-        Self::from_files(texts.into_iter().map(|(name, text)| (name, Arc::from(text))).collect(), limits)
+        Self::from_files(
+            texts
+                .into_iter()
+                .map(|(name, text)| (name, Arc::from(text)))
+                .collect(),
+            limits,
+        )
     }
 
     fn from_files(mut files: Vec<(Arc<str>, Arc<str>)>, limits: Limits) -> Result<Self, Error> {
@@ -134,7 +151,13 @@ impl KnowledgeBase {
         };
         let glossary = Arc::new(Glossary::of(&pack, &graph));
         let fingerprint = fingerprint::of(files.iter().map(|(name, text)| (&**name, &**text)));
-        Ok(Self(Arc::new(Inner { pack, graph, glossary, fingerprint, limits })))
+        Ok(Self(Arc::new(Inner {
+            pack,
+            graph,
+            glossary,
+            fingerprint,
+            limits,
+        })))
     }
 
     /// The fingerprint of the rules: 16 hexadecimal digits that change with any file name or text,
@@ -158,7 +181,11 @@ impl KnowledgeBase {
         let name: Arc<str> = Arc::from(name);
         match read_case(&name, text, &self.0.pack, &self.0.limits) {
             Ok(case) => Ok(Case::new(case, self.fingerprint())),
-            Err(wrong) => Err(Error::found(ErrorKind::Case, wrong, vec![(name, Arc::from(text))])),
+            Err(wrong) => Err(Error::found(
+                ErrorKind::Case,
+                wrong,
+                vec![(name, Arc::from(text))],
+            )),
         }
     }
 

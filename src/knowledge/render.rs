@@ -19,9 +19,14 @@ fn pointed_at(text: &str, place: &Place) -> Range<usize> {
         from += lines.next().map_or(0, str::len);
     }
     let line = lines.next().unwrap_or("").trim_end_matches(['\n', '\r']);
-    let column = line.char_indices().nth(number(place.column)).map_or(line.len(), |(at, _)| at);
+    let column = line
+        .char_indices()
+        .nth(number(place.column))
+        .map_or(line.len(), |(at, _)| at);
     let rest = line.get(column..).unwrap_or("");
-    let word = rest.find(|c: char| c.is_whitespace() || matches!(c, ':' | ',' | '}' | ']')).unwrap_or(rest.len());
+    let word = rest
+        .find(|c: char| c.is_whitespace() || matches!(c, ':' | ',' | '}' | ']'))
+        .unwrap_or(rest.len());
     let length = word.max(rest.chars().next().map_or(0, char::len_utf8));
     from + column..from + column + length
 }
@@ -34,7 +39,11 @@ impl Error {
         if self.diagnostics().is_empty() {
             return format!("error: {self}\n");
         }
-        let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
+        let renderer = if colour {
+            Renderer::styled()
+        } else {
+            Renderer::plain()
+        };
         let mut out = String::new();
         for problem in self.diagnostics() {
             out.push_str(&renderer.render(&self.report(problem)));
@@ -47,11 +56,16 @@ impl Error {
     }
 
     fn text_of(&self, place: &Place) -> Option<&Arc<str>> {
-        self.texts.iter().find(|(name, _)| *name == place.file).map(|(_, text)| text)
+        self.texts
+            .iter()
+            .find(|(name, _)| *name == place.file)
+            .map(|(_, text)| text)
     }
 
     fn report<'a>(&'a self, problem: &'a Diagnostic) -> Vec<Group<'a>> {
-        let title = Level::ERROR.primary_title(problem.what.as_str()).id(problem.code.as_str());
+        let title = Level::ERROR
+            .primary_title(problem.what.as_str())
+            .id(problem.code.as_str());
         let mut group = match self.text_of(&problem.place) {
             Some(text) => title.element(snippet(&problem.place, text, AnnotationKind::Primary, "")),
             None if problem.place.is_unknown() => Group::with_title(title),
@@ -79,7 +93,9 @@ fn snippet<'a>(
     if !note.is_empty() {
         annotation = annotation.label(note);
     }
-    Snippet::source(text).path(&*place.file).annotation(annotation)
+    Snippet::source(text)
+        .path(&*place.file)
+        .annotation(annotation)
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
 //! From a case to an answer.
 
 use crate::explain::{
-    Answer, Bound, Found, Held, NotFound, Plan, Recheck, conflict, disagreement, handed_out, items_of,
+    Answer, Bound, Found, Held, NotFound, Plan, Recheck, conflict, disagreement, handed_out,
+    items_of,
 };
 use crate::infer::Setting;
 use crate::plan::recheck::recheck;
@@ -58,14 +59,21 @@ impl KnowledgeBase {
         let week = self.week(&setting)?;
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).map_err(|two| self.two_doses(&two))?;
-        let outcome = search(&setting, &week, &pool, work.nodes)
-            .map_err(|error| Error::new(ErrorKind::Internal, format!("the search failed: {error:?}")))?;
+        let outcome = search(&setting, &week, &pool, work.nodes).map_err(|error| {
+            Error::new(ErrorKind::Internal, format!("the search failed: {error:?}"))
+        })?;
         let fingerprint = self.fingerprint().to_owned();
         match outcome {
             Outcome::Found(solved) => self.found(&setting, &week, &loads, &pool, &solved),
             Outcome::NoWeek => {
                 let nodes = work.nodes.min(CONFLICT_NODES);
-                Ok(Answer::NoWeek(Box::new(conflict(&setting, &week, self.glossary(), &fingerprint, nodes))))
+                Ok(Answer::NoWeek(Box::new(conflict(
+                    &setting,
+                    &week,
+                    self.glossary(),
+                    &fingerprint,
+                    nodes,
+                ))))
             }
             Outcome::NotFound { nodes } => Ok(Answer::NotFound(NotFound { fingerprint, nodes })),
         }
@@ -80,13 +88,20 @@ impl KnowledgeBase {
     /// exercise that the rules do not have, [`ErrorKind::Open`] as for [`KnowledgeBase::solve`].
     pub fn recheck(&self, case: &Case, plan: &Plan) -> Result<Recheck, Error> {
         if plan.fingerprint != self.fingerprint() {
-            return Err(Error::new(ErrorKind::OtherRules, "the week was made with other rules"));
+            return Err(Error::new(
+                ErrorKind::OtherRules,
+                "the week was made with other rules",
+            ));
         }
         let setting = self.setting(case)?;
         let week = self.week(&setting)?;
         let loads = Loads::of(&setting);
-        let days = items_of(plan, |id| self.graph().ids.find(id))
-            .map_err(|id| Error::new(ErrorKind::Unknown, format!("the rules have no exercise `{id}`")))?;
+        let days = items_of(plan, |id| self.graph().ids.find(id)).map_err(|id| {
+            Error::new(
+                ErrorKind::Unknown,
+                format!("the rules have no exercise `{id}`"),
+            )
+        })?;
         Ok(handed_out(&week, &recheck(&setting, &week, &loads, &days)))
     }
 
@@ -100,20 +115,43 @@ impl KnowledgeBase {
     ) -> Result<Answer, Error> {
         let verdict = recheck(setting, week, loads, &solved.days);
         if let Some(what) = disagreement(&verdict, solved.missed, solved.worth, solved.tie) {
-            return Err(Error::new(ErrorKind::Internal, format!("a mistake in this library: {what}")));
+            return Err(Error::new(
+                ErrorKind::Internal,
+                format!("a mistake in this library: {what}"),
+            ));
         }
-        let held = Held { setting, week, loads, pool, days: &solved.days, verdict: &verdict };
-        let bound = solved.bound.as_ref().map(|bound| Bound { missed: bound.missed.into(), worth: bound.worth });
-        let found = Found { fingerprint: self.fingerprint().to_owned(), bound, nodes: solved.nodes };
-        let plan = held
-            .plan(self.glossary(), found)
-            .map_err(|error| Error::new(ErrorKind::Internal, format!("the facts could not be kept: {error}")))?;
+        let held = Held {
+            setting,
+            week,
+            loads,
+            pool,
+            days: &solved.days,
+            verdict: &verdict,
+        };
+        let bound = solved.bound.as_ref().map(|bound| Bound {
+            missed: bound.missed.into(),
+            worth: bound.worth,
+        });
+        let found = Found {
+            fingerprint: self.fingerprint().to_owned(),
+            bound,
+            nodes: solved.nodes,
+        };
+        let plan = held.plan(self.glossary(), found).map_err(|error| {
+            Error::new(
+                ErrorKind::Internal,
+                format!("the facts could not be kept: {error}"),
+            )
+        })?;
         Ok(Answer::Week(Box::new(plan)))
     }
 
     pub(super) fn setting<'a>(&'a self, case: &'a Case) -> Result<Setting<'a>, Error> {
         if case.fingerprint != self.fingerprint() {
-            return Err(Error::new(ErrorKind::OtherRules, "the case was read for other rules"));
+            return Err(Error::new(
+                ErrorKind::OtherRules,
+                "the case was read for other rules",
+            ));
         }
         Ok(Setting::new(self.pack(), self.graph(), &case.checked))
     }
@@ -122,14 +160,24 @@ impl KnowledgeBase {
         Week::of(setting).map_err(|none| match none {
             NoLayout::None => Error::new(ErrorKind::Open, "no layout of the rules fits the case"),
             NoLayout::Several(all) => {
-                let all: Vec<String> = all.iter().map(|(id, place)| format!("`{id}` ({place})")).collect();
-                Error::new(ErrorKind::Open, format!("several layouts fit the case: {}", all.join(", ")))
+                let all: Vec<String> = all
+                    .iter()
+                    .map(|(id, place)| format!("`{id}` ({place})"))
+                    .collect();
+                Error::new(
+                    ErrorKind::Open,
+                    format!("several layouts fit the case: {}", all.join(", ")),
+                )
             }
         })
     }
 
     fn two_doses(&self, two: &TwoDoses) -> Error {
-        let exercise = self.graph().ids.get(two.exercise).map_or("", |id| id.as_str());
+        let exercise = self
+            .graph()
+            .ids
+            .get(two.exercise)
+            .map_or("", |id| id.as_str());
         let (one, other) = (&two.one, &two.other);
         Error::new(
             ErrorKind::Open,

@@ -48,21 +48,46 @@ fn within(span: Span, percent: i64) -> i64 {
 impl Basis {
     /// The basis of an exercise: its own, or its weakest component's.
     pub(crate) fn of(setting: &Setting<'_>, exercise: &Exercise) -> Self {
-        let less = setting.pack.complexes.get(&exercise.id).map_or(0, |complex| i64::from(complex.percent_less));
+        let less = setting
+            .pack
+            .complexes
+            .get(&exercise.id)
+            .map_or(0, |complex| i64::from(complex.percent_less));
         let bests: Option<Vec<Decimal>> = exercise
             .pieces
             .iter()
-            .map(|piece| piece.body.reference.as_ref().and_then(|id| setting.case.bests.get(id)).copied())
+            .map(|piece| {
+                piece
+                    .body
+                    .reference
+                    .as_ref()
+                    .and_then(|id| setting.case.bests.get(id))
+                    .copied()
+            })
             .collect();
-        let weakest = exercise.pieces.iter().enumerate().min_by_key(|(at, piece)| {
-            let best = bests.as_ref().and_then(|bests| bests.get(*at)).map_or(1, |best| best.thousandths());
-            (i128::from(best) * i128::from(piece.body.highest), *at)
-        });
-        weakest.map_or(Self { reference: None, highest: 100, estimate: true }, |(_, piece)| Self {
-            reference: piece.body.reference.clone(),
-            highest: (piece.body.highest - less).max(1),
-            estimate: piece.body.estimate || exercise.is_complex(),
-        })
+        let weakest = exercise
+            .pieces
+            .iter()
+            .enumerate()
+            .min_by_key(|(at, piece)| {
+                let best = bests
+                    .as_ref()
+                    .and_then(|bests| bests.get(*at))
+                    .map_or(1, |best| best.thousandths());
+                (i128::from(best) * i128::from(piece.body.highest), *at)
+            });
+        weakest.map_or(
+            Self {
+                reference: None,
+                highest: 100,
+                estimate: true,
+            },
+            |(_, piece)| Self {
+                reference: piece.body.reference.clone(),
+                highest: (piece.body.highest - less).max(1),
+                estimate: piece.body.estimate || exercise.is_complex(),
+            },
+        )
     }
 }
 
@@ -71,24 +96,50 @@ impl Basis {
 /// # Errors
 ///
 /// [`TwoDoses`] where the pack leaves the choice open.
-pub(crate) fn dosed(setting: &Setting<'_>, placed: &Placed<'_>, effort: &Effort) -> Result<Option<Dosed>, TwoDoses> {
-    let Some(exercise) = setting.graph.exercises.get(placed.exercise) else { return Ok(None) };
+pub(crate) fn dosed(
+    setting: &Setting<'_>,
+    placed: &Placed<'_>,
+    effort: &Effort,
+) -> Result<Option<Dosed>, TwoDoses> {
+    let Some(exercise) = setting.graph.exercises.get(placed.exercise) else {
+        return Ok(None);
+    };
     let rules = setting.rules();
-    let matching: Vec<_> =
-        setting.speaking(&rules.dose).filter(|(_, rule)| setting.matches(&rule.what, placed)).collect();
+    let matching: Vec<_> = setting
+        .speaking(&rules.dose)
+        .filter(|(_, rule)| setting.matches(&rule.what, placed))
+        .collect();
     let left: Vec<_> = matching
         .iter()
-        .filter(|(id, _)| !matching.iter().any(|(other, rule)| other != id && rule.instead_of.contains(id)))
+        .filter(|(id, _)| {
+            !matching
+                .iter()
+                .any(|(other, rule)| other != id && rule.instead_of.contains(id))
+        })
         .collect();
     let (id, rule) = match left.as_slice() {
         [] => return Ok(None),
         [only] => *only,
         [one, other, ..] => {
-            return Err(TwoDoses { one: one.0.clone(), other: other.0.clone(), exercise: placed.exercise });
+            return Err(TwoDoses {
+                one: one.0.clone(),
+                other: other.0.clone(),
+                exercise: placed.exercise,
+            });
         }
     };
-    let Some(dose) = setting.pack.doses.get(&rule.give.value) else { return Ok(None) };
-    Ok(Some(fill(setting, placed, effort, exercise, id, dose, &rule.give.value)))
+    let Some(dose) = setting.pack.doses.get(&rule.give.value) else {
+        return Ok(None);
+    };
+    Ok(Some(fill(
+        setting,
+        placed,
+        effort,
+        exercise,
+        id,
+        dose,
+        &rule.give.value,
+    )))
 }
 
 fn fill(
@@ -103,7 +154,10 @@ fn fill(
     let rules = setting.rules();
     let mut sets = within(dose.sets.value, i64::from(effort.sets_at_percent.value));
     let (mut fewer, mut least) = (0i64, 1i64);
-    for (_, trim) in setting.speaking(&rules.trim).filter(|(_, trim)| setting.matches(&trim.what, placed)) {
+    for (_, trim) in setting
+        .speaking(&rules.trim)
+        .filter(|(_, trim)| setting.matches(&trim.what, placed))
+    {
         fewer += i64::from(trim.sets_fewer.value);
         least = least.max(i64::from(trim.sets_at_least.value));
     }
@@ -117,20 +171,40 @@ fn fill(
     };
     let basis = Basis::of(setting, exercise);
     let mut caps = Vec::new();
-    let percent = dose.percent_of_reference.as_ref().filter(|_| basis.reference.is_some()).map(|span| {
-        let low = within(span.value, i64::from(effort.load_from_percent.value));
-        let high = within(span.value, i64::from(effort.load_to_percent.value));
-        capped(setting, placed, &basis, low, high, &mut caps)
-    });
-    let rest_seconds = within(dose.rest_seconds.value, i64::from(effort.load_to_percent.value));
-    let placed = Placed { percent: percent.map(|(_, high)| high), ..*placed };
+    let percent = dose
+        .percent_of_reference
+        .as_ref()
+        .filter(|_| basis.reference.is_some())
+        .map(|span| {
+            let low = within(span.value, i64::from(effort.load_from_percent.value));
+            let high = within(span.value, i64::from(effort.load_to_percent.value));
+            capped(setting, placed, &basis, low, high, &mut caps)
+        });
+    let rest_seconds = within(
+        dose.rest_seconds.value,
+        i64::from(effort.load_to_percent.value),
+    );
+    let placed = Placed {
+        percent: percent.map(|(_, high)| high),
+        ..*placed
+    };
     let changeover = setting
         .speaking(&rules.timing)
         .map(|(_, timing)| i64::from(timing.changeover_seconds.value))
         .max()
         .unwrap_or(0);
-    let seconds = ramp(setting, &placed) + sets * (i64::from(dose.set_seconds) + rest_seconds) + changeover;
-    Dosed { dose: id.clone(), rule: rule.clone(), sets, reps, percent, caps, rest_seconds, seconds }
+    let seconds =
+        ramp(setting, &placed) + sets * (i64::from(dose.set_seconds) + rest_seconds) + changeover;
+    Dosed {
+        dose: id.clone(),
+        rule: rule.clone(),
+        sets,
+        reps,
+        percent,
+        caps,
+        rest_seconds,
+        seconds,
+    }
 }
 
 fn capped(
@@ -142,11 +216,21 @@ fn capped(
     caps: &mut Vec<RuleId>,
 ) -> (i64, i64) {
     let mut least = high;
-    for (id, cap) in setting.speaking(&setting.rules().cap).filter(|(_, cap)| setting.matches(&cap.what, placed)) {
-        let of_reference = cap.percent_of_reference_at_most.as_ref().map(|percent| i64::from(percent.value));
-        let of_own =
-            cap.percent_of_own_highest_at_most.as_ref().map(|percent| basis.highest * i64::from(percent.value) / 100);
-        let Some(bound) = of_reference.into_iter().chain(of_own).min() else { continue };
+    for (id, cap) in setting
+        .speaking(&setting.rules().cap)
+        .filter(|(_, cap)| setting.matches(&cap.what, placed))
+    {
+        let of_reference = cap
+            .percent_of_reference_at_most
+            .as_ref()
+            .map(|percent| i64::from(percent.value));
+        let of_own = cap
+            .percent_of_own_highest_at_most
+            .as_ref()
+            .map(|percent| basis.highest * i64::from(percent.value) / 100);
+        let Some(bound) = of_reference.into_iter().chain(of_own).min() else {
+            continue;
+        };
         if bound < high {
             caps.push(id.value.clone());
         }
@@ -161,12 +245,14 @@ fn ramp(setting: &Setting<'_>, placed: &Placed<'_>) -> i64 {
         .speaking(&setting.rules().ramp)
         .filter(|(_, ramp)| setting.matches(&ramp.what, placed))
         .filter_map(|(_, ramp)| {
-            let reached = ramp
-                .steps
-                .iter()
-                .rev()
-                .find(|step| placed.percent.is_some_and(|percent| i64::from(step.from_percent) <= percent));
-            reached.or(ramp.steps.first()).map(|step| i64::from(step.seconds))
+            let reached = ramp.steps.iter().rev().find(|step| {
+                placed
+                    .percent
+                    .is_some_and(|percent| i64::from(step.from_percent) <= percent)
+            });
+            reached
+                .or(ramp.steps.first())
+                .map(|step| i64::from(step.seconds))
         })
         .min()
         .unwrap_or(0)

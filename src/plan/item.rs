@@ -4,10 +4,10 @@ use crate::base::{PartId, RoleId};
 use crate::infer::{Placed, Setting};
 use crate::rules::vocab::{Gate, Help, Yields};
 
+use super::dose::Basis;
 use super::dose::{Dosed, TwoDoses, dosed};
 use super::load::{Best, Loads};
 use super::slots::Week;
-use super::dose::Basis;
 
 /// An exercise in a role and part of a day, dosed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,26 +52,49 @@ impl Item {
             let id = setting.graph.qualities.get(quality)?;
             let counts = setting.pack.qualities.get(id)?.counts_when.as_ref();
             let role = setting.pack.roles.get(&self.role)?;
-            let counted = points > 0 && counts.is_none_or(|what| setting.matches(what, &self.placed(week)));
-            Some(if counted { points * i64::from(role.trains_percent.value) / 100 } else { 0 })
+            let counted =
+                points > 0 && counts.is_none_or(|what| setting.matches(what, &self.placed(week)));
+            Some(if counted {
+                points * i64::from(role.trains_percent.value) / 100
+            } else {
+                0
+            })
         };
         held().unwrap_or(0)
     }
 
     /// Stress points on a region, by the region's index.
     pub(crate) fn stress(&self, setting: &Setting<'_>, region: usize) -> i64 {
-        let points = setting.graph.exercises.get(self.exercise).and_then(|exercise| exercise.stress.get(region));
-        let percent = setting.pack.roles.get(&self.role).map_or(100, |role| i64::from(role.stress_percent.value));
+        let points = setting
+            .graph
+            .exercises
+            .get(self.exercise)
+            .and_then(|exercise| exercise.stress.get(region));
+        let percent = setting
+            .pack
+            .roles
+            .get(&self.role)
+            .map_or(100, |role| i64::from(role.stress_percent.value));
         points.copied().unwrap_or(0) * percent / 100
     }
 
     /// Effect on a pair in focus, by its place in the focus, as placed.
     pub(crate) fn effect(&self, setting: &Setting<'_>, week: &Week<'_>, pair: usize) -> i64 {
-        let Some(held) = setting.focus.get(pair) else { return 0 };
+        let Some(held) = setting.focus.get(pair) else {
+            return 0;
+        };
         let raw = if held.movement {
-            setting.effects(self.exercise).get(pair).copied().unwrap_or(0)
+            setting
+                .effects(self.exercise)
+                .get(pair)
+                .copied()
+                .unwrap_or(0)
         } else {
-            let served = setting.graph.causes.get(held.cause).and_then(|id| setting.pack.capacity_causes.get(id));
+            let served = setting
+                .graph
+                .causes
+                .get(held.cause)
+                .and_then(|id| setting.pack.capacity_causes.get(id));
             let points = served
                 .into_iter()
                 .flat_map(|cause| &cause.served_by)
@@ -81,20 +104,30 @@ impl Item {
                 .unwrap_or(0);
             (2 * points).min(6)
         };
-        let half = setting.pack.roles.get(&self.role).is_some_and(|role| role.help == Help::Half);
+        let half = setting
+            .pack
+            .roles
+            .get(&self.role)
+            .is_some_and(|role| role.help == Help::Half);
         if raw > 0 && half { raw / 2 } else { raw }
     }
 }
 
 /// Whether a role may be taken by an exercise.
 pub(crate) fn gate_holds(setting: &Setting<'_>, gate: &Gate, exercise: usize) -> bool {
-    let Some(held) = setting.graph.exercises.get(exercise) else { return false };
+    let Some(held) = setting.graph.exercises.get(exercise) else {
+        return false;
+    };
     let in_focus = || setting.focus.iter().any(|pair| held.skills.has(pair.skill));
     let effects = || setting.movement_effects(exercise);
     (!gate.full_form || (setting.is_full_form(exercise) && !held.is_complex()))
         && (!gate.skill_in_focus || in_focus())
-        && gate.best_effect_on_focus.is_none_or(|range| effects().max().is_some_and(|n| range.holds(n)))
-        && gate.worst_effect_on_focus.is_none_or(|range| effects().min().is_some_and(|n| range.holds(n)))
+        && gate
+            .best_effect_on_focus
+            .is_none_or(|range| effects().max().is_some_and(|n| range.holds(n)))
+        && gate
+            .worst_effect_on_focus
+            .is_none_or(|range| effects().min().is_some_and(|n| range.holds(n)))
 }
 
 /// An item as it would stand there, or none where it may not.
@@ -111,46 +144,88 @@ pub(crate) fn candidate(
     exercise: usize,
     role: &RoleId,
 ) -> Result<Option<Item>, TwoDoses> {
-    let held = week.days.get(day).and_then(|held| held.layout.parts.get(slot).map(|slot| (held, slot)));
-    let Some((held, slot_held)) = held else { return Ok(None) };
+    let held = week
+        .days
+        .get(day)
+        .and_then(|held| held.layout.parts.get(slot).map(|slot| (held, slot)));
+    let Some((held, slot_held)) = held else {
+        return Ok(None);
+    };
     let part = &slot_held.part.value;
-    let (Some(part_held), Some(role_held), Some(listed)) =
-        (setting.pack.parts.get(part), setting.pack.roles.get(role), setting.graph.exercises.get(exercise))
-    else {
+    let (Some(part_held), Some(role_held), Some(listed)) = (
+        setting.pack.parts.get(part),
+        setting.pack.roles.get(role),
+        setting.graph.exercises.get(exercise),
+    ) else {
         return Ok(None);
     };
     let effort = &held.layout.effort.value;
-    let bare = Placed { exercise, role: Some(role), part: Some(part), effort: Some(effort), percent: None };
+    let bare = Placed {
+        exercise,
+        role: Some(role),
+        part: Some(part),
+        effort: Some(effort),
+        percent: None,
+    };
     let fits = setting.allowed.get(exercise) == Some(&true)
         && listed.roles.binary_search(role).is_ok()
         && part_held.roles.iter().any(|id| id.value == *role)
-        && part_held.what.as_ref().is_none_or(|what| setting.matches(what, &bare))
+        && part_held
+            .what
+            .as_ref()
+            .is_none_or(|what| setting.matches(what, &bare))
         && gate_holds(setting, &role_held.gate, exercise);
     if !fits {
         return Ok(None);
     }
-    let Some(dosed) = dosed(setting, &bare, held.effort)? else { return Ok(None) };
-    let item = Item { day, slot, part: part.clone(), role: role.clone(), exercise, dosed };
+    let Some(dosed) = dosed(setting, &bare, held.effort)? else {
+        return Ok(None);
+    };
+    let item = Item {
+        day,
+        slot,
+        part: part.clone(),
+        role: role.clone(),
+        exercise,
+        dosed,
+    };
     let placed = item.placed(week);
     let out = setting.speaking(&setting.rules().exclude).any(|(_, rule)| {
-        rule.yields == Yields::Never && week.on(&rule.on, day) && setting.matches(&rule.what, &placed)
+        rule.yields == Yields::Never
+            && week.on(&rule.on, day)
+            && setting.matches(&rule.what, &placed)
     });
     Ok((!out && heavy_enough(setting, week, loads, &item)).then_some(item))
 }
 
 /// Whether no `least-load` rule rules an item out.
 fn heavy_enough(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, item: &Item) -> bool {
-    let Some(exercise) = setting.graph.exercises.get(item.exercise) else { return false };
-    let Some((low, _)) = item.dosed.percent else { return true };
-    let Some(best) = Basis::of(setting, exercise).reference.and_then(|id| Best::of(setting, &id)) else { return true };
+    let Some(exercise) = setting.graph.exercises.get(item.exercise) else {
+        return false;
+    };
+    let Some((low, _)) = item.dosed.percent else {
+        return true;
+    };
+    let Some(best) = Basis::of(setting, exercise)
+        .reference
+        .and_then(|id| Best::of(setting, &id))
+    else {
+        return true;
+    };
     setting
         .speaking(&setting.rules().least_load)
         .filter(|(_, rule)| setting.matches(&rule.what, &item.placed(week)))
         .all(|(_, rule)| {
             let load = loads.make(best.thousandths * low / 100).thousandths;
-            let full = rule.lightest_full_diameter.then(|| loads.lightest_full_diameter()).flatten();
+            let full = rule
+                .lightest_full_diameter
+                .then(|| loads.lightest_full_diameter())
+                .flatten();
             full.is_none_or(|least| load >= least)
-                && rule.at_least.as_ref().is_none_or(|least| load >= least.value.thousandths())
+                && rule
+                    .at_least
+                    .as_ref()
+                    .is_none_or(|least| load >= least.value.thousandths())
         })
 }
 
@@ -160,7 +235,11 @@ impl Pool {
     /// # Errors
     ///
     /// [`TwoDoses`] where two dose rules are left for an item.
-    pub(crate) fn of(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads) -> Result<Self, TwoDoses> {
+    pub(crate) fn of(
+        setting: &Setting<'_>,
+        week: &Week<'_>,
+        loads: &Loads,
+    ) -> Result<Self, TwoDoses> {
         let mut days = Vec::new();
         for (day, held) in week.days.iter().enumerate() {
             let mut items = Vec::new();

@@ -46,20 +46,35 @@ impl Loads {
         let bar = setting.pack.bars.get(&setting.case.bar);
         let measure = bar.and_then(|bar| setting.pack.measures.get(&bar.measure.value));
         let collars = if setting.case.collars { 2 } else { 0 };
-        let empty = bar.map_or(0, |bar| bar.weight.thousandths() + collars * bar.collar.thousandths());
+        let empty = bar.map_or(0, |bar| {
+            bar.weight.thousandths() + collars * bar.collar.thousandths()
+        });
         let mut pieces: Vec<(i64, i64)> = setting
             .case
             .pieces
             .iter()
             .filter(|piece| piece.weight.thousandths() > 0)
-            .map(|piece| (piece.weight.thousandths(), piece.pairs.map_or(i64::MAX, i64::from)))
+            .map(|piece| {
+                (
+                    piece.weight.thousandths(),
+                    piece.pairs.map_or(i64::MAX, i64::from),
+                )
+            })
             .collect();
         pieces.sort_unstable_by(|a, b| b.cmp(a));
-        let full = setting.case.pieces.iter().filter(|piece| piece.full_diameter && piece.pairs != Some(0));
+        let full = setting
+            .case
+            .pieces
+            .iter()
+            .filter(|piece| piece.full_diameter && piece.pairs != Some(0));
         Self {
             unit: measure.map_or_else(String::new, |measure| measure.unit.clone()),
             empty,
-            sides: if measure.is_none_or(|measure| measure.in_pairs) { 2 } else { 1 },
+            sides: if measure.is_none_or(|measure| measure.in_pairs) {
+                2
+            } else {
+                1
+            },
             lightest_full: full.map(|piece| piece.weight.thousandths()).min(),
             pieces,
             made: RefCell::new(BTreeMap::new()),
@@ -78,7 +93,8 @@ impl Loads {
 
     /// The bar with one pair of the lightest full-diameter piece; none without such a piece.
     pub(crate) fn lightest_full_diameter(&self) -> Option<i64> {
-        self.lightest_full.map(|piece| self.empty + self.sides * piece)
+        self.lightest_full
+            .map(|piece| self.empty + self.sides * piece)
     }
 
     /// The heaviest load not above `target` that can be made; the empty bar where none can.
@@ -93,7 +109,12 @@ impl Loads {
 
     fn search(&self, target: i64) -> Load {
         let room = (target - self.empty).max(0) / self.sides;
-        let unit = self.pieces.iter().map(|(weight, _)| *weight).fold(0, gcd).max(1);
+        let unit = self
+            .pieces
+            .iter()
+            .map(|(weight, _)| *weight)
+            .fold(0, gcd)
+            .max(1);
         let units = usize::try_from((room / unit).min(MOST_UNITS)).unwrap_or(0);
         // can[k][u]: u units can be made of the pieces from k on.
         let mut can = vec![vec![false; units + 1]; self.pieces.len() + 1];
@@ -120,7 +141,10 @@ impl Loads {
                 }
             }
         }
-        let reached = can.first().and_then(|row| row.iter().rposition(|held| *held)).unwrap_or(0);
+        let reached = can
+            .first()
+            .and_then(|row| row.iter().rposition(|held| *held))
+            .unwrap_or(0);
         let (mut left, mut side) = (reached, Vec::new());
         for (k, (weight, most)) in self.pieces.iter().enumerate() {
             let step = usize::try_from(weight / unit).unwrap_or(1).max(1);
@@ -137,7 +161,10 @@ impl Loads {
             }
         }
         let made: i64 = side.iter().sum();
-        Load { thousandths: self.empty + self.sides * made, side }
+        Load {
+            thousandths: self.empty + self.sides * made,
+            side,
+        }
     }
 }
 
@@ -148,9 +175,18 @@ fn gcd(a: i64, b: i64) -> i64 {
 impl Best {
     /// A best of the case, or the first stand-in that is known.
     pub(crate) fn of(setting: &Setting<'_>, reference: &ReferenceId) -> Option<Self> {
-        let known = |id: &ReferenceId| setting.case.bests.get(id).map(|best: &Decimal| best.thousandths());
+        let known = |id: &ReferenceId| {
+            setting
+                .case
+                .bests
+                .get(id)
+                .map(|best: &Decimal| best.thousandths())
+        };
         if let Some(thousandths) = known(reference) {
-            return Some(Self { thousandths, estimated_from: None });
+            return Some(Self {
+                thousandths,
+                estimated_from: None,
+            });
         }
         let stand_ins = &setting.pack.references.get(reference)?.instead;
         stand_ins.iter().find_map(|instead| {

@@ -32,39 +32,58 @@ impl<'a> Week<'a> {
         let (id, layout) = match &setting.case.layout {
             Some(named) => layouts.get_key_value(named).ok_or(NoLayout::None)?,
             None => {
-                let fits: Vec<_> = layouts.iter().filter(|(_, layout)| setting.holds(&layout.when) == Some(true)).collect();
+                let fits: Vec<_> = layouts
+                    .iter()
+                    .filter(|(_, layout)| setting.holds(&layout.when) == Some(true))
+                    .collect();
                 match fits.as_slice() {
                     [] => return Err(NoLayout::None),
                     [only] => *only,
                     _ => {
                         return Err(NoLayout::Several(
-                            fits.iter().map(|(id, _)| (id.value.clone(), id.place.clone())).collect(),
+                            fits.iter()
+                                .map(|(id, _)| (id.value.clone(), id.place.clone()))
+                                .collect(),
                         ));
                     }
                 }
             }
         };
-        Ok(Self { id, days: days(setting, layout) })
+        Ok(Self {
+            id,
+            days: days(setting, layout),
+        })
     }
 
     /// Whether a filter takes in a day.
     pub(crate) fn on(&self, filter: &DayFilter, day: usize) -> bool {
-        let Some(held) = self.days.get(day) else { return false };
+        let Some(held) = self.days.get(day) else {
+            return false;
+        };
         let effort = |held: &Day<'_>, wanted: &[At<crate::base::EffortId>]| {
             wanted.iter().any(|id| id.value == held.layout.effort.value)
         };
-        let marked = |wanted: &[At<crate::base::MarkId>]| wanted.iter().any(|mark| held.layout.marks.contains(mark));
+        let marked = |wanted: &[At<crate::base::MarkId>]| {
+            wanted.iter().any(|mark| held.layout.marks.contains(mark))
+        };
         let tomorrow = held.layout.day.value % 7 + 1;
         (filter.efforts.is_empty() || effort(held, &filter.efforts))
             && (filter.marks.is_empty() || marked(&filter.marks))
             && !marked(&filter.without_marks)
             && (filter.eve_of.is_empty()
-                || self.days.iter().any(|next| next.layout.day.value == tomorrow && effort(next, &filter.eve_of)))
+                || self
+                    .days
+                    .iter()
+                    .any(|next| next.layout.day.value == tomorrow && effort(next, &filter.eve_of)))
     }
 
     /// Free calendar days between two days of the week, and the other way round over the week's end.
     pub(crate) fn free_between(&self, one: usize, other: usize) -> (i64, i64) {
-        let at = |day: usize| self.days.get(day).map_or(0, |held| i64::from(held.layout.day.value));
+        let at = |day: usize| {
+            self.days
+                .get(day)
+                .map_or(0, |held| i64::from(held.layout.day.value))
+        };
         let apart = (at(one) - at(other)).abs();
         (apart - 1, 7 - apart - 1)
     }
@@ -74,6 +93,15 @@ fn days<'a>(setting: &Setting<'a>, layout: &'a Layout) -> Vec<Day<'a>> {
     layout
         .days
         .iter()
-        .filter_map(|day| setting.pack.efforts.get(&day.effort.value).map(|effort| Day { layout: &day.value, effort }))
+        .filter_map(|day| {
+            setting
+                .pack
+                .efforts
+                .get(&day.effort.value)
+                .map(|effort| Day {
+                    layout: &day.value,
+                    effort,
+                })
+        })
         .collect()
 }

@@ -1,37 +1,54 @@
 //! Fills the documents from answers.
 
 use crate::base::Place;
-use crate::explain::{Answer, Bound, Item, Load, Missed, Missing, NoWeek, NotFound, Plan, Said, Session, Shortfall};
+use crate::explain::{
+    Answer, Bound, Item, Load, Missed, Missing, NoWeek, NotFound, Plan, Said, Session, Shortfall,
+};
 
 use super::json::{
-    AnswerDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument, LoadDocument, MissedDocument,
-    MissingDocument, NoWeekDocument, NotFoundDocument, PercentDocument, PiecesDocument, PlaceDocument, SaidDocument,
-    SessionDocument, ShortfallDocument, StandInDocument, WeekDocument,
+    AnswerDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
+    LoadDocument, MissedDocument, MissingDocument, NoWeekDocument, NotFoundDocument,
+    PercentDocument, PiecesDocument, PlaceDocument, SaidDocument, SessionDocument,
+    ShortfallDocument, StandInDocument, WeekDocument,
 };
 use super::text::{Reasons, because_of};
 use super::words::Words;
 
 impl From<Missed> for MissedDocument {
     fn from(missed: Missed) -> Self {
-        Self { last: missed.last, middle: missed.middle, first: missed.first }
+        Self {
+            last: missed.last,
+            middle: missed.middle,
+            first: missed.first,
+        }
     }
 }
 
 impl From<&Bound> for BoundDocument {
     fn from(bound: &Bound) -> Self {
-        Self { missed: bound.missed.into(), worth: bound.worth }
+        Self {
+            missed: bound.missed.into(),
+            worth: bound.worth,
+        }
     }
 }
 
 impl From<&Said> for SaidDocument {
     fn from(said: &Said) -> Self {
-        Self { rule: said.rule.to_string(), says: said.words.clone() }
+        Self {
+            rule: said.rule.to_string(),
+            says: said.words.clone(),
+        }
     }
 }
 
 impl From<&Place> for PlaceDocument {
     fn from(place: &Place) -> Self {
-        Self { file: place.file.to_string(), line: place.line, column: place.column }
+        Self {
+            file: place.file.to_string(),
+            line: place.line,
+            column: place.column,
+        }
     }
 }
 
@@ -41,10 +58,19 @@ impl From<&Load> for LoadDocument {
             low: load.low,
             high: load.high,
             unit: load.unit.clone(),
-            percent: PercentDocument { low: load.percent.0, high: load.percent.1 },
+            percent: PercentDocument {
+                low: load.percent.0,
+                high: load.percent.1,
+            },
             of: load.of.to_string(),
-            pieces: PiecesDocument { low: load.low_pieces.clone(), high: load.high_pieces.clone() },
-            estimated_from: load.estimated_from.as_ref().map(|(from, _)| from.to_string()),
+            pieces: PiecesDocument {
+                low: load.low_pieces.clone(),
+                high: load.high_pieces.clone(),
+            },
+            estimated_from: load
+                .estimated_from
+                .as_ref()
+                .map(|(from, _)| from.to_string()),
         }
     }
 }
@@ -105,11 +131,23 @@ impl Plan {
                     says: held.said.words.clone(),
                 })
                 .collect(),
-            shortfalls: self.shortfalls.iter().map(|held| shortfall(&words, held)).collect(),
-            sessions: self.sessions.iter().map(|session| self.session(session, reasons)).collect(),
+            shortfalls: self
+                .shortfalls
+                .iter()
+                .map(|held| shortfall(&words, held))
+                .collect(),
+            sessions: self
+                .sessions
+                .iter()
+                .map(|session| self.session(session, reasons))
+                .collect(),
             lifts: self.lifts,
             cautions: self.cautions.iter().map(SaidDocument::from).collect(),
-            missing: self.missing.iter().map(|held| missing(&words, held)).collect(),
+            missing: self
+                .missing
+                .iter()
+                .map(|held| missing(&words, held))
+                .collect(),
         }
     }
 
@@ -119,7 +157,11 @@ impl Plan {
             effort: session.effort.to_string(),
             minutes: session.minutes(),
             lifts: session.lifts,
-            items: session.items.iter().map(|item| self.item(item, reasons)).collect(),
+            items: session
+                .items
+                .iter()
+                .map(|item| self.item(item, reasons))
+                .collect(),
         }
     }
 
@@ -160,7 +202,11 @@ fn missing(words: &Words<'_>, held: &Missing) -> MissingDocument {
         Missing::Field(field) => ("field", field.to_string()),
         Missing::Best { reference, .. } => ("best", reference.to_string()),
     };
-    MissingDocument { kind: kind.to_owned(), id, says: words.missing(held) }
+    MissingDocument {
+        kind: kind.to_owned(),
+        id,
+        says: words.missing(held),
+    }
 }
 
 impl NoWeek {

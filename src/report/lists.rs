@@ -178,7 +178,11 @@ fn texts<I: ToString>(ids: &[I]) -> Vec<String> {
 }
 
 fn names<I>(called: &[Called<I>]) -> String {
-    called.iter().map(|called| called.name.as_str()).collect::<Vec<_>>().join(" and ")
+    called
+        .iter()
+        .map(|called| called.name.as_str())
+        .collect::<Vec<_>>()
+        .join(" and ")
 }
 
 /// All faults as a document.
@@ -191,7 +195,11 @@ pub fn faults_document(faults: &[FaultEntry]) -> FaultsDocument {
         grades: fault
             .grades
             .iter()
-            .map(|grade| GradeDocument { id: grade.id.to_string(), severity: grade.severity, says: grade.says.clone() })
+            .map(|grade| GradeDocument {
+                id: grade.id.to_string(),
+                severity: grade.severity,
+                says: grade.says.clone(),
+            })
             .collect(),
         causes: fault
             .causes
@@ -204,7 +212,10 @@ pub fn faults_document(faults: &[FaultEntry]) -> FaultsDocument {
             .collect(),
         because: fault.because.clone(),
     });
-    FaultsDocument { format: FORMAT, faults: all.collect() }
+    FaultsDocument {
+        format: FORMAT,
+        faults: all.collect(),
+    }
 }
 
 /// All faults as text in lines of at most 80 columns.
@@ -218,12 +229,30 @@ pub fn faults_text(faults: &[FaultEntry], colour: bool) -> String {
         page.say(0, &format!("{}: {}", fault.id, fault.name), Tone::Strong);
         page.hang(2, "seen in ", &texts(&fault.skills).join(", "), Tone::Plain);
         for grade in &fault.grades {
-            page.hang(2, &format!("--grade {}: ", grade.id), &grade.says, Tone::Plain);
+            page.hang(
+                2,
+                &format!("--grade {}: ", grade.id),
+                &grade.says,
+                Tone::Plain,
+            );
         }
-        let causes = fault.causes.iter().map(|(cause, percent)| format!("{} {percent} %", cause.name));
-        page.hang(2, "behind it: ", &causes.collect::<Vec<_>>().join(", "), Tone::Plain);
+        let causes = fault
+            .causes
+            .iter()
+            .map(|(cause, percent)| format!("{} {percent} %", cause.name));
+        page.hang(
+            2,
+            "behind it: ",
+            &causes.collect::<Vec<_>>().join(", "),
+            Tone::Plain,
+        );
         for (other, look) in &fault.not_to_confuse {
-            page.hang(2, &format!("not {}: ", spaced(other.as_str())), look, Tone::Faint);
+            page.hang(
+                2,
+                &format!("not {}: ", spaced(other.as_str())),
+                look,
+                Tone::Faint,
+            );
         }
     }
     page.done()
@@ -242,7 +271,10 @@ pub fn exercises_document(exercises: &[ExerciseEntry]) -> ExercisesDocument {
         effects: Vec::new(),
         allowed: None,
     });
-    ExercisesDocument { format: FORMAT, exercises: all.collect() }
+    ExercisesDocument {
+        format: FORMAT,
+        exercises: all.collect(),
+    }
 }
 
 /// All exercises as text in lines of at most 80 columns.
@@ -250,7 +282,11 @@ pub fn exercises_document(exercises: &[ExerciseEntry]) -> ExercisesDocument {
 pub fn exercises_text(exercises: &[ExerciseEntry], colour: bool) -> String {
     let mut page = Page::new(colour);
     for exercise in exercises {
-        page.say(0, &format!("{}: {}", exercise.id, exercise.name), Tone::Strong);
+        page.say(
+            0,
+            &format!("{}: {}", exercise.id, exercise.name),
+            Tone::Strong,
+        );
         page.say(2, &exercise.used_for, Tone::Plain);
     }
     page.done()
@@ -264,7 +300,11 @@ pub fn ranking_document(ranked: &[Ranked]) -> ExercisesDocument {
         cause: effect.cause.id.to_string(),
         demand: effect.demand,
         half_points: effect.half_points,
-        by: effect.by.iter().map(|called| called.id.to_string()).collect(),
+        by: effect
+            .by
+            .iter()
+            .map(|called| called.id.to_string())
+            .collect(),
     };
     let all = ranked.iter().map(|held| ExerciseDocument {
         id: held.exercise.to_string(),
@@ -276,7 +316,10 @@ pub fn ranking_document(ranked: &[Ranked]) -> ExercisesDocument {
         effects: held.effects.iter().map(effect).collect(),
         allowed: Some(held.allowed),
     });
-    ExercisesDocument { format: FORMAT, exercises: all.collect() }
+    ExercisesDocument {
+        format: FORMAT,
+        exercises: all.collect(),
+    }
 }
 
 /// What helps most, as text in lines of at most 80 columns; what does nothing or harms is left out.
@@ -285,13 +328,36 @@ pub fn ranking_text(ranked: &[Ranked], colour: bool) -> String {
     let mut page = Page::new(colour);
     let helping: Vec<&Ranked> = ranked.iter().filter(|held| held.score > 0).collect();
     for (at, held) in helping.iter().take(MOST_RANKED).enumerate() {
-        let out = if held.allowed { "" } else { " (not allowed in this case)" };
-        page.pair(0, &format!("{:>2}  {}{out}", at + 1, capital(&held.name)), 60, &format!("{:>6}", held.score), Tone::Strong);
+        let out = if held.allowed {
+            ""
+        } else {
+            " (not allowed in this case)"
+        };
+        page.pair(
+            0,
+            &format!("{:>2}  {}{out}", at + 1, capital(&held.name)),
+            60,
+            &format!("{:>6}", held.score),
+            Tone::Strong,
+        );
         for effect in &held.effects {
-            let does = if effect.half_points > 0 { "against" } else { "feeds" };
-            let by = if effect.by.is_empty() { String::new() } else { format!(": {}", names(&effect.by)) };
+            let does = if effect.half_points > 0 {
+                "against"
+            } else {
+                "feeds"
+            };
+            let by = if effect.by.is_empty() {
+                String::new()
+            } else {
+                format!(": {}", names(&effect.by))
+            };
             let points = half_points(effect.half_points);
-            page.hang(4, "- ", &format!("{does} {} ({points}){by}", effect.cause.name), Tone::Plain);
+            page.hang(
+                4,
+                "- ",
+                &format!("{does} {} ({points}){by}", effect.cause.name),
+                Tone::Plain,
+            );
         }
     }
     let more = helping.len().saturating_sub(MOST_RANKED);
@@ -307,7 +373,11 @@ pub fn ranking_text(ranked: &[Ranked], colour: bool) -> String {
 /// Half points in points.
 fn half_points(number: i64) -> String {
     let half = if number % 2 == 0 { "" } else { ".5" };
-    format!("{}{}{half}", if number < 0 { "-" } else { "+" }, number.abs() / 2)
+    format!(
+        "{}{}{half}",
+        if number < 0 { "-" } else { "+" },
+        number.abs() / 2
+    )
 }
 
 /// A ladder as a document.
@@ -316,13 +386,20 @@ pub fn ladder_document(rungs: &[Rung]) -> LadderDocument {
     let all = rungs.iter().map(|rung| RungDocument {
         exercise: rung.exercise.as_ref().map(ToString::to_string),
         name: rung.name.clone(),
-        constraints: rung.constraints.iter().map(|called| called.id.to_string()).collect(),
+        constraints: rung
+            .constraints
+            .iter()
+            .map(|called| called.id.to_string())
+            .collect(),
         freed: rung.freed.as_ref().map(|called| called.id.to_string()),
         bears: rung.bears,
         highest: rung.highest,
         estimate: rung.estimate,
     });
-    LadderDocument { format: FORMAT, rungs: all.collect() }
+    LadderDocument {
+        format: FORMAT,
+        rungs: all.collect(),
+    }
 }
 
 /// A ladder as text in lines of at most 80 columns.
@@ -331,17 +408,29 @@ pub fn ladder_text(rungs: &[Rung], colour: bool) -> String {
     let mut page = Page::new(colour);
     for (at, rung) in rungs.iter().enumerate() {
         if let Some(freed) = &rung.freed {
-            let last = if rung.bears > 0 { ", which works against the cause" } else { "" };
+            let last = if rung.bears > 0 {
+                ", which works against the cause"
+            } else {
+                ""
+            };
             page.say(4, &format!("take away: {}{last}", freed.name), Tone::Plain);
         }
         let name = match &rung.exercise {
             Some(_) => capital(&rung.name),
-            None => format!("{}, with {} (not listed)", capital(&rung.name), names(&rung.constraints)),
+            None => format!(
+                "{}, with {} (not listed)",
+                capital(&rung.name),
+                names(&rung.constraints)
+            ),
         };
         page.hang(0, &format!("{:>2}  ", at + 1), &name, Tone::Strong);
         if let Some(highest) = rung.highest {
             let estimate = if rung.estimate { ", an estimate" } else { "" };
-            page.say(4, &format!("at most {highest} % of the reference{estimate}"), Tone::Faint);
+            page.say(
+                4,
+                &format!("at most {highest} % of the reference{estimate}"),
+                Tone::Faint,
+            );
         }
     }
     page.say(0, "Only then does the load rise.", Tone::Plain);
@@ -357,5 +446,8 @@ pub fn problems_document(problems: &[Diagnostic]) -> ProblemsDocument {
         what: problem.what.clone(),
         help: problem.help.clone(),
     });
-    ProblemsDocument { format: FORMAT, problems: all.collect() }
+    ProblemsDocument {
+        format: FORMAT,
+        problems: all.collect(),
+    }
 }

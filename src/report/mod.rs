@@ -10,14 +10,16 @@ mod text;
 mod words;
 
 pub use json::{
-    AnswerDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument, LoadDocument, MissedDocument,
-    MissingDocument, NoWeekDocument, NotFoundDocument, PercentDocument, PiecesDocument, PlaceDocument, SaidDocument,
-    SessionDocument, ShortfallDocument, StandInDocument, WeekDocument,
+    AnswerDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
+    LoadDocument, MissedDocument, MissingDocument, NoWeekDocument, NotFoundDocument,
+    PercentDocument, PiecesDocument, PlaceDocument, SaidDocument, SessionDocument,
+    ShortfallDocument, StandInDocument, WeekDocument,
 };
 pub use lists::{
-    EffectDocument, ExerciseDocument, ExercisesDocument, FaultDocument, FaultsDocument, GradeDocument, LadderDocument,
-    ProblemDocument, ProblemsDocument, RungDocument, ShareDocument, exercises_document, exercises_text,
-    faults_document, faults_text, ladder_document, ladder_text, problems_document, ranking_document, ranking_text,
+    EffectDocument, ExerciseDocument, ExercisesDocument, FaultDocument, FaultsDocument,
+    GradeDocument, LadderDocument, ProblemDocument, ProblemsDocument, RungDocument, ShareDocument,
+    exercises_document, exercises_text, faults_document, faults_text, ladder_document, ladder_text,
+    problems_document, ranking_document, ranking_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};

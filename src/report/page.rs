@@ -60,7 +60,10 @@ fn broken(text: &str, width: usize) -> Vec<String> {
 
 impl Page {
     pub(crate) const fn new(colour: bool) -> Self {
-        Self { text: String::new(), colour }
+        Self {
+            text: String::new(),
+            colour,
+        }
     }
 
     /// An empty line.
@@ -90,7 +93,10 @@ impl Page {
     /// A text, wrapped, that hangs from a mark.
     pub(crate) fn hang(&mut self, indent: usize, mark: &str, text: &str, tone: Tone) {
         let inner = indent + mark.chars().count();
-        for (at, line) in broken(text, WIDTH.saturating_sub(inner).max(1)).iter().enumerate() {
+        for (at, line) in broken(text, WIDTH.saturating_sub(inner).max(1))
+            .iter()
+            .enumerate()
+        {
             if at == 0 {
                 self.line(indent, &format!("{mark}{line}"), tone);
             } else {
@@ -101,7 +107,14 @@ impl Page {
 
     /// Two texts on one line, the second at the right margin or at `column`; on lines of their own
     /// where they do not fit on one.
-    pub(crate) fn pair(&mut self, indent: usize, left: &str, column: usize, right: &str, tone: Tone) {
+    pub(crate) fn pair(
+        &mut self,
+        indent: usize,
+        left: &str,
+        column: usize,
+        right: &str,
+        tone: Tone,
+    ) {
         let (here, there) = (indent + left.chars().count(), right.chars().count());
         if here < column && column + there <= WIDTH {
             let fill = " ".repeat(column - here);
@@ -134,7 +147,10 @@ mod tests {
         page.say(2, &"x".repeat(300), Tone::Strong);
         page.pair(2, &"left ".repeat(10), 44, "right", Tone::Strong);
         let text = page.done();
-        assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
+        assert!(
+            text.lines().all(|line| line.chars().count() <= WIDTH),
+            "{text}"
+        );
         assert_eq!(text.matches("word").count(), 60);
         assert_eq!(text.matches('x').count(), 300);
     }

@@ -74,7 +74,10 @@ fn file(key: &str, under: &Schema) -> Schema {
         "required": ["format", key],
         "additionalProperties": false,
     });
-    if let Some(properties) = schema.get_mut("properties").and_then(|held| held.as_object_mut()) {
+    if let Some(properties) = schema
+        .get_mut("properties")
+        .and_then(|held| held.as_object_mut())
+    {
         properties.insert(key.to_owned(), under.clone().to_value());
     }
     schema
@@ -92,7 +95,10 @@ fn rule_file(kind: &str, generator: &mut SchemaGenerator) -> Option<Schema> {
         if section.is_empty() {
             return Some(file(kind, schema));
         }
-        if let Some(properties) = under.get_mut("properties").and_then(|held| held.as_object_mut()) {
+        if let Some(properties) = under
+            .get_mut("properties")
+            .and_then(|held| held.as_object_mut())
+        {
             properties.insert((*section).to_owned(), schema.clone().to_value());
         }
     }
@@ -102,7 +108,16 @@ fn rule_file(kind: &str, generator: &mut SchemaGenerator) -> Option<Schema> {
 /// The names under which [`schema`] has something: documents, `case`, and each kind of rule file.
 #[must_use]
 pub fn schema_names() -> Vec<&'static str> {
-    let mut all = vec!["week", "no-week", "not-found", "fault-list", "exercise-list", "ladder", "problems", "case"];
+    let mut all = vec![
+        "week",
+        "no-week",
+        "not-found",
+        "fault-list",
+        "exercise-list",
+        "ladder",
+        "problems",
+        "case",
+    ];
     all.extend(kinds());
     all
 }
@@ -125,7 +140,12 @@ pub fn schema(name: &str) -> Option<String> {
         }
         kind => rule_file(kind, &mut generator)?,
     };
-    let dialect = generator.settings().meta_schema.as_deref().unwrap_or_default().to_owned();
+    let dialect = generator
+        .settings()
+        .meta_schema
+        .as_deref()
+        .unwrap_or_default()
+        .to_owned();
     let definitions = generator.take_definitions(true);
     let held = schema.ensure_object();
     held.insert("$schema".to_owned(), dialect.into());

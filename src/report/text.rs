@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use crate::base::{Decimal, FactId};
-use crate::explain::{Answer, Claim, Item, Load, Named, NoWeek, NotFound, Plan, Session, Shortfall};
+use crate::explain::{
+    Answer, Claim, Item, Load, Named, NoWeek, NotFound, Plan, Session, Shortfall,
+};
 
 use super::page::{Page, Tone, WIDTH};
 use super::words::{Words, capital, many, proof, weekday};
@@ -33,7 +35,10 @@ impl Layout {
     /// With one sentence of reason for each item, and no colour.
     #[must_use]
     pub const fn new() -> Self {
-        Self { reasons: Reasons::Brief, colour: false }
+        Self {
+            reasons: Reasons::Brief,
+            colour: false,
+        }
     }
 
     /// The same with more or less said of the reasons.
@@ -76,7 +81,13 @@ impl Plan {
     #[must_use]
     pub fn text(&self, layout: Layout) -> String {
         let words = Words::new(&self.glossary);
-        let mut sheet = Sheet { plan: self, words, page: Page::new(layout.colour), layout, cited: BTreeSet::new() };
+        let mut sheet = Sheet {
+            plan: self,
+            words,
+            page: Page::new(layout.colour),
+            layout,
+            cited: BTreeSet::new(),
+        };
         sheet.head();
         for session in &self.sessions {
             sheet.session(session);
@@ -90,7 +101,9 @@ impl Plan {
     #[must_use]
     pub fn why(&self, item: &Item) -> String {
         let words = Words::new(&self.glossary);
-        self.trail.get(item.reason).map_or_else(String::new, |fact| words.brief(fact.claim(), REASON_WIDTH))
+        self.trail
+            .get(item.reason)
+            .map_or_else(String::new, |fact| words.brief(fact.claim(), REASON_WIDTH))
     }
 
     /// All that led to an item, one fact a line with the rule items that it rests on; each fact
@@ -98,11 +111,19 @@ impl Plan {
     #[must_use]
     pub fn derivation(&self, item: &Item) -> Vec<String> {
         let words = Words::new(&self.glossary);
-        let facts = self.trail.closure(item.placed).into_iter().filter_map(|id| self.trail.get(id));
+        let facts = self
+            .trail
+            .closure(item.placed)
+            .into_iter()
+            .filter_map(|id| self.trail.get(id));
         facts
             .map(|fact| {
                 let cites = words.cites(fact);
-                let cites = if cites.is_empty() { String::new() } else { format!(" [{}]", cites.join("; ")) };
+                let cites = if cites.is_empty() {
+                    String::new()
+                } else {
+                    format!(" [{}]", cites.join("; "))
+                };
                 format!("{}{cites}", words.whole(fact.claim()))
             })
             .collect()
@@ -120,7 +141,11 @@ fn span(load: &Load) -> String {
 
 /// Percent, one number where both ends are the same.
 fn percent((low, high): (i64, i64)) -> String {
-    if low == high { format!("{low} %") } else { format!("{low}–{high} %") }
+    if low == high {
+        format!("{low} %")
+    } else {
+        format!("{low}–{high} %")
+    }
 }
 
 /// The pieces of one side, innermost first.
@@ -128,7 +153,11 @@ fn side(pieces: &[Decimal]) -> String {
     if pieces.is_empty() {
         return String::from("the bar alone");
     }
-    pieces.iter().map(ToString::to_string).collect::<Vec<_>>().join(" + ")
+    pieces
+        .iter()
+        .map(ToString::to_string)
+        .collect::<Vec<_>>()
+        .join(" + ")
 }
 
 /// Sets and repetitions.
@@ -154,42 +183,92 @@ struct Sheet<'a> {
 impl Sheet<'_> {
     fn head(&mut self) {
         let plan = self.plan;
-        let lifter = if plan.lifter.is_empty() { "a lifter" } else { plan.lifter.as_str() };
+        let lifter = if plan.lifter.is_empty() {
+            "a lifter"
+        } else {
+            plan.lifter.as_str()
+        };
         let phase = self.words.name(Named::Phase, plan.phase.as_str());
-        self.page.say(0, &format!("Training week for {lifter}, {phase}"), Tone::Strong);
+        self.page.say(
+            0,
+            &format!("Training week for {lifter}, {phase}"),
+            Tone::Strong,
+        );
         self.page.gap();
         if !plan.stated.is_empty() {
-            let said = plan.stated.iter().map(|(field, says)| format!("{} {says}", self.words.name(Named::CaseField, field.as_str())));
+            let said = plan.stated.iter().map(|(field, says)| {
+                format!(
+                    "{} {says}",
+                    self.words.name(Named::CaseField, field.as_str())
+                )
+            });
             let said: Vec<String> = said.collect();
             self.page.hang(0, "Case   ", &said.join(" · "), Tone::Plain);
         }
         for seen in &plan.seen {
             if let Some(fact) = plan.trail.get(seen.fact) {
-                self.page.hang(0, "Seen   ", self.words.whole(fact.claim()).trim_start_matches("Seen "), Tone::Plain);
+                self.page.hang(
+                    0,
+                    "Seen   ",
+                    self.words.whole(fact.claim()).trim_start_matches("Seen "),
+                    Tone::Plain,
+                );
             }
         }
-        for (_, fact) in plan.trail.iter().filter(|(_, fact)| matches!(fact.claim(), Claim::Observed(_))) {
-            self.page.hang(0, "       ", &self.words.whole(fact.claim()), Tone::Plain);
+        for (_, fact) in plan
+            .trail
+            .iter()
+            .filter(|(_, fact)| matches!(fact.claim(), Claim::Observed(_)))
+        {
+            self.page
+                .hang(0, "       ", &self.words.whole(fact.claim()), Tone::Plain);
         }
         for worked in &plan.focus {
-            let (cause, skill) = (self.words.cause(worked.cause.as_str()), self.words.skill(worked.skill.as_str()));
+            let (cause, skill) = (
+                self.words.cause(worked.cause.as_str()),
+                self.words.skill(worked.skill.as_str()),
+            );
             let look = plan.glossary.look_for(worked.cause.as_str());
-            let text = format!("{} ({skill}, demand {} of 300). {look}", capital(cause), worked.demand);
+            let text = format!(
+                "{} ({skill}, demand {} of 300). {look}",
+                capital(cause),
+                worked.demand
+            );
             self.page.hang(0, "Work   ", &text, Tone::Plain);
         }
         for waiting in &plan.waiting {
-            let (cause, skill) = (self.words.cause(waiting.cause.as_str()), self.words.skill(waiting.skill.as_str()));
-            let text = format!("{} ({skill}): {}", capital(cause), self.words.waits_for(&waiting.why));
+            let (cause, skill) = (
+                self.words.cause(waiting.cause.as_str()),
+                self.words.skill(waiting.skill.as_str()),
+            );
+            let text = format!(
+                "{} ({skill}): {}",
+                capital(cause),
+                self.words.waits_for(&waiting.why)
+            );
             self.page.hang(0, "Waits  ", &text, Tone::Plain);
         }
         for stand_in in &plan.stand_ins {
             let with = match &stand_in.exercise {
-                Some(exercise) => format!("In its place: {}.", self.words.name(Named::Exercise, exercise.as_str())),
+                Some(exercise) => format!(
+                    "In its place: {}.",
+                    self.words.name(Named::Exercise, exercise.as_str())
+                ),
                 None => String::from("Nothing stands in for it."),
             };
-            self.page.hang(0, "Note   ", &format!("{} {with}", stand_in.said.words), Tone::Warning);
+            self.page.hang(
+                0,
+                "Note   ",
+                &format!("{} {with}", stand_in.said.words),
+                Tone::Warning,
+            );
         }
-        self.page.hang(0, "Proof  ", &capital(&format!("{}.", proof(plan))), Tone::Plain);
+        self.page.hang(
+            0,
+            "Proof  ",
+            &capital(&format!("{}.", proof(plan))),
+            Tone::Plain,
+        );
     }
 
     fn session(&mut self, session: &Session) {
@@ -215,15 +294,29 @@ impl Sheet<'_> {
 
     fn item(&mut self, item: &Item) {
         let role = self.words.name(Named::Role, item.role.as_str());
-        self.page.pair(4, &capital(&item.name), COLUMN, &format!("{}  {role}", sets(item)), Tone::Strong);
+        self.page.pair(
+            4,
+            &capital(&item.name),
+            COLUMN,
+            &format!("{}  {role}", sets(item)),
+            Tone::Strong,
+        );
         match &item.load {
             Some(load) => {
                 let of = self.words.name(Named::Reference, load.of.as_str());
-                self.page.say(BELOW, &format!("{} of {of} = {}", percent(load.percent), span(load)), Tone::Plain);
+                self.page.say(
+                    BELOW,
+                    &format!("{} of {of} = {}", percent(load.percent), span(load)),
+                    Tone::Plain,
+                );
                 let pieces = if load.low_pieces == load.high_pieces {
                     side(&load.low_pieces)
                 } else {
-                    format!("{}, then up to {}", side(&load.low_pieces), side(&load.high_pieces))
+                    format!(
+                        "{}, then up to {}",
+                        side(&load.low_pieces),
+                        side(&load.high_pieces)
+                    )
                 };
                 self.page.hang(BELOW, "each side: ", &pieces, Tone::Plain);
                 if let Some((from, percent)) = &load.estimated_from {
@@ -234,7 +327,8 @@ impl Sheet<'_> {
             }
             None => self.page.say(BELOW, &item.feel, Tone::Plain),
         }
-        self.page.hang(BELOW, "why: ", &self.plan.why(item), Tone::Faint);
+        self.page
+            .hang(BELOW, "why: ", &self.plan.why(item), Tone::Faint);
         if self.layout.reasons == Reasons::Full {
             self.facts(item);
         }
@@ -245,13 +339,18 @@ impl Sheet<'_> {
         // A stack of its own, as deep as the derivation.
         let mut open: Vec<(FactId, usize)> = vec![(item.placed, 0)];
         while let Some((id, depth)) = open.pop() {
-            let Some(fact) = self.plan.trail.get(id).filter(|_| seen.insert(id)) else { continue };
+            let Some(fact) = self.plan.trail.get(id).filter(|_| seen.insert(id)) else {
+                continue;
+            };
             let indent = BELOW + 2 * depth.min(8);
-            self.page.hang(indent, "- ", &self.words.whole(fact.claim()), Tone::Faint);
+            self.page
+                .hang(indent, "- ", &self.words.whole(fact.claim()), Tone::Faint);
             for cite in self.words.cites(fact) {
-                self.page.hang(indent + 2, "", &format!("[{cite}]"), Tone::Faint);
+                self.page
+                    .hang(indent + 2, "", &format!("[{cite}]"), Tone::Faint);
             }
-            self.cited.extend(fact.cites().iter().map(|cited| cited.source.to_string()));
+            self.cited
+                .extend(fact.cites().iter().map(|cited| cited.source.to_string()));
             open.extend(fact.from().iter().rev().map(|from| (*from, depth + 1)));
         }
     }
@@ -259,7 +358,11 @@ impl Sheet<'_> {
     fn foot(&mut self) {
         let plan = self.plan;
         self.page.gap();
-        let sum = format!("{} in {}.", many(plan.lifts, "repetition", "repetitions"), many(days(plan), "session", "sessions"));
+        let sum = format!(
+            "{} in {}.",
+            many(plan.lifts, "repetition", "repetitions"),
+            many(days(plan), "session", "sessions")
+        );
         self.page.hang(0, "Week   ", &sum, Tone::Plain);
         for shortfall in &plan.shortfalls {
             let text = shortfall_in_words(&self.words, shortfall);
@@ -267,12 +370,18 @@ impl Sheet<'_> {
         }
         for missing in &plan.missing {
             let text = self.words.missing(missing);
-            self.page.hang(0, "Open   ", &format!("{}.", capital(&text)), Tone::Plain);
+            self.page
+                .hang(0, "Open   ", &format!("{}.", capital(&text)), Tone::Plain);
         }
         for caution in &plan.cautions {
             self.page.hang(0, "Care   ", &caution.words, Tone::Warning);
         }
-        self.page.hang(0, "Rules  ", &format!("fingerprint {}.", plan.fingerprint), Tone::Faint);
+        self.page.hang(
+            0,
+            "Rules  ",
+            &format!("fingerprint {}.", plan.fingerprint),
+            Tone::Faint,
+        );
         if self.layout.reasons == Reasons::Full {
             self.page.gap();
             self.page.say(0, "Sources", Tone::Strong);
@@ -285,7 +394,11 @@ impl Sheet<'_> {
 }
 
 fn days(plan: &Plan) -> i64 {
-    let days = plan.sessions.iter().filter(|session| !session.items.is_empty()).count();
+    let days = plan
+        .sessions
+        .iter()
+        .filter(|session| !session.items.is_empty())
+        .count();
     i64::try_from(days).unwrap_or(i64::MAX)
 }
 
@@ -293,10 +406,17 @@ fn days(plan: &Plan) -> i64 {
 pub(crate) fn because_of(words: &Words<'_>, shortfall: &Shortfall) -> Vec<String> {
     let outranked = shortfall.outranked_by.iter().map(ToString::to_string);
     let fields = shortfall.ruled_out_by.iter();
-    let fields = fields.map(|field| format!("the case's “{}”", words.name(Named::CaseField, field.as_str())));
+    let fields = fields.map(|field| {
+        format!(
+            "the case's “{}”",
+            words.name(Named::CaseField, field.as_str())
+        )
+    });
     let mut all: Vec<String> = outranked.chain(fields).collect();
     if all.is_empty() {
-        all.push(String::from("no single item put in or taken out would serve it"));
+        all.push(String::from(
+            "no single item put in or taken out would serve it",
+        ));
     }
     all
 }
@@ -304,7 +424,11 @@ pub(crate) fn because_of(words: &Words<'_>, shortfall: &Shortfall) -> Vec<String
 /// A bound that gave way: which, by how much, where, and what outranked it.
 pub(crate) fn shortfall_in_words(words: &Words<'_>, shortfall: &Shortfall) -> String {
     let days: Vec<String> = shortfall.days.iter().map(|day| weekday(*day)).collect();
-    let on = if days.is_empty() { String::new() } else { format!(" on {}", days.join(", ")) };
+    let on = if days.is_empty() {
+        String::new()
+    } else {
+        format!(" on {}", days.join(", "))
+    };
     format!(
         "{} is missed by {}{on} (it yields {}). Outranked by: {}.",
         capital(&words.ruling(&shortfall.ruling)),
@@ -320,7 +444,11 @@ impl NoWeek {
     pub fn text(&self, layout: Layout) -> String {
         let words = Words::new(&self.glossary);
         let mut page = Page::new(layout.colour);
-        page.say(0, "No week satisfies the hard rules for this case.", Tone::Strong);
+        page.say(
+            0,
+            "No week satisfies the hard rules for this case.",
+            Tone::Strong,
+        );
         page.gap();
         if self.clash.is_empty() {
             let layout = words.name(Named::Layout, self.layout.as_str());
@@ -338,15 +466,29 @@ impl NoWeek {
             page.gap();
             page.say(0, "What would help:", Tone::Plain);
             for clash in &self.clash {
-                let alone = if clash.enough { "" } else { " (not enough by itself: more clashes)" };
-                page.hang(2, "- ", &format!("{}{alone}", words.relax(&clash.what)), Tone::Plain);
+                let alone = if clash.enough {
+                    ""
+                } else {
+                    " (not enough by itself: more clashes)"
+                };
+                page.hang(
+                    2,
+                    "- ",
+                    &format!("{}{alone}", words.relax(&clash.what)),
+                    Tone::Plain,
+                );
             }
         }
         page.gap();
         for caution in &self.cautions {
             page.hang(0, "Care   ", &caution.words, Tone::Warning);
         }
-        page.hang(0, "Rules  ", &format!("fingerprint {}.", self.fingerprint), Tone::Faint);
+        page.hang(
+            0,
+            "Rules  ",
+            &format!("fingerprint {}.", self.fingerprint),
+            Tone::Faint,
+        );
         page.done()
     }
 }

@@ -1,7 +1,10 @@
 //! Words: one function puts one claim into words. Nothing in here decides anything.
 
 use crate::base::{ConstraintId, Fact};
-use crate::explain::{Claim, Clashing, Gain, Glossary, Level, Missed, Missing, Named, Plan, Proof, Ruling, WaitsFor, rule_path};
+use crate::explain::{
+    Claim, Clashing, Gain, Glossary, Level, Missed, Missing, Named, Plan, Proof, Ruling, WaitsFor,
+    rule_path,
+};
 
 /// Half points from which help is said to take a cause away: two whole points.
 const TAKES_AWAY: i64 = 4;
@@ -20,14 +23,20 @@ fn first_sentence(text: &str) -> &str {
 /// What a text says before its first semicolon or colon, as a sentence; the first sentence where it has neither.
 fn first_clause(text: &str) -> String {
     let sentence = first_sentence(text);
-    let end = ["; ", ": "].iter().filter_map(|mark| sentence.find(mark)).min();
-    end.and_then(|at| sentence.get(..at)).map_or_else(|| sentence.to_owned(), |clause| format!("{clause}."))
+    let end = ["; ", ": "]
+        .iter()
+        .filter_map(|mark| sentence.find(mark))
+        .min();
+    end.and_then(|at| sentence.get(..at))
+        .map_or_else(|| sentence.to_owned(), |clause| format!("{clause}."))
 }
 
 /// A text with its first letter large.
 pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// An id as words.
@@ -37,18 +46,34 @@ pub(crate) fn spaced(id: &str) -> String {
 
 /// A number of something, in the singular where it is one.
 pub(crate) fn many(number: i64, one: &str, more: &str) -> String {
-    if number == 1 { format!("1 {one}") } else { format!("{number} {more}") }
+    if number == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{number} {more}")
+    }
 }
 
 /// Hundredths as a decimal.
 pub(crate) fn hundredths(number: i64) -> String {
     let sign = if number < 0 { "-" } else { "" };
-    format!("{sign}{}.{:02}", number.unsigned_abs() / 100, number.unsigned_abs() % 100)
+    format!(
+        "{sign}{}.{:02}",
+        number.unsigned_abs() / 100,
+        number.unsigned_abs() % 100
+    )
 }
 
 /// The day of the week, 1 to 7; the number itself beyond.
 pub(crate) fn weekday(day: u8) -> String {
-    let names = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
+    let names = [
+        "Monday",
+        "Tuesday",
+        "Wednesday",
+        "Thursday",
+        "Friday",
+        "Saturday",
+        "Sunday",
+    ];
     let name = usize::from(day).checked_sub(1).and_then(|at| names.get(at));
     name.map_or_else(|| format!("day {day}"), |name| (*name).to_owned())
 }
@@ -63,12 +88,21 @@ impl<'a> Words<'a> {
     }
 
     fn because(&self, path: &str) -> &str {
-        self.glossary.cited(path).map_or("", |item| item.because.as_str())
+        self.glossary
+            .cited(path)
+            .map_or("", |item| item.because.as_str())
     }
 
     fn constraints(&self, by: &[ConstraintId]) -> String {
-        let names: Vec<&str> = by.iter().map(|id| self.name(Named::Constraint, id.as_str())).collect();
-        if names.is_empty() { String::from("the exercise itself") } else { names.join(" and ") }
+        let names: Vec<&str> = by
+            .iter()
+            .map(|id| self.name(Named::Constraint, id.as_str()))
+            .collect();
+        if names.is_empty() {
+            String::from("the exercise itself")
+        } else {
+            names.join(" and ")
+        }
     }
 
     /// A skill in words: its id, for its name says what it is.
@@ -83,7 +117,10 @@ impl<'a> Words<'a> {
     /// Whose bound it is, in words.
     pub(crate) fn ruling(&self, ruling: &Ruling) -> String {
         match ruling {
-            Ruling::Part(part) => format!("the part “{}” of the day", self.name(Named::Part, part.as_str())),
+            Ruling::Part(part) => format!(
+                "the part “{}” of the day",
+                self.name(Named::Part, part.as_str())
+            ),
             Ruling::Rule { id, .. } => format!("the rule “{}”", spaced(id.as_str())),
         }
     }
@@ -105,55 +142,118 @@ impl<'a> Words<'a> {
     /// A claim in words, from the fullest form to the shortest.
     fn forms(&self, claim: &Claim) -> Vec<String> {
         match claim {
-            Claim::Seen { fault, skill, grade, .. } => {
+            Claim::Seen {
+                fault,
+                skill,
+                grade,
+                ..
+            } => {
                 let name = self.name(Named::Fault, fault.as_str());
                 let says = self.glossary.grade(fault.as_str(), grade.as_str());
-                vec![format!("Seen in the {}: {name}. {says}", self.skill(skill.as_str())), format!("Seen: {name}.")]
+                vec![
+                    format!("Seen in the {}: {name}. {says}", self.skill(skill.as_str())),
+                    format!("Seen: {name}."),
+                ]
             }
             Claim::Observed(look) => {
-                vec![format!("Also seen: {}.", self.name(Named::Observation, look.as_str()))]
+                vec![format!(
+                    "Also seen: {}.",
+                    self.name(Named::Observation, look.as_str())
+                )]
             }
-            Claim::Demand { skill, cause, points } => vec![format!(
+            Claim::Demand {
+                skill,
+                cause,
+                points,
+            } => vec![format!(
                 "Behind it in the {}: {}, demand {points} of 300.",
                 self.skill(skill.as_str()),
                 self.cause(cause.as_str())
             )],
-            Claim::InFocus { skill, cause, points } => vec![format!(
+            Claim::InFocus {
+                skill,
+                cause,
+                points,
+            } => vec![format!(
                 "Worked on now: {} ({}), demand {points}.",
                 self.cause(cause.as_str()),
                 self.skill(skill.as_str())
             )],
             Claim::Waits { cause, why, .. } => {
-                vec![format!("{}: {}", capital(self.cause(cause.as_str())), self.waits_for(why))]
+                vec![format!(
+                    "{}: {}",
+                    capital(self.cause(cause.as_str())),
+                    self.waits_for(why)
+                )]
             }
-            Claim::Acts { constraint, cause, points } => {
+            Claim::Acts {
+                constraint,
+                cause,
+                points,
+            } => {
                 let does = if *points > 0 { "takes away" } else { "feeds" };
                 let constraint = self.name(Named::Constraint, constraint.as_str());
-                vec![format!("{} {does} {} ({points:+} of 3).", capital(constraint), self.cause(cause.as_str()))]
+                vec![format!(
+                    "{} {does} {} ({points:+} of 3).",
+                    capital(constraint),
+                    self.cause(cause.as_str())
+                )]
             }
-            Claim::Helps { exercise, cause, half_points, by, .. } => self.helps(exercise.as_str(), cause.as_str(), *half_points, by),
+            Claim::Helps {
+                exercise,
+                cause,
+                half_points,
+                by,
+                ..
+            } => self.helps(exercise.as_str(), cause.as_str(), *half_points, by),
             Claim::StandsIn { of, .. } => {
                 let of = self.name(Named::Exercise, of.as_str());
-                vec![format!("Stands in for the full {of}, which this lifter may not do now."), format!("Stands in for the full {of}.")]
+                vec![
+                    format!("Stands in for the full {of}, which this lifter may not do now."),
+                    format!("Stands in for the full {of}."),
+                ]
             }
             Claim::Dosed { dose, rule } => {
                 let why = first_sentence(self.because(&format!("doses.{dose}")));
-                vec![format!("Dosed as “{}” by the rule “{}”. {why}", spaced(dose.as_str()), spaced(rule.as_str()))]
+                vec![format!(
+                    "Dosed as “{}” by the rule “{}”. {why}",
+                    spaced(dose.as_str()),
+                    spaced(rule.as_str())
+                )]
             }
             Claim::Capped(rule) => {
                 let why = first_sentence(self.because(&rule_path("cap", rule.as_str())));
-                vec![format!("The load is held down by the rule “{}”. {why}", spaced(rule.as_str()))]
+                vec![format!(
+                    "The load is held down by the rule “{}”. {why}",
+                    spaced(rule.as_str())
+                )]
             }
-            Claim::Needed { ruling, level, units } => self.needed(ruling, *level, *units),
-            Claim::Floor { quality, gives, asked } => {
+            Claim::Needed {
+                ruling,
+                level,
+                units,
+            } => self.needed(ruling, *level, *units),
+            Claim::Floor {
+                quality,
+                gives,
+                asked,
+            } => {
                 let name = capital(self.name(Named::Quality, quality.as_str()));
                 let short = capital(&spaced(quality.as_str()));
-                let needs = format!("{gives} of the {} that the week needs.", many(*asked, "point", "points"));
+                let needs = format!(
+                    "{gives} of the {} that the week needs.",
+                    many(*asked, "point", "points")
+                );
                 vec![format!("{name}: {needs}"), format!("{short}: {needs}")]
             }
             Claim::Gains { to, .. } => self.gains(to),
             Claim::UsedFor(exercise) => vec![self.glossary.used_for(exercise.as_str()).to_owned()],
-            Claim::Placed { day, exercise, role, part } => vec![format!(
+            Claim::Placed {
+                day,
+                exercise,
+                role,
+                part,
+            } => vec![format!(
                 "{} on {} as {} in the part “{}”.",
                 capital(self.name(Named::Exercise, exercise.as_str())),
                 weekday(*day),
@@ -163,16 +263,31 @@ impl<'a> Words<'a> {
         }
     }
 
-    fn helps(&self, exercise: &str, cause: &str, half_points: i64, by: &[ConstraintId]) -> Vec<String> {
+    fn helps(
+        &self,
+        exercise: &str,
+        cause: &str,
+        half_points: i64,
+        by: &[ConstraintId],
+    ) -> Vec<String> {
         let cause = self.cause(cause);
         if half_points < 0 {
             let exercise = capital(self.name(Named::Exercise, exercise));
-            return vec![format!("{exercise} feeds {cause} a little, and that is counted against it.")];
+            return vec![format!(
+                "{exercise} feeds {cause} a little, and that is counted against it."
+            )];
         }
-        let does = if half_points >= TAKES_AWAY { "Against" } else { "A little against" };
+        let does = if half_points >= TAKES_AWAY {
+            "Against"
+        } else {
+            "A little against"
+        };
         let mut forms = vec![format!("{does} {cause}: {}.", self.constraints(by))];
         if let [first, _, ..] = by {
-            forms.push(format!("{does} {cause}: {}.", self.constraints(std::slice::from_ref(first))));
+            forms.push(format!(
+                "{does} {cause}: {}.",
+                self.constraints(std::slice::from_ref(first))
+            ));
         }
         forms.push(format!("{does} {cause}."));
         forms
@@ -182,7 +297,9 @@ impl<'a> Words<'a> {
         match ruling {
             Ruling::Part(part) => {
                 let part = self.name(Named::Part, part.as_str());
-                vec![format!("The part “{part}” of this day would have too little without it.")]
+                vec![format!(
+                    "The part “{part}” of this day would have too little without it."
+                )]
             }
             Ruling::Rule { id, .. } => {
                 let rule = spaced(id.as_str());
@@ -210,20 +327,32 @@ impl<'a> Words<'a> {
                 let cause = self.cause(cause.as_str());
                 let mut forms = Vec::new();
                 if !by.is_empty() {
-                    forms.push(format!("Helps a little against {cause}: {}.", self.constraints(by)));
+                    forms.push(format!(
+                        "Helps a little against {cause}: {}.",
+                        self.constraints(by)
+                    ));
                 }
                 forms.push(format!("Helps a little against {cause}."));
                 forms
             }
             Gain::Quality { quality, points } => {
                 let name = capital(self.name(Named::Quality, quality.as_str()));
-                let adds = format!("{} more than the week needs.", many(*points, "point", "points"));
-                vec![format!("{name}: {adds}"), format!("{}: {adds}", capital(&spaced(quality.as_str())))]
+                let adds = format!(
+                    "{} more than the week needs.",
+                    many(*points, "point", "points")
+                );
+                vec![
+                    format!("{name}: {adds}"),
+                    format!("{}: {adds}", capital(&spaced(quality.as_str()))),
+                ]
             }
             Gain::Preference(rule) => {
                 let because = self.because(&rule_path("prefer", rule.as_str()));
                 vec![
-                    format!("Preferred by the rule “{}”: {because}", spaced(rule.as_str())),
+                    format!(
+                        "Preferred by the rule “{}”: {because}",
+                        spaced(rule.as_str())
+                    ),
                     first_sentence(because).to_owned(),
                     first_clause(because),
                     format!("Preferred by the rule “{}”.", spaced(rule.as_str())),
@@ -240,10 +369,15 @@ impl<'a> Words<'a> {
             WaitsFor::RoomInAll => String::from("waits until another cause is gone."),
             WaitsFor::Opposite { cause, look } => {
                 let other = self.cause(cause.as_str());
-                let look = look.as_ref().map(|look| self.glossary.look(look.as_str())).filter(|look| !look.is_empty());
+                let look = look
+                    .as_ref()
+                    .map(|look| self.glossary.look(look.as_str()))
+                    .filter(|look| !look.is_empty());
                 match look {
                     Some(look) => {
-                        format!("asks for the opposite of {other}, which more speaks for. What tells them apart: {look}")
+                        format!(
+                            "asks for the opposite of {other}, which more speaks for. What tells them apart: {look}"
+                        )
                     }
                     None => format!("asks for the opposite of {other}, which more speaks for."),
                 }
@@ -261,7 +395,9 @@ impl<'a> Words<'a> {
                 None => all.push((of, vec![&cited.source])),
             }
         }
-        all.into_iter().map(|(of, sources)| format!("{of}: {}", sources.join(", "))).collect()
+        all.into_iter()
+            .map(|(of, sources)| format!("{of}: {}", sources.join(", ")))
+            .collect()
     }
 
     /// A source in words.
@@ -273,15 +409,27 @@ impl<'a> Words<'a> {
     pub(crate) fn missing(&self, missing: &Missing) -> String {
         match missing {
             Missing::Field(field) => {
-                format!("{}: rules ask for it and the case does not say it", self.name(Named::CaseField, field.as_str()))
+                format!(
+                    "{}: rules ask for it and the case does not say it",
+                    self.name(Named::CaseField, field.as_str())
+                )
             }
-            Missing::Best { reference, estimated_from: Some(from) } => format!(
+            Missing::Best {
+                reference,
+                estimated_from: Some(from),
+            } => format!(
                 "{}: estimated from the {}",
                 self.name(Named::Reference, reference.as_str()),
                 self.name(Named::Reference, from.as_str())
             ),
-            Missing::Best { reference, estimated_from: None } => {
-                format!("{}: without it no load is named", self.name(Named::Reference, reference.as_str()))
+            Missing::Best {
+                reference,
+                estimated_from: None,
+            } => {
+                format!(
+                    "{}: without it no load is named",
+                    self.name(Named::Reference, reference.as_str())
+                )
             }
         }
     }
@@ -294,11 +442,19 @@ impl<'a> Words<'a> {
                 format!("{path} ({place}): {}", first_sentence(self.because(&path)))
             }
             Clashing::Field { field, skill, says } => {
-                let of = skill.as_ref().map_or_else(String::new, |skill| format!(" of the {}", self.skill(skill.as_str())));
-                format!("the case: {}{of}: {says}", self.name(Named::CaseField, field.as_str()))
+                let of = skill.as_ref().map_or_else(String::new, |skill| {
+                    format!(" of the {}", self.skill(skill.as_str()))
+                });
+                format!(
+                    "the case: {}{of}: {says}",
+                    self.name(Named::CaseField, field.as_str())
+                )
             }
             Clashing::Layout(layout) => {
-                format!("the case: the layout “{}”", self.name(Named::Layout, layout.as_str()))
+                format!(
+                    "the case: the layout “{}”",
+                    self.name(Named::Layout, layout.as_str())
+                )
             }
             Clashing::Pieces => String::from("the case: the pieces that the gym has"),
         }
@@ -307,9 +463,15 @@ impl<'a> Words<'a> {
     /// What could be changed about a part of a clash.
     pub(crate) fn relax(&self, what: &Clashing) -> String {
         match what {
-            Clashing::Rule { kind, id, .. } => format!("let {} give way, or loosen it", rule_path(kind, id.as_str())),
+            Clashing::Rule { kind, id, .. } => format!(
+                "let {} give way, or loosen it",
+                rule_path(kind, id.as_str())
+            ),
             Clashing::Field { field, .. } => {
-                format!("say something else for “{}”, if it can be said", self.name(Named::CaseField, field.as_str()))
+                format!(
+                    "say something else for “{}”, if it can be said",
+                    self.name(Named::CaseField, field.as_str())
+                )
             }
             Clashing::Layout(_) => String::from("let the rules choose the layout"),
             Clashing::Pieces => String::from("more pieces for the bar"),
@@ -322,11 +484,20 @@ pub(crate) fn gave_way(missed: &Missed) -> String {
     if missed.is_none() {
         return String::from("nothing gave way");
     }
-    let levels = [("last", missed.last), ("middle", missed.middle), ("first", missed.first)];
+    let levels = [
+        ("last", missed.last),
+        ("middle", missed.middle),
+        ("first", missed.first),
+    ];
     let all: Vec<String> = levels
         .iter()
         .filter(|(_, units)| *units > 0)
-        .map(|(level, units)| format!("{} of rules that yield {level}", many(*units, "unit", "units")))
+        .map(|(level, units)| {
+            format!(
+                "{} of rules that yield {level}",
+                many(*units, "unit", "units")
+            )
+        })
         .collect();
     format!("missed: {}", all.join(", "))
 }
@@ -342,8 +513,12 @@ pub(crate) fn proof(plan: &Plan) -> String {
             } else {
                 format!("at best: {}", self::gave_way(&bound.missed))
             };
-            format!("the best week found within the limit of work ({at_best}); re-checked; {gave_way}; worth {worth}")
+            format!(
+                "the best week found within the limit of work ({at_best}); re-checked; {gave_way}; worth {worth}"
+            )
         }
-        _ => format!("best under these rules, by the word of the search; re-checked; {gave_way}; worth {worth}"),
+        _ => format!(
+            "best under these rules, by the word of the search; re-checked; {gave_way}; worth {worth}"
+        ),
     }
 }

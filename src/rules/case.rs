@@ -4,8 +4,8 @@ use indexmap::IndexMap;
 use serde::Deserialize;
 
 use crate::base::{
-    At, BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId, ObservationId, PhaseId,
-    ReferenceId, SkillId, TrackMeasureId,
+    At, BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId,
+    ObservationId, PhaseId, ReferenceId, SkillId, TrackMeasureId,
 };
 
 /// What is known of one lifter, as a case file says it.
@@ -115,7 +115,10 @@ impl<'de> Deserialize<'de> for FieldValue {
             fn visit_u64<E>(self, number: u64) -> Result<FieldValue, E> {
                 Ok(FieldValue::One(number.to_string()))
             }
-            fn visit_seq<A: serde::de::SeqAccess<'de>>(self, mut seq: A) -> Result<FieldValue, A::Error> {
+            fn visit_seq<A: serde::de::SeqAccess<'de>>(
+                self,
+                mut seq: A,
+            ) -> Result<FieldValue, A::Error> {
                 let mut words = Vec::new();
                 while let Some(word) = seq.next_element::<String>()? {
                     words.push(word);

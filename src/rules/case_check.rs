@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{
-    BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId, ObservationId, PhaseId, ReferenceId,
-    SkillId, TrackMeasureId, ValueId,
+    BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId, ObservationId,
+    PhaseId, ReferenceId, SkillId, TrackMeasureId, ValueId,
 };
 
 pub(crate) use super::case_read::{check_case, read_case};

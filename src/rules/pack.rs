@@ -3,17 +3,17 @@
 use std::collections::BTreeMap;
 
 use crate::base::{
-    At, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId, FactorId, FaultId, GroupId,
-    LayoutId, MarkId, MeasureId, ObservationId, PartId, PhaseId, QualityId, ReferenceId, RoleId,
-    SkillId, SourceId, StressId, TableId, TrackMeasureId, ZoneTableId,
+    At, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId, FactorId, FaultId,
+    GroupId, LayoutId, MarkId, MeasureId, ObservationId, PartId, PhaseId, QualityId, ReferenceId,
+    RoleId, SkillId, SourceId, StressId, TableId, TrackMeasureId, ZoneTableId,
 };
 
 use super::kinds::Rules;
 use super::vocab::{
     Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose, Effort, ExpertSource,
-    FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Layout, Mark, Measure, MovementCause,
-    Observation, OneOfField, Part, Phase, PublishedSource, Quality, Reference, Role, Root, Skill,
-    SomeOfField, Stress, Table, TrackMeasure, Variation, WholeField, ZoneTable,
+    FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Layout, Mark, Measure,
+    MovementCause, Observation, OneOfField, Part, Phase, PublishedSource, Quality, Reference, Role,
+    Root, Skill, SomeOfField, Stress, Table, TrackMeasure, Variation, WholeField, ZoneTable,
 };
 
 /// Items of one kind, sorted by id; the key carries the place of the item.

@@ -27,21 +27,40 @@ pub struct Best {
 }
 
 fn placed(items: &[&Item]) -> Vec<Placed> {
-    items.iter().map(|item| (item.place.part.clone(), item.place.role.clone(), item.exercise.clone())).collect()
+    items
+        .iter()
+        .map(|item| {
+            (
+                item.place.part.clone(),
+                item.place.role.clone(),
+                item.exercise.clone(),
+            )
+        })
+        .collect()
 }
 
 impl Oracle {
     fn session<'a>(&self, day: usize, items: Vec<&'a Item>) -> Session<'a> {
         let mut tally = self.session_missed(day, &items);
         tally.join(&self.order_missed(&items));
-        Session { tally, worth: self.session_worth(&items), tie: self.tie(&items), items }
+        Session {
+            tally,
+            worth: self.session_worth(&items),
+            tie: self.tie(&items),
+            items,
+        }
     }
 
     /// The verdict on sessions, one for each day of the layout.
     fn verdict(&self, sessions: &[&Session<'_>]) -> Verdict {
-        let week: Vec<Vec<&Item>> = sessions.iter().map(|session| session.items.clone()).collect();
+        let week: Vec<Vec<&Item>> = sessions
+            .iter()
+            .map(|session| session.items.clone())
+            .collect();
         let mut tally = self.week_missed(&week);
-        sessions.iter().for_each(|session| tally.join(&session.tally));
+        sessions
+            .iter()
+            .for_each(|session| tally.join(&session.tally));
         let own: i64 = sessions.iter().map(|session| session.worth).sum();
         Verdict {
             hard_broken: tally.hard,
@@ -61,7 +80,12 @@ impl Oracle {
         let mut held: Vec<Vec<Item>> = Vec::new();
         for (day, list) in week.iter().enumerate() {
             let mut items = Vec::new();
-            let order = |part: &String| self.days[day].parts.iter().position(|slot| slot.part == *part);
+            let order = |part: &String| {
+                self.days[day]
+                    .parts
+                    .iter()
+                    .position(|slot| slot.part == *part)
+            };
             let parts: Vec<Option<usize>> = list.iter().map(|(part, _, _)| order(part)).collect();
             if parts.contains(&None) || parts.windows(2).any(|two| two[0] > two[1]) {
                 against.push(String::from("order of parts"));
@@ -77,8 +101,11 @@ impl Oracle {
             }
             held.push(items);
         }
-        let sessions: Vec<Session<'_>> =
-            held.iter().enumerate().map(|(day, items)| self.session(day, items.iter().collect())).collect();
+        let sessions: Vec<Session<'_>> = held
+            .iter()
+            .enumerate()
+            .map(|(day, items)| self.session(day, items.iter().collect()))
+            .collect();
         let mut verdict = self.verdict(&sessions.iter().collect::<Vec<_>>());
         verdict.hard_broken.extend(against);
         verdict.hard_broken.sort();
@@ -92,7 +119,12 @@ impl Oracle {
         for slot in &self.days[day].parts {
             for (id, exercise) in &self.exercises {
                 // What has a role is asked again, with all else; this only saves time.
-                for role in self.pack.roles.keys().filter(|role| exercise.roles.contains(role)) {
+                for role in self
+                    .pack
+                    .roles
+                    .keys()
+                    .filter(|role| exercise.roles.contains(role))
+                {
                     all.extend(self.item(day, &slot.part, role, id));
                 }
             }
@@ -104,9 +136,16 @@ impl Oracle {
     fn sets<'a>(&self, day: usize, candidates: &'a [Item]) -> Vec<Vec<&'a Item>> {
         let mut chosen: Vec<Vec<&Item>> = vec![Vec::new()];
         for item in candidates {
-            let slot = self.days[day].parts.iter().find(|slot| slot.part == item.place.part).unwrap();
+            let slot = self.days[day]
+                .parts
+                .iter()
+                .find(|slot| slot.part == item.place.part)
+                .unwrap();
             for at in 0..chosen.len() {
-                let in_part = chosen[at].iter().filter(|held| held.place.part == slot.part).count();
+                let in_part = chosen[at]
+                    .iter()
+                    .filter(|held| held.place.part == slot.part)
+                    .count();
                 let free = chosen[at].iter().all(|held| held.exercise != item.exercise);
                 if free && i64::try_from(in_part).unwrap() < slot.at_most {
                     let mut longer = chosen[at].clone();
@@ -126,7 +165,10 @@ impl Oracle {
             let session = self.session(day, order);
             session.tally.hard.is_empty().then_some(session)
         };
-        self.sets(day, candidates).into_iter().filter_map(best).collect()
+        self.sets(day, candidates)
+            .into_iter()
+            .filter_map(best)
+            .collect()
     }
 
     /// Inside parts the order that breaks nothing hard, misses least, then the first by ids.
@@ -146,19 +188,30 @@ impl Oracle {
     /// How many weeks there are to choose from; none where some day has far more sets of candidates
     /// than all weeks can be tried of.
     pub fn count_weeks(&self, most_sets: usize) -> Option<u64> {
-        let candidates: Vec<Vec<Item>> = (0..self.days.len()).map(|day| self.candidates(day)).collect();
+        let candidates: Vec<Vec<Item>> = (0..self.days.len())
+            .map(|day| self.candidates(day))
+            .collect();
         let days = || candidates.iter().enumerate();
         if days().any(|(day, list)| self.sets(day, list).len() > most_sets) {
             return None;
         }
-        Some(days().map(|(day, list)| self.sessions(day, list).len() as u64).product())
+        Some(
+            days()
+                .map(|(day, list)| self.sessions(day, list).len() as u64)
+                .product(),
+        )
     }
 
     /// The best of all weeks, and how many weeks there are to choose from.
     pub fn best(&self) -> (Option<Best>, u64) {
-        let candidates: Vec<Vec<Item>> = (0..self.days.len()).map(|day| self.candidates(day)).collect();
-        let sessions: Vec<Vec<Session<'_>>> =
-            candidates.iter().enumerate().map(|(day, list)| self.sessions(day, list)).collect();
+        let candidates: Vec<Vec<Item>> = (0..self.days.len())
+            .map(|day| self.candidates(day))
+            .collect();
+        let sessions: Vec<Vec<Session<'_>>> = candidates
+            .iter()
+            .enumerate()
+            .map(|(day, list)| self.sessions(day, list))
+            .collect();
         let count = sessions.iter().map(|list| list.len() as u64).product();
         if count == 0 {
             return (None, 0);
@@ -166,7 +219,11 @@ impl Oracle {
         let mut best: Option<Best> = None;
         let mut at = vec![0; sessions.len()];
         loop {
-            let week: Vec<&Session<'_>> = at.iter().zip(&sessions).map(|(at, list)| &list[*at]).collect();
+            let week: Vec<&Session<'_>> = at
+                .iter()
+                .zip(&sessions)
+                .map(|(at, list)| &list[*at])
+                .collect();
             let verdict = self.verdict(&week);
             if verdict.hard_broken.is_empty() {
                 let this = Best {
@@ -183,7 +240,12 @@ impl Oracle {
                 });
             }
             // The next week: the last day counts fastest.
-            let Some(day) = (0..at.len()).rev().find(|day| at[*day] + 1 < sessions[*day].len()) else { break };
+            let Some(day) = (0..at.len())
+                .rev()
+                .find(|day| at[*day] + 1 < sessions[*day].len())
+            else {
+                break;
+            };
             at[day] += 1;
             at[day + 1..].fill(0);
         }
@@ -195,8 +257,16 @@ impl Oracle {
 fn better(held: Best, other: Best) -> Best {
     let equal = (held.missed, held.worth) == (other.missed, other.worth);
     let equals = held.equals + other.equals;
-    let tied = if held.tie == other.tie { held.tied + other.tied } else { 0 };
-    let mut best = if rank(&other) < rank(&held) { other } else { held };
+    let tied = if held.tie == other.tie {
+        held.tied + other.tied
+    } else {
+        0
+    };
+    let mut best = if rank(&other) < rank(&held) {
+        other
+    } else {
+        held
+    };
     if equal {
         best.equals = equals;
         best.tied = best.tied.max(tied);
@@ -209,16 +279,24 @@ fn rank(best: &Best) -> ([i64; 3], i64, i64, Vec<Vec<(&str, &str, &str)>>) {
     let week = best
         .week
         .iter()
-        .map(|day| day.iter().map(|(part, role, exercise)| (exercise.as_str(), part.as_str(), role.as_str())).collect())
+        .map(|day| {
+            day.iter()
+                .map(|(part, role, exercise)| (exercise.as_str(), part.as_str(), role.as_str()))
+                .collect()
+        })
         .collect();
     (best.missed, -best.worth, best.tie, week)
 }
 
 /// All orders of a session that keep the order of its parts.
 fn orders<'a>(set: &[&'a Item]) -> Vec<Vec<&'a Item>> {
-    let Some(first) = set.first() else { return vec![Vec::new()] };
-    let (part, rest): (Vec<&Item>, Vec<&Item>) =
-        set.iter().copied().partition(|item| item.place.part == first.place.part);
+    let Some(first) = set.first() else {
+        return vec![Vec::new()];
+    };
+    let (part, rest): (Vec<&Item>, Vec<&Item>) = set
+        .iter()
+        .copied()
+        .partition(|item| item.place.part == first.place.part);
     let mut all = Vec::new();
     for (at, item) in part.iter().enumerate() {
         let mut left = part.clone();

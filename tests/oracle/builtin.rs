@@ -25,9 +25,15 @@ fn is_read_for_every_case() {
     assert!(cases.len() > 20);
     for (name, case) in cases {
         let oracle = Oracle::new(&rules, &case);
-        let held: usize = (0..oracle.days.len()).map(|day| oracle.candidates(day).len()).sum();
+        let held: usize = (0..oracle.days.len())
+            .map(|day| oracle.candidates(day).len())
+            .sum();
         // Only acute pain leaves nothing.
-        assert_eq!(held == 0, name == "acute-pain.yaml", "{name}: {held} candidates");
+        assert_eq!(
+            held == 0,
+            name == "acute-pain.yaml",
+            "{name}: {held} candidates"
+        );
         let empty = vec![Vec::new(); oracle.days.len()];
         assert_eq!(oracle.evaluate(&empty).tie, 0);
     }

@@ -87,7 +87,13 @@ impl Facts {
         };
         let mut fields = case.fields.clone();
         let said = &pack.case_fields;
-        for (id, field) in said.one_of.iter().chain(&said.whole).chain(&said.some_of).chain(&said.dates) {
+        for (id, field) in said
+            .one_of
+            .iter()
+            .chain(&said.whole)
+            .chain(&said.some_of)
+            .chain(&said.dates)
+        {
             if let (false, Some(value)) = (fields.contains_key(id), &field.if_missing) {
                 fields.insert(id.clone(), value.clone());
             }
@@ -114,8 +120,11 @@ impl Facts {
 
     /// Whether a condition is true, where all keys are joined by "and".
     pub fn asks(&self, condition: &Condition) -> Answer {
-        let mut answers: Vec<Answer> =
-            condition.case.iter().map(|(field, test)| self.test(test, self.fields.get(field))).collect();
+        let mut answers: Vec<Answer> = condition
+            .case
+            .iter()
+            .map(|(field, test)| self.test(test, self.fields.get(field)))
+            .collect();
         let mut say = |list: &[String], yes: &dyn Fn(&String) -> bool| {
             if !list.is_empty() {
                 answers.push(Some(list.iter().any(yes)));
@@ -123,12 +132,16 @@ impl Facts {
         };
         say(&condition.phase, &|id| *id == self.phase);
         say(&condition.faults, &|id| self.faults.contains(id));
-        say(&condition.focus_causes, &|id| self.focus.iter().any(|(_, cause)| cause == id));
+        say(&condition.focus_causes, &|id| {
+            self.focus.iter().any(|(_, cause)| cause == id)
+        });
         say(&condition.focus_skills, &|id| self.skill_in_focus(id));
         say(&condition.known_best, &|id| self.bests.contains(id));
         for (cause, range) in &condition.demand {
             let of_cause = self.demand.iter().filter(|((_, held), _)| held == cause);
-            answers.push(Some(range.holds(of_cause.map(|(_, demand)| *demand).max().unwrap_or(0))));
+            answers.push(Some(
+                range.holds(of_cause.map(|(_, demand)| *demand).max().unwrap_or(0)),
+            ));
         }
         answers.extend(condition.all.iter().map(|inner| self.asks(inner)));
         if !condition.any.is_empty() {
@@ -150,7 +163,13 @@ impl Facts {
             let held = value.as_str().unwrap();
             list.iter().any(|one| one == held)
         };
-        let some = |value: &Value, list: &[String]| value.as_sequence().unwrap().iter().any(|one| word(one, list));
+        let some = |value: &Value, list: &[String]| {
+            value
+                .as_sequence()
+                .unwrap()
+                .iter()
+                .any(|one| word(one, list))
+        };
         let number = |value: &Value| match value.as_i64() {
             Some(number) => Some(number),
             None => Some(day_number(value.as_str().unwrap()) - self.today?),
@@ -178,7 +197,10 @@ impl Facts {
 
     /// The value of a field for a skill, or in general where nothing is said of the skill.
     pub fn field_of_skill(&self, skill: &str, field: &str) -> Option<&Value> {
-        self.by_skill.get(skill).and_then(|said| said.get(field)).or_else(|| self.fields.get(field))
+        self.by_skill
+            .get(skill)
+            .and_then(|said| said.get(field))
+            .or_else(|| self.fields.get(field))
     }
 }
 

@@ -22,14 +22,29 @@ pub struct Done {
 impl Oracle {
     /// The dose rules that are left for something placed.
     pub fn doses(&self, exercise: &Exercise, place: &Place) -> Vec<String> {
-        let seen = Seen { exercise, place: Some(place) };
-        let rules = &self.pack.rules.dose;
-        let matching: Vec<&String> =
-            rules.iter().filter(|(_, rule)| self.matches(&rule.what, seen)).map(|(id, _)| id).collect();
-        let replaced = |id: &String| {
-            matching.iter().any(|other| rules[*other].instead_of.as_ref().is_some_and(|list| list.contains(id)))
+        let seen = Seen {
+            exercise,
+            place: Some(place),
         };
-        matching.iter().filter(|id| !replaced(id)).map(|id| (*id).clone()).collect()
+        let rules = &self.pack.rules.dose;
+        let matching: Vec<&String> = rules
+            .iter()
+            .filter(|(_, rule)| self.matches(&rule.what, seen))
+            .map(|(id, _)| id)
+            .collect();
+        let replaced = |id: &String| {
+            matching.iter().any(|other| {
+                rules[*other]
+                    .instead_of
+                    .as_ref()
+                    .is_some_and(|list| list.contains(id))
+            })
+        };
+        matching
+            .iter()
+            .filter(|id| !replaced(id))
+            .map(|id| (*id).clone())
+            .collect()
     }
 
     /// How it is done by a dose rule. Trims and caps see the load as the dose gives it.
@@ -38,40 +53,82 @@ impl Oracle {
         let dose = &self.pack.doses[&rules.dose[rule].give];
         let effort = &self.pack.efforts[&place.effort];
         let mut sets = dose.sets.at(effort.sets_at_percent);
-        let reps = if exercise.complex { exercise.reps() } else { dose.reps.at(effort.reps_at_percent) };
-        let mut percent = dose
-            .percent_of_reference
-            .map(|span| (span.at(effort.load_from_percent), span.at(effort.load_to_percent)));
+        let reps = if exercise.complex {
+            exercise.reps()
+        } else {
+            dose.reps.at(effort.reps_at_percent)
+        };
+        let mut percent = dose.percent_of_reference.map(|span| {
+            (
+                span.at(effort.load_from_percent),
+                span.at(effort.load_to_percent),
+            )
+        });
         let rest = dose.rest_seconds.at(effort.load_to_percent);
 
-        let place = Place { percent: percent.map(|(_, high)| high), ..place.clone() };
-        let seen = Seen { exercise, place: Some(&place) };
-        let trims: Vec<_> = rules.trim.values().filter(|rule| self.matches(&rule.what, seen)).collect();
+        let place = Place {
+            percent: percent.map(|(_, high)| high),
+            ..place.clone()
+        };
+        let seen = Seen {
+            exercise,
+            place: Some(&place),
+        };
+        let trims: Vec<_> = rules
+            .trim
+            .values()
+            .filter(|rule| self.matches(&rule.what, seen))
+            .collect();
         if let Some(least) = trims.iter().map(|rule| rule.sets_at_least).max() {
             let fewer: i64 = trims.iter().map(|rule| rule.sets_fewer).sum();
             // A trim never adds sets.
             sets = sets.min((sets - fewer).max(least));
         }
-        let caps = rules.cap.values().filter(|rule| self.matches(&rule.what, seen));
+        let caps = rules
+            .cap
+            .values()
+            .filter(|rule| self.matches(&rule.what, seen));
         let bounds = caps.flat_map(|rule| {
-            let own = rule.percent_of_own_highest_at_most.map(|percent| percent * exercise.highest / 100);
-            [rule.percent_of_reference_at_most, own].into_iter().flatten()
+            let own = rule
+                .percent_of_own_highest_at_most
+                .map(|percent| percent * exercise.highest / 100);
+            [rule.percent_of_reference_at_most, own]
+                .into_iter()
+                .flatten()
         });
         if let (Some(cap), Some((low, high))) = (bounds.min(), percent)
             && high > cap
         {
             percent = Some(((low - (high - cap)).max(1), cap.max(1)));
         }
-        let place = Place { percent: percent.map(|(_, high)| high), ..place };
-        let seen = Seen { exercise, place: Some(&place) };
-        let ramps = rules.ramp.values().filter(|rule| self.matches(&rule.what, seen));
+        let place = Place {
+            percent: percent.map(|(_, high)| high),
+            ..place
+        };
+        let seen = Seen {
+            exercise,
+            place: Some(&place),
+        };
+        let ramps = rules
+            .ramp
+            .values()
+            .filter(|rule| self.matches(&rule.what, seen));
         let ramp = ramps.map(|rule| {
             let reached = |from: i64| place.percent.is_some_and(|percent| percent >= from);
-            let step = rule.steps.iter().rev().find(|step| reached(step.from_percent));
+            let step = rule
+                .steps
+                .iter()
+                .rev()
+                .find(|step| reached(step.from_percent));
             step.unwrap_or(&rule.steps[0]).seconds
         });
         let seconds = ramp.min().unwrap_or(0) + sets * (dose.set_seconds + rest);
-        Done { sets, reps, percent, seconds }
+        Done {
+            sets,
+            reps,
+            percent,
+            seconds,
+        }
     }
 
     /// A best in thousandths: stated, or else from the first stand-in that is stated.
@@ -80,23 +137,36 @@ impl Oracle {
         if let Some(best) = bests.get(reference) {
             return Some(best.0);
         }
-        let stand_in = self.pack.references[reference].instead.iter().find(|one| bests.contains_key(&one.from))?;
+        let stand_in = self.pack.references[reference]
+            .instead
+            .iter()
+            .find(|one| bests.contains_key(&one.from))?;
         Some(bests[&stand_in.from].0 * stand_in.percent / 100)
     }
 
     fn gym(&self) -> (i64, Vec<(Piece, Option<i64>)>) {
         let first = || self.pack.bars.keys().next().unwrap().clone();
         let bar = &self.pack.bars[&self.case.gym.bar.clone().unwrap_or_else(first)];
-        let collars = if self.case.gym.collars.unwrap_or(true) { 2 * bar.collar.0 } else { 0 };
+        let collars = if self.case.gym.collars.unwrap_or(true) {
+            2 * bar.collar.0
+        } else {
+            0
+        };
         let pairs = &self.case.gym.pairs;
         let mut pieces = Vec::new();
         for piece in &self.pack.measures[&bar.measure].pieces {
-            let held = pairs.iter().find(|pair| pair.weight == piece.weight).map(|pair| pair.pairs);
+            let held = pairs
+                .iter()
+                .find(|pair| pair.weight == piece.weight)
+                .map(|pair| pair.pairs);
             if pairs.is_empty() || held.is_some() {
                 pieces.push((piece.clone(), held));
             }
         }
-        assert!(self.pack.measures[&bar.measure].in_pairs, "the oracle knows only pieces that go on in pairs");
+        assert!(
+            self.pack.measures[&bar.measure].in_pairs,
+            "the oracle knows only pieces that go on in pairs"
+        );
         (bar.weight.0 + collars, pieces)
     }
 
@@ -118,14 +188,27 @@ impl Oracle {
     pub fn load(&self, reference: Option<&String>, percent: i64) -> Option<Load> {
         let wanted = self.best_of(reference?)? * percent / 100;
         let all = self.loads(wanted);
-        Some(Load(all.iter().rev().copied().find(|load| *load <= wanted).unwrap_or(all[0])))
+        Some(Load(
+            all.iter()
+                .rev()
+                .copied()
+                .find(|load| *load <= wanted)
+                .unwrap_or(all[0]),
+        ))
     }
 
     /// The least load that a rule asks for.
     pub fn least_load(&self, rule: &super::rule_text::LeastLoad) -> i64 {
         let (empty, pieces) = self.gym();
-        let full = pieces.iter().filter(|(piece, _)| piece.full_diameter).map(|(piece, _)| piece.weight.0).min();
-        let disc = full.filter(|_| rule.lightest_full_diameter == Some(true)).map(|weight| empty + 2 * weight);
-        disc.unwrap_or(0).max(rule.at_least.map_or(0, |load| load.0))
+        let full = pieces
+            .iter()
+            .filter(|(piece, _)| piece.full_diameter)
+            .map(|(piece, _)| piece.weight.0)
+            .min();
+        let disc = full
+            .filter(|_| rule.lightest_full_diameter == Some(true))
+            .map(|weight| empty + 2 * weight);
+        disc.unwrap_or(0)
+            .max(rule.at_least.map_or(0, |load| load.0))
     }
 }

@@ -9,7 +9,9 @@ pub fn files(terse: &str) -> Vec<(String, String)> {
     for (kind, body) in items(&mut whole) {
         match kind.as_str() {
             "exercises" | "causes" | "factors" | "case-fields" | "rules" => {
-                items(body).into_iter().for_each(|(variant, section)| dress(&kind, &variant, section));
+                items(body)
+                    .into_iter()
+                    .for_each(|(variant, section)| dress(&kind, &variant, section));
             }
             _ => dress(&kind, "", body),
         }
@@ -17,7 +19,10 @@ pub fn files(terse: &str) -> Vec<(String, String)> {
         files.push((format!("{kind}.yaml"), file));
     }
     let sources = "{made-up: {by: the author of a test, date: 2026-01-02}}";
-    let file = format!("format: 1\n{}", written("sources", &value(&format!("{{expert-set: {sources}}}"))));
+    let file = format!(
+        "format: 1\n{}",
+        written("sources", &value(&format!("{{expert-set: {sources}}}")))
+    );
     files.push((String::from("sources.yaml"), file));
     files
 }
@@ -25,7 +30,9 @@ pub fn files(terse: &str) -> Vec<(String, String)> {
 fn written(key: &str, body: &Value) -> String {
     let map: Mapping = std::iter::once((text(key), body.clone())).collect();
     // Some readers take the bare word for a truth value.
-    yaml::to_string(&map).unwrap().replace("\n      on:", "\n      'on':")
+    yaml::to_string(&map)
+        .unwrap()
+        .replace("\n      on:", "\n      'on':")
 }
 
 fn text(words: &str) -> Value {
@@ -70,7 +77,9 @@ fn say(item: &mut Value, id: &str, keys: &str) {
 
 fn inner(item: &mut Value, key: &str, keys: &str) {
     if let Some(map) = item.get_mut(key) {
-        items(map).into_iter().for_each(|(id, inner)| say(inner, &id, keys));
+        items(map)
+            .into_iter()
+            .for_each(|(id, inner)| say(inner, &id, keys));
     }
 }
 
@@ -106,18 +115,30 @@ fn dress(kind: &str, variant: &str, section: &mut Value) {
             ("case-fields", "whole") => say(item, &id, "unit"),
             ("case-fields", "one-of" | "some-of") => {
                 let words = item["values"].as_sequence().unwrap().clone();
-                let names = |word: &Value| (word.clone(), value(&format!("{{en: [{}]}}", word.as_str().unwrap())));
+                let names = |word: &Value| {
+                    (
+                        word.clone(),
+                        value(&format!("{{en: [{}]}}", word.as_str().unwrap())),
+                    )
+                };
                 item["values"] = Value::Mapping(words.iter().map(names).collect());
             }
             ("references", _) => {
-                for one in item.get_mut("instead").and_then(Value::as_sequence_mut).into_iter().flatten() {
+                for one in item
+                    .get_mut("instead")
+                    .and_then(Value::as_sequence_mut)
+                    .into_iter()
+                    .flatten()
+                {
                     say(one, &id, "source");
                 }
             }
             ("zone-tables", _) => {
                 for (_, zone) in items(&mut item["zones"]) {
                     let best = zone["total"]["to"].clone();
-                    zone.as_mapping_mut().unwrap().insert(text("best-total"), best);
+                    zone.as_mapping_mut()
+                        .unwrap()
+                        .insert(text("best-total"), best);
                 }
             }
             _ => {}

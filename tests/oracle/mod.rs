@@ -61,7 +61,8 @@ impl Oracle {
     pub fn new(pack_files: &[(String, String)], case_text: &str) -> Self {
         let mut whole = Value::Mapping(yaml::Mapping::new());
         for (name, text) in pack_files {
-            let file: Value = yaml::from_str(text).unwrap_or_else(|error| panic!("{name}: {error}\n{text}"));
+            let file: Value =
+                yaml::from_str(text).unwrap_or_else(|error| panic!("{name}: {error}\n{text}"));
             lay_over(&mut whole, file);
         }
         let mut pack: PackText = yaml::from_value(whole).unwrap();
@@ -71,25 +72,46 @@ impl Oracle {
         let mut facts = Facts::new(&pack, &case);
         facts.demand = demand::demand(&pack, &case);
         let speaks = |facts: &Facts, speaks: &rule_text::Speaks| {
-            let answer = speaks.when.as_ref().map_or(Some(true), |when| facts.asks(when));
+            let answer = speaks
+                .when
+                .as_ref()
+                .map_or(Some(true), |when| facts.asks(when));
             answer.unwrap_or(speaks.if_unknown.as_deref() == Some("apply"))
         };
-        let focus_rules: Vec<_> =
-            pack.rules.focus.values().filter(|rule| speaks(&facts, &rule.speaks)).cloned().collect();
+        let focus_rules: Vec<_> = pack
+            .rules
+            .focus
+            .values()
+            .filter(|rule| speaks(&facts, &rule.speaks))
+            .cloned()
+            .collect();
         facts.focus = demand::focus(&pack, &facts, &focus_rules.iter().collect::<Vec<_>>());
         pack.rules.keep(|rule| speaks(&facts, rule));
 
-        let mut fits = pack.layouts.iter().filter(|(id, layout)| match &case.layout {
-            Some(named) => named == *id,
-            None => facts.asks(&layout.when) == Some(true),
-        });
+        let mut fits = pack
+            .layouts
+            .iter()
+            .filter(|(id, layout)| match &case.layout {
+                Some(named) => named == *id,
+                None => facts.asks(&layout.when) == Some(true),
+            });
         let days = fits.next().expect("no layout fits").1.days.clone();
         assert!(fits.next().is_none(), "two layouts fit");
 
         let exercises = movement::exercises(&pack, &case.bests);
-        let mut oracle =
-            Self { pack, case, facts, exercises, days, allowed: Set::new(), stand_ins: BTreeMap::new() };
-        let allowed = oracle.exercises.values().filter(|exercise| oracle.find_allowed(exercise));
+        let mut oracle = Self {
+            pack,
+            case,
+            facts,
+            exercises,
+            days,
+            allowed: Set::new(),
+            stand_ins: BTreeMap::new(),
+        };
+        let allowed = oracle
+            .exercises
+            .values()
+            .filter(|exercise| oracle.find_allowed(exercise));
         oracle.allowed = allowed.map(|exercise| exercise.id.clone()).collect();
         oracle.stand_ins = oracle.find_stand_ins();
         oracle

@@ -59,14 +59,21 @@ impl Exercise {
     }
 
     pub fn skills(&self) -> Set {
-        self.components.iter().flat_map(|component| component.skills.clone()).collect()
+        self.components
+            .iter()
+            .flat_map(|component| component.skills.clone())
+            .collect()
     }
 
     /// What it stands under: the parent of a variation, a root itself, and what a complex does first.
     pub fn parent(&self) -> &str {
         let line = &self.components[0].line;
         if self.complex {
-            if line[0].is_empty() { &line[1] } else { &line[0] }
+            if line[0].is_empty() {
+                &line[1]
+            } else {
+                &line[0]
+            }
         } else {
             line.get(1).unwrap_or(&line[0])
         }
@@ -76,7 +83,12 @@ impl Exercise {
 /// All exercises by id. `bests` are those that the case states.
 pub fn exercises(pack: &PackText, bests: &BTreeMap<String, Load>) -> BTreeMap<String, Exercise> {
     let mut all = BTreeMap::new();
-    for id in pack.exercises.roots.keys().chain(pack.exercises.variations.keys()) {
+    for id in pack
+        .exercises
+        .roots
+        .keys()
+        .chain(pack.exercises.variations.keys())
+    {
         let component = component(pack, id);
         let exercise = Exercise {
             id: id.clone(),
@@ -100,9 +112,16 @@ pub fn exercises(pack: &PackText, bests: &BTreeMap<String, Load>) -> BTreeMap<St
 
 fn complex(pack: &PackText, bests: &BTreeMap<String, Load>, id: &str) -> Exercise {
     let text = &pack.exercises.complexes[id];
-    let components: Vec<Component> = text.components.iter().map(|part| component_of_complex(pack, part)).collect();
+    let components: Vec<Component> = text
+        .components
+        .iter()
+        .map(|part| component_of_complex(pack, part))
+        .collect();
     let reps: i64 = components.iter().map(|part| part.reps).sum();
-    let departures: i64 = components.iter().map(|part| part.departure * part.reps).sum();
+    let departures: i64 = components
+        .iter()
+        .map(|part| part.departure * part.reps)
+        .sum();
     let largest = |of: fn(&Component) -> &Points| {
         let mut all = Points::new();
         for (key, value) in components.iter().flat_map(of) {
@@ -111,23 +130,43 @@ fn complex(pack: &PackText, bests: &BTreeMap<String, Load>, id: &str) -> Exercis
         }
         all
     };
-    let best = |part: &Component| part.reference.as_ref().and_then(|reference| bests.get(reference));
+    let best = |part: &Component| {
+        part.reference
+            .as_ref()
+            .and_then(|reference| bests.get(reference))
+    };
     let all_known = components.iter().all(|part| best(part).is_some());
-    let strength = |part: &Component| if all_known { best(part).unwrap().0 * part.highest } else { part.highest };
+    let strength = |part: &Component| {
+        if all_known {
+            best(part).unwrap().0 * part.highest
+        } else {
+            part.highest
+        }
+    };
     let mut weakest = &components[0];
     for part in &components {
         if strength(part) < strength(weakest) {
             weakest = part;
         }
     }
-    let asks = components.iter().flat_map(|part| part.asks.clone()).chain(text.asks.clone()).collect();
+    let asks = components
+        .iter()
+        .flat_map(|part| part.asks.clone())
+        .chain(text.asks.clone())
+        .collect();
     Exercise {
         id: id.to_owned(),
         complex: true,
         roles: text.roles.clone(),
         asks,
-        trains: text.trains.clone().map_or_else(|| largest(|part| &part.trains), at_least_nothing),
-        stress: text.stress.clone().map_or_else(|| largest(|part| &part.stress), at_least_nothing),
+        trains: text
+            .trains
+            .clone()
+            .map_or_else(|| largest(|part| &part.trains), at_least_nothing),
+        stress: text
+            .stress
+            .clone()
+            .map_or_else(|| largest(|part| &part.stress), at_least_nothing),
         departure: departures / reps,
         highest: (weakest.highest - text.percent_less).max(1),
         reference: weakest.reference.clone(),
@@ -136,7 +175,10 @@ fn complex(pack: &PackText, bests: &BTreeMap<String, Load>, id: &str) -> Exercis
 }
 
 fn at_least_nothing(points: Points) -> Points {
-    points.into_iter().map(|(key, value)| (key, value.max(0))).collect()
+    points
+        .into_iter()
+        .map(|(key, value)| (key, value.max(0)))
+        .collect()
 }
 
 fn component_of_complex(pack: &PackText, text: &ComponentText) -> Component {
@@ -150,7 +192,10 @@ fn component_of_complex(pack: &PackText, text: &ComponentText) -> Component {
     add(pack, &mut with, &text.with);
     let mut line = part.line;
     line.insert(0, String::new());
-    Component { reps: text.reps, ..build(pack, line, with) }
+    Component {
+        reps: text.reps,
+        ..build(pack, line, with)
+    }
 }
 
 /// An exercise that is no complex, done once.
@@ -163,12 +208,18 @@ fn line(pack: &PackText, id: &str) -> Vec<String> {
     while let Some(variation) = pack.exercises.variations.get(line.last().unwrap()) {
         line.push(variation.from.clone());
     }
-    assert!(pack.exercises.roots.contains_key(line.last().unwrap()), "{id} has no root");
+    assert!(
+        pack.exercises.roots.contains_key(line.last().unwrap()),
+        "{id} has no root"
+    );
     line
 }
 
 fn axis_of<'a>(pack: &'a PackText, constraint: &str) -> &'a super::text::Axis {
-    pack.axes.values().find(|axis| axis.constraints.contains_key(constraint)).unwrap()
+    pack.axes
+        .values()
+        .find(|axis| axis.constraints.contains_key(constraint))
+        .unwrap()
 }
 
 fn constraint<'a>(pack: &'a PackText, id: &str) -> &'a super::text::Constraint {
@@ -206,29 +257,53 @@ fn add(pack: &PackText, with: &mut Set, added: &[String]) {
 
 fn build(pack: &PackText, line: Vec<String>, with: Set) -> Component {
     let root = &pack.exercises.roots[line.last().unwrap()];
-    let mut stages: Set = root.skills.iter().flat_map(|skill| pack.skills[skill].stages.clone()).collect();
+    let mut stages: Set = root
+        .skills
+        .iter()
+        .flat_map(|skill| pack.skills[skill].stages.clone())
+        .collect();
     for id in &with {
         for cut in &constraint(pack, id).cuts {
             stages.remove(cut);
         }
     }
-    let departing: Set = with.iter().filter(|id| constraint(pack, id).departs > 0).cloned().collect();
-    let variations = || line.iter().filter_map(|id| pack.exercises.variations.get(id));
+    let departing: Set = with
+        .iter()
+        .filter(|id| constraint(pack, id).departs > 0)
+        .cloned()
+        .collect();
+    let variations = || {
+        line.iter()
+            .filter_map(|id| pack.exercises.variations.get(id))
+    };
     let own_reference = variations().find_map(|variation| variation.reference.clone());
     let reference = own_reference
         .or_else(|| root.reference.clone())
         .or_else(|| pack.skills[&root.skills[0]].reference.clone());
-    let mut own_effects: Vec<Points> = variations().map(|variation| variation.effect.clone()).collect();
+    let mut own_effects: Vec<Points> = variations()
+        .map(|variation| variation.effect.clone())
+        .collect();
     own_effects.push(root.effect.clone());
-    let mut asks: Vec<Condition> = variations().filter_map(|variation| variation.asks.clone()).collect();
+    let mut asks: Vec<Condition> = variations()
+        .filter_map(|variation| variation.asks.clone())
+        .collect();
     asks.extend(root.asks.clone());
-    asks.extend(with.iter().filter_map(|id| constraint(pack, id).asks.clone()));
-    let roles = variations().find_map(|variation| variation.roles.clone()).unwrap_or_else(|| root.roles.clone());
+    asks.extend(
+        with.iter()
+            .filter_map(|id| constraint(pack, id).asks.clone()),
+    );
+    let roles = variations()
+        .find_map(|variation| variation.roles.clone())
+        .unwrap_or_else(|| root.roles.clone());
     Component {
         skills: root.skills.clone(),
         competition: root.form == "competition" && line.len() == 1,
         departure: with.iter().map(|id| constraint(pack, id).departs).sum(),
-        strong: with.iter().filter(|id| constraint(pack, id).strong).cloned().collect(),
+        strong: with
+            .iter()
+            .filter(|id| constraint(pack, id).strong)
+            .cloned()
+            .collect(),
         reps: 1,
         trains: points(pack, &line, &with, "trains"),
         stress: points(pack, &line, &with, "stress"),
@@ -247,16 +322,33 @@ fn build(pack: &PackText, line: Vec<String>, with: Set) -> Component {
 /// Quality or stress points: the nearest that states them, and what the constraints change from there.
 fn points(pack: &PackText, line: &[String], with: &Set, which: &str) -> Points {
     let trains = which == "trains";
-    let stated = |id: &String| match (pack.exercises.roots.get(id), pack.exercises.variations.get(id)) {
-        (Some(root), _) => Some(if trains { root.trains.clone() } else { root.stress.clone() }),
-        (_, Some(variation)) => if trains { variation.trains.clone() } else { variation.stress.clone() },
+    let stated = |id: &String| match (
+        pack.exercises.roots.get(id),
+        pack.exercises.variations.get(id),
+    ) {
+        (Some(root), _) => Some(if trains {
+            root.trains.clone()
+        } else {
+            root.stress.clone()
+        }),
+        (_, Some(variation)) => {
+            if trains {
+                variation.trains.clone()
+            } else {
+                variation.stress.clone()
+            }
+        }
         _ => None,
     };
     let (near, mut sum) = line.iter().find_map(|id| Some((id, stated(id)?))).unwrap();
     let from = constraints(pack, near);
     let mut change = |ids: Vec<&String>, sign: i64| {
         for id in ids {
-            let deltas = if trains { &constraint(pack, id).trains } else { &constraint(pack, id).stress };
+            let deltas = if trains {
+                &constraint(pack, id).trains
+            } else {
+                &constraint(pack, id).stress
+            };
             for (key, delta) in deltas {
                 *sum.entry(key.clone()).or_insert(0) += sign * delta;
             }
@@ -269,7 +361,11 @@ fn points(pack: &PackText, line: &[String], with: &Set, which: &str) -> Points {
 
 fn stated_highest(pack: &PackText, id: &str) -> Option<i64> {
     let root = pack.exercises.roots.get(id).and_then(|root| root.highest);
-    let variation = pack.exercises.variations.get(id).and_then(|variation| variation.highest);
+    let variation = pack
+        .exercises
+        .variations
+        .get(id)
+        .and_then(|variation| variation.highest);
     root.or(variation).map(|stated| stated.percent)
 }
 
@@ -287,10 +383,17 @@ fn highest(pack: &PackText, line: &[String], with: &Set, departing: &Set) -> i64
         }
     }
     let mut most = i64::try_from(product / divisor).unwrap().max(1);
-    let named = pack.exercises.roots.keys().chain(pack.exercises.variations.keys());
+    let named = pack
+        .exercises
+        .roots
+        .keys()
+        .chain(pack.exercises.variations.keys());
     for other in named.filter(|other| line_ends(pack, other, root)) {
         let of_other = constraints(pack, other);
-        let less = of_other.iter().filter(|id| constraint(pack, id).departs > 0).all(|id| departing.contains(id));
+        let less = of_other
+            .iter()
+            .filter(|id| constraint(pack, id).departs > 0)
+            .all(|id| departing.contains(id));
         if let (true, Some(stated)) = (less, stated_highest(pack, other)) {
             most = most.min(stated);
         }

@@ -53,16 +53,26 @@ impl Oracle {
     }
 
     pub fn seen<'a>(&'a self, item: &'a Item) -> Seen<'a> {
-        Seen { exercise: &self.exercises[&item.exercise], place: Some(&item.place) }
+        Seen {
+            exercise: &self.exercises[&item.exercise],
+            place: Some(&item.place),
+        }
     }
 
     /// Whether the case allows an exercise at all.
     pub fn find_allowed(&self, exercise: &Exercise) -> bool {
-        let seen = Seen { exercise, place: None };
+        let seen = Seen {
+            exercise,
+            place: None,
+        };
         let excludes = self.pack.rules.exclude.values();
-        let mut hard = excludes
-            .filter(|rule| rule.yields == Yields::Never && rule.on.as_ref().is_none_or(|on| on.is_empty()));
-        exercise.asks.iter().all(|asks| self.facts.asks(asks) == Some(true))
+        let mut hard = excludes.filter(|rule| {
+            rule.yields == Yields::Never && rule.on.as_ref().is_none_or(|on| on.is_empty())
+        });
+        exercise
+            .asks
+            .iter()
+            .all(|asks| self.facts.asks(asks) == Some(true))
             && !hard.any(|rule| self.matches(&rule.what, seen))
     }
 
@@ -77,7 +87,9 @@ impl Oracle {
             for root in std::iter::once(&rule.of).chain(rule.or_of.iter().flatten()) {
                 let under = self.exercises.values().filter(|exercise| {
                     let mut line = exercise.components[0].line.iter();
-                    !exercise.complex && line.any(|id| id == root) && self.allowed.contains(&exercise.id)
+                    !exercise.complex
+                        && line.any(|id| id == root)
+                        && self.allowed.contains(&exercise.id)
                 });
                 let least = under.min_by_key(|exercise| (exercise.departure, exercise.id.clone()));
                 found = found.or_else(|| least.map(|exercise| exercise.id.clone()));
@@ -89,37 +101,67 @@ impl Oracle {
 
     /// Whether the rule's `what` names only full forms for which nothing stands in.
     pub fn asks_for_nothing(&self, what: &Selector) -> bool {
-        what.full.iter().any(|of| self.stand_ins.get(of) == Some(&None))
+        what.full
+            .iter()
+            .any(|of| self.stand_ins.get(of) == Some(&None))
     }
 
     fn gate_holds(&self, exercise: &Exercise, role: &str) -> bool {
         let gate = &self.pack.roles[role].gate;
-        let stands_in = self.stand_ins.values().any(|one| one.as_ref() == Some(&exercise.id));
+        let stands_in = self
+            .stand_ins
+            .values()
+            .any(|one| one.as_ref() == Some(&exercise.id));
         let full = !exercise.complex
-            && (stands_in || (exercise.components[0].competition && self.allowed.contains(&exercise.id)));
+            && (stands_in
+                || (exercise.components[0].competition && self.allowed.contains(&exercise.id)));
         let on_focus = self.effects_on_focus(exercise);
         let holds = |range: Option<super::text::Range>, value: Option<&i64>| {
             range.is_none_or(|range| value.is_some_and(|value| range.holds(*value)))
         };
         (!gate.full_form || full)
-            && (!gate.skill_in_focus || exercise.skills().iter().any(|skill| self.facts.skill_in_focus(skill)))
+            && (!gate.skill_in_focus
+                || exercise
+                    .skills()
+                    .iter()
+                    .any(|skill| self.facts.skill_in_focus(skill)))
             && holds(gate.best_effect_on_focus, on_focus.iter().max())
             && holds(gate.worst_effect_on_focus, on_focus.iter().min())
     }
 
     /// A candidate, or why there is none: ids of rules, or a word.
-    pub fn item(&self, day: usize, part: &str, role: &str, exercise: &str) -> Result<Item, Vec<String>> {
+    pub fn item(
+        &self,
+        day: usize,
+        part: &str,
+        role: &str,
+        exercise: &str,
+    ) -> Result<Item, Vec<String>> {
         let exercise = &self.exercises[exercise];
         if !self.pack.parts[part].roles.iter().any(|one| one == role) {
             return Err(vec![String::from("part")]);
         }
         let effort = self.days[day].effort.clone();
-        let place = Place { day, part: part.to_owned(), role: role.to_owned(), effort, percent: None };
+        let place = Place {
+            day,
+            part: part.to_owned(),
+            role: role.to_owned(),
+            effort,
+            percent: None,
+        };
         let doses = self.doses(exercise, &place);
-        let [dose] = doses.as_slice() else { return Err(vec![String::from("dose")]) };
+        let [dose] = doses.as_slice() else {
+            return Err(vec![String::from("dose")]);
+        };
         let done = self.done(exercise, &place, dose);
-        let place = Place { percent: done.percent.map(|(_, high)| high), ..place };
-        let seen = Seen { exercise, place: Some(&place) };
+        let place = Place {
+            percent: done.percent.map(|(_, high)| high),
+            ..place
+        };
+        let seen = Seen {
+            exercise,
+            place: Some(&place),
+        };
 
         let mut against = Vec::new();
         let mut unless = |holds: bool, why: &str| {
@@ -129,7 +171,13 @@ impl Oracle {
         };
         let taken = &self.pack.parts[part];
         unless(self.allowed.contains(&exercise.id), "allowed");
-        unless(taken.what.as_ref().is_none_or(|what| self.matches(what, seen)), "part");
+        unless(
+            taken
+                .what
+                .as_ref()
+                .is_none_or(|what| self.matches(what, seen)),
+            "part",
+        );
         unless(exercise.roles.iter().any(|one| one == role), "role");
         unless(self.gate_holds(exercise, role), "gate");
         for (id, rule) in &self.pack.rules.exclude {
@@ -137,7 +185,9 @@ impl Oracle {
             unless(!hard || !self.matches(&rule.what, seen), id);
         }
         for (id, rule) in &self.pack.rules.least_load {
-            let low = done.percent.and_then(|(low, _)| self.load(exercise.reference.as_ref(), low));
+            let low = done
+                .percent
+                .and_then(|(low, _)| self.load(exercise.reference.as_ref(), low));
             let light = low.is_some_and(|low| low.0 < self.least_load(rule));
             unless(!light || !self.matches(&rule.what, seen), id);
         }

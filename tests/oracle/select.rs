@@ -29,12 +29,18 @@ fn named(list: &[String], id: &str) -> bool {
 impl Oracle {
     /// Whether one and the same component meets a selector.
     pub fn matches(&self, selector: &Selector, seen: Seen<'_>) -> bool {
-        seen.exercise.components.iter().any(|component| self.matches_with(selector, seen, component))
+        seen.exercise
+            .components
+            .iter()
+            .any(|component| self.matches_with(selector, seen, component))
     }
 
     /// Whether a selector is met with this component.
     pub fn matches_with(&self, selector: &Selector, seen: Seen<'_>, component: &Component) -> bool {
-        let among = |list: &[Selector]| list.iter().any(|one| self.matches_with(one, seen, component));
+        let among = |list: &[Selector]| {
+            list.iter()
+                .any(|one| self.matches_with(one, seen, component))
+        };
         let in_group = |id: &String| self.matches_with(&self.pack.groups[id].what, seen, component);
         self.item_keys(selector, seen)
             && self.component_keys(selector, seen, component)
@@ -54,10 +60,18 @@ impl Oracle {
             all &= exercise.complex && range.holds(exercise.reps());
         }
         if let Some(range) = selector.best_effect_on_focus {
-            all &= self.effects_on_focus(exercise).iter().max().is_some_and(|best| range.holds(*best));
+            all &= self
+                .effects_on_focus(exercise)
+                .iter()
+                .max()
+                .is_some_and(|best| range.holds(*best));
         }
         if let Some(range) = selector.worst_effect_on_focus {
-            all &= self.effects_on_focus(exercise).iter().min().is_some_and(|worst| range.holds(*worst));
+            all &= self
+                .effects_on_focus(exercise)
+                .iter()
+                .min()
+                .is_some_and(|worst| range.holds(*worst));
         }
         if !selector.helps.is_empty() {
             all &= selector.helps.iter().any(|cause| self.helps(seen, cause));
@@ -76,9 +90,15 @@ impl Oracle {
         };
         placed(&selector.roles, seen.place.map(|place| place.role.as_str()));
         placed(&selector.parts, seen.place.map(|place| place.part.as_str()));
-        placed(&selector.efforts, seen.place.map(|place| place.effort.as_str()));
+        placed(
+            &selector.efforts,
+            seen.place.map(|place| place.effort.as_str()),
+        );
         if let Some(range) = selector.percent {
-            all &= seen.place.and_then(|place| place.percent).is_some_and(|percent| range.holds(percent));
+            all &= seen
+                .place
+                .and_then(|place| place.percent)
+                .is_some_and(|percent| range.holds(percent));
         }
         all
     }
@@ -86,7 +106,9 @@ impl Oracle {
     /// The keys that are asked of a component.
     fn component_keys(&self, selector: &Selector, seen: Seen<'_>, component: &Component) -> bool {
         let own = |list: &[String]| seen.exercise.complex && named(list, &seen.exercise.id);
-        let some = |list: &[String], yes: &dyn Fn(&String) -> bool| list.is_empty() || list.iter().any(yes);
+        let some = |list: &[String], yes: &dyn Fn(&String) -> bool| {
+            list.is_empty() || list.iter().any(yes)
+        };
         let every = |list: &[String], yes: &dyn Fn(&String) -> bool| list.iter().all(yes);
         let has = |id: &String| component.with.contains(id);
         let stage = |id: &String| component.stages.contains(id);
@@ -107,26 +129,45 @@ impl Oracle {
             all &= free == component.departing.is_empty();
         }
         let count = |set: &super::movement::Set| i64::try_from(set.len()).unwrap();
-        all &= selector.departing.is_none_or(|range| range.holds(count(&component.departing)));
-        all &= selector.strong.is_none_or(|range| range.holds(count(&component.strong)));
-        all &= selector.departure.is_none_or(|range| range.holds(component.departure));
+        all &= selector
+            .departing
+            .is_none_or(|range| range.holds(count(&component.departing)));
+        all &= selector
+            .strong
+            .is_none_or(|range| range.holds(count(&component.strong)));
+        all &= selector
+            .departure
+            .is_none_or(|range| range.holds(component.departure));
         if !selector.case_of_skill.is_empty() {
             all &= component.skills.iter().any(|skill| {
                 let passes = |field: &str, test| {
-                    self.facts.test(test, self.facts.field_of_skill(skill, field)) == Some(true)
+                    self.facts
+                        .test(test, self.facts.field_of_skill(skill, field))
+                        == Some(true)
                 };
-                selector.case_of_skill.iter().all(|(field, test)| passes(field, test))
+                selector
+                    .case_of_skill
+                    .iter()
+                    .all(|(field, test)| passes(field, test))
             });
         }
         if let Some(focus) = selector.in_focus {
-            all &= focus == component.skills.iter().any(|skill| self.facts.skill_in_focus(skill));
+            all &= focus
+                == component
+                    .skills
+                    .iter()
+                    .any(|skill| self.facts.skill_in_focus(skill));
         }
         all
     }
 
     /// Whether a component is this competition form, or what stands in for it.
     fn is_full(&self, component: &Component, of: &str) -> bool {
-        component.line[0] == of || self.stand_ins.get(of).is_some_and(|one| one.as_ref() == Some(&component.line[0]))
+        component.line[0] == of
+            || self
+                .stand_ins
+                .get(of)
+                .is_some_and(|one| one.as_ref() == Some(&component.line[0]))
     }
 
     /// Whether a rule about sessions speaks of a day.
@@ -135,7 +176,11 @@ impl Oracle {
         let this = &self.days[day];
         let marked = |list: &[String]| this.marks.iter().any(|mark| named(list, mark));
         let next = if this.day == 7 { 1 } else { this.day + 1 };
-        let eve = || self.days.iter().any(|other| other.day == next && named(&filter.eve_of, &other.effort));
+        let eve = || {
+            self.days
+                .iter()
+                .any(|other| other.day == next && named(&filter.eve_of, &other.effort))
+        };
         (filter.efforts.is_empty() || named(&filter.efforts, &this.effort))
             && (filter.marks.is_empty() || marked(&filter.marks))
             && !marked(&filter.without_marks)

@@ -49,12 +49,17 @@ impl Tally {
 
 /// Units of a lack; a started unit is a whole one.
 pub fn units(lack: i64, unit: i64) -> i64 {
-    if lack <= 0 { 0 } else { (lack + unit - 1) / unit }
+    if lack <= 0 {
+        0
+    } else {
+        (lack + unit - 1) / unit
+    }
 }
 
 /// How much `value` is outside of bounds.
 pub fn outside(value: i64, least: Option<i64>, most: Option<i64>, unit: i64) -> i64 {
-    least.map_or(0, |least| units(least - value, unit)) + most.map_or(0, |most| units(value - most, unit))
+    least.map_or(0, |least| units(least - value, unit))
+        + most.map_or(0, |most| units(value - most, unit))
 }
 
 impl Oracle {
@@ -65,9 +70,14 @@ impl Oracle {
             Counted::Items => i64::try_from(meant.len()).unwrap(),
             Counted::Sets => meant.iter().map(|item| item.done.sets).sum(),
             Counted::Reps => meant.iter().map(|item| item.reps()).sum(),
-            Counted::Days => {
-                i64::try_from(meant.iter().map(|item| item.place.day).collect::<BTreeSet<_>>().len()).unwrap()
-            }
+            Counted::Days => i64::try_from(
+                meant
+                    .iter()
+                    .map(|item| item.place.day)
+                    .collect::<BTreeSet<_>>()
+                    .len(),
+            )
+            .unwrap(),
         }
     }
 
@@ -79,12 +89,20 @@ impl Oracle {
             let percent = if let Some(factor) = all.by_phase.get(id) {
                 factor.percents.get(&self.facts.phase).copied()
             } else if let Some(factor) = all.by_choice.get(id) {
-                let value = self.facts.fields.get(&factor.field).and_then(|value| value.as_str());
+                let value = self
+                    .facts
+                    .fields
+                    .get(&factor.field)
+                    .and_then(|value| value.as_str());
                 value.and_then(|value| factor.percents.get(value).copied())
             } else {
                 let factor = &all.by_number[id];
                 let value = self.facts.whole(&factor.field);
-                let reached = factor.steps.iter().rev().find(|step| value.is_some_and(|value| value >= step.from));
+                let reached = factor
+                    .steps
+                    .iter()
+                    .rev()
+                    .find(|step| value.is_some_and(|value| value >= step.from));
                 reached.map(|step| step.percent)
             };
             product *= percent.unwrap_or(100);
@@ -98,62 +116,129 @@ impl Oracle {
             return 0;
         }
         let timings = self.pack.rules.timing.values();
-        let warm_up = timings.clone().map(|rule| rule.warm_up_seconds).max().unwrap_or(0);
-        let changeover = timings.map(|rule| rule.changeover_seconds).max().unwrap_or(0);
-        warm_up + items.iter().map(|item| item.done.seconds + changeover).sum::<i64>()
+        let warm_up = timings
+            .clone()
+            .map(|rule| rule.warm_up_seconds)
+            .max()
+            .unwrap_or(0);
+        let changeover = timings
+            .map(|rule| rule.changeover_seconds)
+            .max()
+            .unwrap_or(0);
+        warm_up
+            + items
+                .iter()
+                .map(|item| item.done.seconds + changeover)
+                .sum::<i64>()
     }
 
     fn amount(&self, amount: &Amount) -> Option<i64> {
-        amount.whole.or_else(|| Some(self.facts.whole(amount.field.as_ref()?)? * amount.percent.unwrap_or(100) / 100))
+        amount.whole.or_else(|| {
+            Some(self.facts.whole(amount.field.as_ref()?)? * amount.percent.unwrap_or(100) / 100)
+        })
     }
 
     /// What a session misses that does not depend on its order.
     pub fn session_missed(&self, day: usize, items: &[&Item]) -> Tally {
         let mut tally = Tally::default();
         let rules = &self.pack.rules;
-        let count = |selector: &Selector| i64::try_from(items.iter().filter(|item| self.is(item, selector)).count());
+        let count = |selector: &Selector| {
+            i64::try_from(items.iter().filter(|item| self.is(item, selector)).count())
+        };
         for slot in &self.days[day].parts {
-            let held = items.iter().filter(|item| item.place.part == slot.part).count();
+            let held = items
+                .iter()
+                .filter(|item| item.place.part == slot.part)
+                .count();
             let held = i64::try_from(held).unwrap();
             let id = format!("slot {} {}", self.days[day].day, slot.part);
             tally.add(&id, slot.yields, (slot.at_least - held).max(0));
             tally.add(&id, Yields::Never, (held - slot.at_most).max(0));
         }
-        for (id, rule) in rules.exclude.iter().filter(|(_, rule)| self.on_day(rule.on.as_ref(), day)) {
+        for (id, rule) in rules
+            .exclude
+            .iter()
+            .filter(|(_, rule)| self.on_day(rule.on.as_ref(), day))
+        {
             tally.add(id, rule.yields, count(&rule.what).unwrap());
         }
-        for (id, rule) in rules.alike.iter().filter(|(_, rule)| self.on_day(rule.on.as_ref(), day)) {
+        for (id, rule) in rules
+            .alike
+            .iter()
+            .filter(|(_, rule)| self.on_day(rule.on.as_ref(), day))
+        {
             let mut groups: BTreeMap<String, i64> = BTreeMap::new();
             for item in items.iter().filter(|item| self.is(item, &rule.what)) {
                 let exercise = &self.exercises[&item.exercise];
                 let keys: BTreeSet<String> = match rule.same.as_str() {
                     "skill" => item.skills.clone(),
-                    "root" => exercise.components.iter().map(|part| part.root().to_owned()).collect(),
+                    "root" => exercise
+                        .components
+                        .iter()
+                        .map(|part| part.root().to_owned())
+                        .collect(),
                     "parent" => BTreeSet::from([exercise.parent().to_owned()]),
                     other => panic!("{other}"),
                 };
-                keys.into_iter().for_each(|key| *groups.entry(key).or_insert(0) += 1);
+                keys.into_iter()
+                    .for_each(|key| *groups.entry(key).or_insert(0) += 1);
             }
-            tally.add(id, rule.yields, groups.values().map(|held| (held - rule.at_most).max(0)).sum());
+            tally.add(
+                id,
+                rule.yields,
+                groups
+                    .values()
+                    .map(|held| (held - rule.at_most).max(0))
+                    .sum(),
+            );
         }
         for (id, rule) in rules.count.iter().filter(|(_, rule)| rule.per == "session") {
             if self.on_day(rule.on.as_ref(), day) {
                 tally.add(id, rule.yields, self.count_missed(rule, items));
             }
         }
-        for (id, rule) in rules.stress.iter().filter(|(_, rule)| rule.per == "session") {
+        for (id, rule) in rules
+            .stress
+            .iter()
+            .filter(|(_, rule)| rule.per == "session")
+        {
             if self.on_day(rule.on.as_ref(), day) {
-                let points: i64 = items.iter().filter_map(|item| item.stress.get(&rule.of)).sum();
-                tally.add(id, rule.yields, units(points - rule.at_most, rule.unit.unwrap_or(1)));
+                let points: i64 = items
+                    .iter()
+                    .filter_map(|item| item.stress.get(&rule.of))
+                    .sum();
+                tally.add(
+                    id,
+                    rule.yields,
+                    units(points - rule.at_most, rule.unit.unwrap_or(1)),
+                );
             }
         }
-        for (id, rule) in rules.minutes.iter().filter(|(_, rule)| self.on_day(rule.on.as_ref(), day)) {
-            let bound = |amount: &Option<Amount>| amount.as_ref().and_then(|amount| self.amount(amount)).map(|m| m * 60);
+        for (id, rule) in rules
+            .minutes
+            .iter()
+            .filter(|(_, rule)| self.on_day(rule.on.as_ref(), day))
+        {
+            let bound = |amount: &Option<Amount>| {
+                amount
+                    .as_ref()
+                    .and_then(|amount| self.amount(amount))
+                    .map(|m| m * 60)
+            };
             let unit = rule.unit.unwrap_or(5) * 60;
-            let missed = outside(self.seconds(items), bound(&rule.at_least), bound(&rule.at_most), unit);
+            let missed = outside(
+                self.seconds(items),
+                bound(&rule.at_least),
+                bound(&rule.at_most),
+                unit,
+            );
             tally.add(id, rule.yields, missed);
         }
-        let pairs = || items.iter().flat_map(|one| items.iter().map(move |other| (*one, *other)));
+        let pairs = || {
+            items
+                .iter()
+                .flat_map(|one| items.iter().map(move |other| (*one, *other)))
+        };
         let pairs = || pairs().filter(|(one, other)| one.exercise != other.exercise);
         for (id, rule) in &rules.lighter {
             let above = |what: &Item, than: &Item| {
@@ -163,20 +248,30 @@ impl Oracle {
                     _ => return false,
                 };
                 let same = what.reference.is_some() && what.reference == than.reference;
-                same && what.top().is_some_and(|top| top > end + rule.above_at_most.unwrap_or(0))
+                same && what
+                    .top()
+                    .is_some_and(|top| top > end + rule.above_at_most.unwrap_or(0))
             };
-            let meant = pairs().filter(|(what, than)| self.is(what, &rule.what) && self.is(than, &rule.than));
+            let meant = pairs()
+                .filter(|(what, than)| self.is(what, &rule.what) && self.is(than, &rule.than));
             let missed = meant.filter(|(what, than)| above(what, than)).count();
             tally.add(id, rule.yields, i64::try_from(missed).unwrap());
         }
         for (id, rule) in &rules.needs {
-            let shared = |one: &Item, other: &Item| !rule.same_skill.unwrap_or(false) || one.shares_skill(other);
+            let shared = |one: &Item, other: &Item| {
+                !rule.same_skill.unwrap_or(false) || one.shares_skill(other)
+            };
             let met = |item: &Item| {
                 pairs().any(|(one, other)| {
-                    one.exercise == item.exercise && self.is(other, &rule.needs) && shared(one, other)
+                    one.exercise == item.exercise
+                        && self.is(other, &rule.needs)
+                        && shared(one, other)
                 })
             };
-            let missed = items.iter().filter(|item| self.is(item, &rule.what) && !met(item)).count();
+            let missed = items
+                .iter()
+                .filter(|item| self.is(item, &rule.what) && !met(item))
+                .count();
             tally.add(id, rule.yields, i64::try_from(missed).unwrap());
         }
         for (id, rule) in &rules.volume {
@@ -201,9 +296,15 @@ impl Oracle {
         for zone in self.pack.zone_tables[&rule.table].zones.values() {
             let held: Vec<&&Item> = items
                 .iter()
-                .filter(|item| self.is(item, &rule.what) && item.top().is_some_and(|top| zone.percent.holds(top)))
+                .filter(|item| {
+                    self.is(item, &rule.what)
+                        && item.top().is_some_and(|top| zone.percent.holds(top))
+                })
                 .collect();
-            above += held.iter().map(|item| (item.done.reps - zone.reps_per_set.to).max(0)).sum::<i64>();
+            above += held
+                .iter()
+                .map(|item| (item.done.reps - zone.reps_per_set.to).max(0))
+                .sum::<i64>();
             let mut groups: BTreeMap<String, i64> = BTreeMap::new();
             for item in held {
                 let keys: BTreeSet<String> = match rule.together.as_str() {
@@ -212,9 +313,13 @@ impl Oracle {
                     "session" => BTreeSet::from([String::new()]),
                     other => panic!("{other}"),
                 };
-                keys.into_iter().for_each(|key| *groups.entry(key).or_insert(0) += item.reps());
+                keys.into_iter()
+                    .for_each(|key| *groups.entry(key).or_insert(0) += item.reps());
             }
-            above += groups.values().map(|reps| (reps - zone.total.to).max(0)).sum::<i64>();
+            above += groups
+                .values()
+                .map(|reps| (reps - zone.total.to).max(0))
+                .sum::<i64>();
         }
         above
     }
@@ -223,16 +328,22 @@ impl Oracle {
     pub fn order_missed(&self, items: &[&Item]) -> Tally {
         let mut tally = Tally::default();
         let rules = &self.pack.rules;
-        let shared = |asked: Option<bool>, one: &Item, other: &Item| !asked.unwrap_or(false) || one.shares_skill(other);
+        let shared = |asked: Option<bool>, one: &Item, other: &Item| {
+            !asked.unwrap_or(false) || one.shares_skill(other)
+        };
         for (id, rule) in &rules.adjacent {
-            let lonely = (0..items.len()).filter(|at| self.is(items[*at], &rule.what)).filter(|at| {
-                let beside = match rule.directly.as_str() {
-                    "before" => items.get(at + 1),
-                    "after" => at.checked_sub(1).map(|at| &items[at]),
-                    other => panic!("{other}"),
-                };
-                !beside.is_some_and(|one| self.is(one, &rule.which) && shared(rule.same_skill, items[*at], one))
-            });
+            let lonely = (0..items.len())
+                .filter(|at| self.is(items[*at], &rule.what))
+                .filter(|at| {
+                    let beside = match rule.directly.as_str() {
+                        "before" => items.get(at + 1),
+                        "after" => at.checked_sub(1).map(|at| &items[at]),
+                        other => panic!("{other}"),
+                    };
+                    !beside.is_some_and(|one| {
+                        self.is(one, &rule.which) && shared(rule.same_skill, items[*at], one)
+                    })
+                });
             tally.add(id, rule.yields, i64::try_from(lonely.count()).unwrap());
         }
         for (id, rule) in &rules.before {
@@ -248,20 +359,33 @@ impl Oracle {
         }
         for (id, rule) in &rules.position {
             let mut missed = 0;
-            for (at, item) in items.iter().enumerate().filter(|(_, item)| self.is(item, &rule.what)) {
+            for (at, item) in items
+                .iter()
+                .enumerate()
+                .filter(|(_, item)| self.is(item, &rule.what))
+            {
                 let side = match rule.r#where.as_str() {
                     "first" => &items[..at],
                     "last" => &items[at + 1..],
                     other => panic!("{other}"),
                 };
-                let near = |other: &Item| rule.of == "session" || other.place.part == item.place.part;
-                missed += i64::from(side.iter().any(|other| near(other) && !self.is(other, &rule.what)));
+                let near =
+                    |other: &Item| rule.of == "session" || other.place.part == item.place.part;
+                missed += i64::from(
+                    side.iter()
+                        .any(|other| near(other) && !self.is(other, &rule.what)),
+                );
             }
             tally.add(id, rule.yields, missed);
         }
-        for (id, rule) in rules.followed.iter().filter(|(_, rule)| rule.within == "session") {
+        for (id, rule) in rules
+            .followed
+            .iter()
+            .filter(|(_, rule)| rule.within == "session")
+        {
             let open = (0..items.len()).filter(|at| {
-                self.is(items[*at], &rule.what) && !self.followed_here(rule, items[*at], &items[at + 1..])
+                self.is(items[*at], &rule.what)
+                    && !self.followed_here(rule, items[*at], &items[at + 1..])
             });
             tally.add(id, rule.yields, i64::try_from(open.count()).unwrap());
         }
@@ -274,9 +398,9 @@ impl Oracle {
         let parts = &seen.exercise.components;
         let inside = parts.iter().enumerate().any(|(at, part)| {
             self.matches_with(&rule.what, seen, part)
-                && parts[at + 1..].iter().any(|next| {
-                    self.matches_with(&rule.by, seen, next) && freer(rule, part, next)
-                })
+                && parts[at + 1..]
+                    .iter()
+                    .any(|next| self.matches_with(&rule.by, seen, next) && freer(rule, part, next))
         });
         inside || later.iter().any(|other| self.follows(rule, item, other))
     }
@@ -284,14 +408,24 @@ impl Oracle {
     /// Whether another item has a component that is freer than one that matches.
     pub fn follows(&self, rule: &Followed, item: &Item, other: &Item) -> bool {
         let (seen, next_seen) = (self.seen(item), self.seen(other));
-        seen.exercise.components.iter().filter(|part| self.matches_with(&rule.what, seen, part)).any(|part| {
-            let next = &next_seen.exercise.components;
-            next.iter().any(|next| self.matches_with(&rule.by, next_seen, next) && freer(rule, part, next))
-        })
+        seen.exercise
+            .components
+            .iter()
+            .filter(|part| self.matches_with(&rule.what, seen, part))
+            .any(|part| {
+                let next = &next_seen.exercise.components;
+                next.iter().any(|next| {
+                    self.matches_with(&rule.by, next_seen, next) && freer(rule, part, next)
+                })
+            })
     }
 }
 
-fn freer(rule: &Followed, part: &super::movement::Component, next: &super::movement::Component) -> bool {
+fn freer(
+    rule: &Followed,
+    part: &super::movement::Component,
+    next: &super::movement::Component,
+) -> bool {
     let fewer = next.departing.is_subset(&part.departing)
         && next.departing != part.departing
         && next.departing.is_disjoint(&next.strong);

@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Deserializer};
 
-use super::frame_text::{Bar, CaseFields, Dose, Effort, Factors, Group, Layout, Measure, Table, ZoneTable};
+use super::frame_text::{
+    Bar, CaseFields, Dose, Effort, Factors, Group, Layout, Measure, Table, ZoneTable,
+};
 use super::rule_text::RuleTexts;
 use super::yaml::Value;
 
@@ -21,7 +23,8 @@ pub struct Range {
 
 impl Range {
     pub fn holds(self, value: i64) -> bool {
-        self.at_least.is_none_or(|least| least <= value) && self.at_most.is_none_or(|most| value <= most)
+        self.at_least.is_none_or(|least| least <= value)
+            && self.at_most.is_none_or(|most| value <= most)
     }
 }
 
@@ -62,7 +65,9 @@ impl<'de> Deserialize<'de> for Load {
         let (whole, part) = text.split_once('.').unwrap_or((&text, "0"));
         let part = format!("{part:0<3}");
         assert_eq!(part.len(), 3, "{text} has too many digits");
-        Ok(Self(whole.parse::<i64>().unwrap() * 1000 + part.parse::<i64>().unwrap()))
+        Ok(Self(
+            whole.parse::<i64>().unwrap() * 1000 + part.parse::<i64>().unwrap(),
+        ))
     }
 }
 
@@ -140,7 +145,10 @@ pub struct DayFilter {
 
 impl DayFilter {
     pub fn is_empty(&self) -> bool {
-        self.efforts.is_empty() && self.marks.is_empty() && self.without_marks.is_empty() && self.eve_of.is_empty()
+        self.efforts.is_empty()
+            && self.marks.is_empty()
+            && self.without_marks.is_empty()
+            && self.eve_of.is_empty()
     }
 }
 

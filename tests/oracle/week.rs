@@ -21,7 +21,10 @@ impl Oracle {
             let mut missed = 0;
             for one in 0..week.len() {
                 for other in one + 1..week.len() {
-                    missed += i64::from(self.too_close(rule, week, one, other) || self.too_close(rule, week, other, one));
+                    missed += i64::from(
+                        self.too_close(rule, week, one, other)
+                            || self.too_close(rule, week, other, one),
+                    );
                 }
             }
             tally.add(id, rule.yields, missed);
@@ -33,50 +36,102 @@ impl Oracle {
         }
         for (id, rule) in &rules.differ {
             let of_day = |day: usize| -> BTreeSet<&str> {
-                week[day].iter().filter(|item| self.is(item, &rule.what)).map(|item| item.exercise.as_str()).collect()
+                week[day]
+                    .iter()
+                    .filter(|item| self.is(item, &rule.what))
+                    .map(|item| item.exercise.as_str())
+                    .collect()
             };
             let mut missed = 0;
             for one in 0..week.len() {
                 for other in one + 1..week.len() {
-                    let shared = i64::try_from(of_day(one).intersection(&of_day(other)).count()).unwrap();
+                    let shared =
+                        i64::try_from(of_day(one).intersection(&of_day(other)).count()).unwrap();
                     missed += (shared - rule.shared_at_most).max(0);
                 }
             }
             tally.add(id, rule.yields, missed);
         }
         for (id, rule) in &rules.floor {
-            let bound = self.scaled(rule.points_at_least, rule.scaled_by.as_deref().unwrap_or(&[]));
-            tally.add(id, rule.yields, units(bound - points_of(&all, &rule.quality), rule.unit.unwrap_or(1)));
+            let bound = self.scaled(
+                rule.points_at_least,
+                rule.scaled_by.as_deref().unwrap_or(&[]),
+            );
+            tally.add(
+                id,
+                rule.yields,
+                units(
+                    bound - points_of(&all, &rule.quality),
+                    rule.unit.unwrap_or(1),
+                ),
+            );
         }
-        for (id, rule) in rules.followed.iter().filter(|(_, rule)| rule.within == "week") {
+        for (id, rule) in rules
+            .followed
+            .iter()
+            .filter(|(_, rule)| rule.within == "week")
+        {
             let mut missed = 0;
             for (day, items) in week.iter().enumerate() {
-                for (at, item) in items.iter().enumerate().filter(|(_, item)| self.is(item, &rule.what)) {
-                    let later = week[day + 1..].iter().flatten().any(|other| self.follows(rule, item, other));
-                    missed += i64::from(!later && !self.followed_here(rule, item, &items[at + 1..]));
+                for (at, item) in items
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, item)| self.is(item, &rule.what))
+                {
+                    let later = week[day + 1..]
+                        .iter()
+                        .flatten()
+                        .any(|other| self.follows(rule, item, other));
+                    missed +=
+                        i64::from(!later && !self.followed_here(rule, item, &items[at + 1..]));
                 }
             }
             tally.add(id, rule.yields, missed);
         }
         for (id, rule) in &rules.proportion {
-            let counted = |what: &Selector| self.counted(&all, what, rule.counted_in.unwrap_or(Counted::Items));
+            let counted = |what: &Selector| {
+                self.counted(&all, what, rule.counted_in.unwrap_or(Counted::Items))
+            };
             let (of, to) = (100 * counted(&rule.of), counted(&rule.to));
             let unit = 100 * rule.unit.unwrap_or(1);
             let bound = |percent: Option<i64>| percent.map(|percent| percent * to);
-            tally.add(id, rule.yields, outside(of, bound(rule.percent_at_least), bound(rule.percent_at_most), unit));
+            tally.add(
+                id,
+                rule.yields,
+                outside(
+                    of,
+                    bound(rule.percent_at_least),
+                    bound(rule.percent_at_most),
+                    unit,
+                ),
+            );
         }
         for (id, rule) in &rules.repeat {
             let mut uses: BTreeMap<&str, i64> = BTreeMap::new();
             for item in all.iter().filter(|item| self.is(item, &rule.what)) {
                 *uses.entry(&item.exercise).or_insert(0) += 1;
             }
-            let least = rule.at_least_if_used.filter(|_| !self.asks_for_nothing(&rule.what));
-            tally.add(id, rule.yields, uses.values().map(|used| outside(*used, least, rule.at_most, 1)).sum());
+            let least = rule
+                .at_least_if_used
+                .filter(|_| !self.asks_for_nothing(&rule.what));
+            tally.add(
+                id,
+                rule.yields,
+                uses.values()
+                    .map(|used| outside(*used, least, rule.at_most, 1))
+                    .sum(),
+            );
         }
         for (id, rule) in rules.stress.iter().filter(|(_, rule)| rule.per == "week") {
-            let on = all.iter().filter(|item| self.on_day(rule.on.as_ref(), item.place.day));
+            let on = all
+                .iter()
+                .filter(|item| self.on_day(rule.on.as_ref(), item.place.day));
             let points: i64 = on.filter_map(|item| item.stress.get(&rule.of)).sum();
-            tally.add(id, rule.yields, units(points - rule.at_most, rule.unit.unwrap_or(1)));
+            tally.add(
+                id,
+                rule.yields,
+                units(points - rule.at_most, rule.unit.unwrap_or(1)),
+            );
         }
         tally
     }
@@ -97,7 +152,10 @@ impl Oracle {
                 && (!rule.same_skill.unwrap_or(false) || what.shares_skill(from))
                 && (!rule.same_exercise.unwrap_or(false) || what.exercise == from.exercise)
         };
-        (straight || wrapped) && week[what_day].iter().any(|what| week[from_day].iter().any(|from| together(what, from)))
+        (straight || wrapped)
+            && week[what_day]
+                .iter()
+                .any(|what| week[from_day].iter().any(|from| together(what, from)))
     }
 
     /// What single items and their order are worth, in points.
@@ -117,7 +175,11 @@ impl Oracle {
             }
         }
         for rule in self.pack.rules.followed.values() {
-            for (at, item) in items.iter().enumerate().filter(|(_, item)| self.is(item, &rule.what)) {
+            for (at, item) in items
+                .iter()
+                .enumerate()
+                .filter(|(_, item)| self.is(item, &rule.what))
+            {
                 if self.followed_here(rule, item, &items[at + 1..]) {
                     worth += rule.closer_by.unwrap_or(0);
                 }
@@ -140,10 +202,21 @@ impl Oracle {
         }
         for rule in rules.quality_worth.values() {
             for quality in &rule.qualities {
-                let floors = rules.floor.values().filter(|floor| floor.quality == *quality);
-                let scaled = floors
-                    .map(|floor| self.scaled(floor.points_at_least, floor.scaled_by.as_deref().unwrap_or(&[])));
-                let from = if rule.above_floor == Some(true) { scaled.max().unwrap_or(0) } else { 0 };
+                let floors = rules
+                    .floor
+                    .values()
+                    .filter(|floor| floor.quality == *quality);
+                let scaled = floors.map(|floor| {
+                    self.scaled(
+                        floor.points_at_least,
+                        floor.scaled_by.as_deref().unwrap_or(&[]),
+                    )
+                });
+                let from = if rule.above_floor == Some(true) {
+                    scaled.max().unwrap_or(0)
+                } else {
+                    0
+                };
                 worth += 100 * self.pack.tables[&rule.table].value(points_of(&all, quality) - from);
             }
         }
@@ -153,10 +226,16 @@ impl Oracle {
     /// What decides between weeks that are equally good.
     pub fn tie(&self, items: &[&Item]) -> i64 {
         let place = |id: &str| self.exercises.keys().position(|held| held == id).unwrap();
-        items.iter().map(|item| i64::try_from((1 + place(&item.exercise)) * (1 + item.place.day)).unwrap()).sum()
+        items
+            .iter()
+            .map(|item| i64::try_from((1 + place(&item.exercise)) * (1 + item.place.day)).unwrap())
+            .sum()
     }
 }
 
 fn points_of(items: &[&Item], quality: &str) -> i64 {
-    items.iter().filter_map(|item| item.points.get(quality)).sum()
+    items
+        .iter()
+        .filter_map(|item| item.points.get(quality))
+        .sum()
 }

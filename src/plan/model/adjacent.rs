@@ -7,12 +7,21 @@ use super::shape::{Order, OrderKind};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Adjacent) {
     for day in 0..builder.days() {
-        let (what, which) = (builder.matching(&rule.what, day), builder.matching(&rule.which, day));
+        let (what, which) = (
+            builder.matching(&rule.what, day),
+            builder.matching(&rule.which, day),
+        );
         let partners = builder.partners(day, &what, &which, rule.same_skill);
         let kind = match rule.directly {
             Side::Before => OrderKind::Next(partners),
             Side::After => OrderKind::Previous(partners),
         };
-        builder.order(day, Order { level: rule.yields.level(), kind });
+        builder.order(
+            day,
+            Order {
+                level: rule.yields.level(),
+                kind,
+            },
+        );
     }
 }

@@ -9,7 +9,9 @@ use super::shape::{Group, Sums};
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Alike) {
     let graph = builder.setting.graph;
     let keys = |exercise: usize| -> Bits {
-        let Some(held) = graph.exercises.get(exercise) else { return Bits::default() };
+        let Some(held) = graph.exercises.get(exercise) else {
+            return Bits::default();
+        };
         match rule.same {
             Same::Skill => held.skills.clone(),
             Same::Root => held.pieces.iter().map(|piece| piece.body.root).collect(),
@@ -22,9 +24,18 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Alike) {
             .items(day)
             .iter()
             .enumerate()
-            .map(|(at, item)| if what.has(at) { keys(item.exercise) } else { Bits::default() })
+            .map(|(at, item)| {
+                if what.has(at) {
+                    keys(item.exercise)
+                } else {
+                    Bits::default()
+                }
+            })
             .collect();
-        let all: Bits = held.iter().flat_map(|keys| keys.iter().collect::<Vec<_>>()).collect();
+        let all: Bits = held
+            .iter()
+            .flat_map(|keys| keys.iter().collect::<Vec<_>>())
+            .collect();
         let groups = all
             .iter()
             .map(|key| Group {
@@ -35,6 +46,14 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Alike) {
                 presence: false,
             })
             .collect();
-        builder.sums(day, Sums { level: rule.yields.level(), groups, extra: Vec::new(), unit: 1 });
+        builder.sums(
+            day,
+            Sums {
+                level: rule.yields.level(),
+                groups,
+                extra: Vec::new(),
+                unit: 1,
+            },
+        );
     }
 }

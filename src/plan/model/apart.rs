@@ -14,9 +14,17 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Apart) {
         for other in (0..builder.days()).filter(|other| *other != one) {
             let (ahead, round) = builder.week.free_between(one, other);
             // Days are in the order of the week, so `one` comes first where it is the lower.
-            let follows = if one < other { ahead < free } else { wraps && round < free };
+            let follows = if one < other {
+                ahead < free
+            } else {
+                wraps && round < free
+            };
             let either = ahead < free || (wraps && round < free);
-            if if rule.way == Way::After { follows } else { either } {
+            if if rule.way == Way::After {
+                follows
+            } else {
+                either
+            } {
                 near.push((one, other));
             }
         }
@@ -29,19 +37,38 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Apart) {
                     .items(day)
                     .iter()
                     .enumerate()
-                    .map(|(at, item)| if held.has(at) { key(builder, rule, item.exercise) } else { Bits::default() })
+                    .map(|(at, item)| {
+                        if held.has(at) {
+                            key(builder, rule, item.exercise)
+                        } else {
+                            Bits::default()
+                        }
+                    })
                     .collect()
             })
             .collect()
     };
-    let kind = TwoDaysKind::Apart { what: keys(&rule.what), from: keys(&rule.from), near };
-    builder.two_days(TwoDays { level: rule.yields.level(), kind });
+    let kind = TwoDaysKind::Apart {
+        what: keys(&rule.what),
+        from: keys(&rule.from),
+        near,
+    };
+    builder.two_days(TwoDays {
+        level: rule.yields.level(),
+        kind,
+    });
 }
 
 /// What two items must share to be too near: a skill, the exercise, or nothing in particular.
 fn key(builder: &Builder<'_, '_>, rule: &Apart, exercise: usize) -> Bits {
     let skills = || {
-        builder.setting.graph.exercises.get(exercise).map(|held| held.skills.clone()).unwrap_or_default()
+        builder
+            .setting
+            .graph
+            .exercises
+            .get(exercise)
+            .map(|held| held.skills.clone())
+            .unwrap_or_default()
     };
     match (rule.same_exercise, rule.same_skill) {
         // The same exercise has the same skills, if it has any.

@@ -8,7 +8,10 @@ use super::shape::{Order, OrderKind};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Before) {
     for day in 0..builder.days() {
-        let (first, then) = (builder.matching(&rule.first, day), builder.matching(&rule.then, day));
+        let (first, then) = (
+            builder.matching(&rule.first, day),
+            builder.matching(&rule.then, day),
+        );
         let count = builder.items(day).len();
         let late: Vec<Bits> = (0..count)
             .map(|at| {
@@ -18,11 +21,19 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Before) {
                 then.iter()
                     .filter(|other| {
                         let both = then.has(at) && first.has(*other);
-                        *other != at && !both && (!rule.same_skill || builder.share_skill(day, at, *other))
+                        *other != at
+                            && !both
+                            && (!rule.same_skill || builder.share_skill(day, at, *other))
                     })
                     .collect()
             })
             .collect();
-        builder.order(day, Order { level: rule.yields.level(), kind: OrderKind::Before(late) });
+        builder.order(
+            day,
+            Order {
+                level: rule.yields.level(),
+                kind: OrderKind::Before(late),
+            },
+        );
     }
 }

@@ -10,10 +10,12 @@ use crate::plan::slots::Week;
 use crate::rules::kinds::{CountedIn, Rules};
 use crate::rules::vocab::{DayFilter, Selector, Yields};
 
-use super::shape::{Bound, Candidate, Couple, DayModel, Follow, Model, Order, Row, SlotModel, Sums, TwoDays};
+use super::shape::{
+    Bound, Candidate, Couple, DayModel, Follow, Model, Order, Row, SlotModel, Sums, TwoDays,
+};
 use super::{
-    adjacent, alike, apart, before, count, differ, exclude, floor, followed, help_worth, lighter, minutes, needs,
-    position, prefer, proportion, quality_worth, repeat, slots, stress, volume,
+    adjacent, alike, apart, before, count, differ, exclude, floor, followed, help_worth, lighter,
+    minutes, needs, position, prefer, proportion, quality_worth, repeat, slots, stress, volume,
 };
 
 /// What a rule is compiled against and into.
@@ -34,10 +36,20 @@ pub(crate) fn build<'a>(setting: &Setting<'a>, week: &Week<'a>, pool: &Pool) -> 
         .enumerate()
         .map(|(day, held)| {
             let items = pool.days.get(day).map_or(&[][..], Vec::as_slice);
-            let slots = held.layout.parts.iter().enumerate().map(|(slot, part)| SlotModel {
-                candidates: items.iter().enumerate().filter(|(_, item)| item.slot == slot).map(|(at, _)| at).collect(),
-                at_most: usize::from(part.at_most.value),
-            });
+            let slots = held
+                .layout
+                .parts
+                .iter()
+                .enumerate()
+                .map(|(slot, part)| SlotModel {
+                    candidates: items
+                        .iter()
+                        .enumerate()
+                        .filter(|(_, item)| item.slot == slot)
+                        .map(|(at, _)| at)
+                        .collect(),
+                    at_most: usize::from(part.at_most.value),
+                });
             DayModel {
                 candidates: items.iter().map(|item| blank(setting, day, item)).collect(),
                 slots: slots.collect(),
@@ -47,8 +59,19 @@ pub(crate) fn build<'a>(setting: &Setting<'a>, week: &Week<'a>, pool: &Pool) -> 
             }
         })
         .collect();
-    let model = Model { days, rows: Vec::new(), two_days: Vec::new(), follows: Vec::new() };
-    let mut builder = Builder { setting, week, pool, model, known: BTreeMap::new() };
+    let model = Model {
+        days,
+        rows: Vec::new(),
+        two_days: Vec::new(),
+        follows: Vec::new(),
+    };
+    let mut builder = Builder {
+        setting,
+        week,
+        pool,
+        model,
+        known: BTreeMap::new(),
+    };
     builder.all();
     builder.model
 }
@@ -58,7 +81,12 @@ fn blank(setting: &Setting<'_>, day: usize, item: &Item) -> Candidate {
     Candidate {
         exercise: item.exercise,
         slot: item.slot,
-        skills: setting.graph.exercises.get(item.exercise).map(|exercise| exercise.skills.clone()).unwrap_or_default(),
+        skills: setting
+            .graph
+            .exercises
+            .get(item.exercise)
+            .map(|exercise| exercise.skills.clone())
+            .unwrap_or_default(),
         worth: 0,
         tie: place(item.exercise) * place(day),
         amounts: Vec::new(),
@@ -105,26 +133,66 @@ impl Builder<'_, '_> {
         } = self.setting.rules();
         slots::add(self);
         let setting = self.setting;
-        setting.speaking(adjacent).for_each(|(_, rule)| adjacent::add(self, rule));
-        setting.speaking(alike).for_each(|(_, rule)| alike::add(self, rule));
-        setting.speaking(apart).for_each(|(_, rule)| apart::add(self, rule));
-        setting.speaking(before).for_each(|(_, rule)| before::add(self, rule));
-        setting.speaking(count).for_each(|(id, rule)| count::add(self, id, rule));
-        setting.speaking(differ).for_each(|(_, rule)| differ::add(self, rule));
-        setting.speaking(exclude).for_each(|(_, rule)| exclude::add(self, rule));
-        setting.speaking(floor).for_each(|(id, rule)| floor::add(self, id, rule));
-        setting.speaking(followed).for_each(|(_, rule)| followed::add(self, rule));
-        setting.speaking(help_worth).for_each(|(id, rule)| help_worth::add(self, id, rule));
-        setting.speaking(lighter).for_each(|(_, rule)| lighter::add(self, rule));
-        setting.speaking(minutes).for_each(|(_, rule)| minutes::add(self, rule));
-        setting.speaking(needs).for_each(|(_, rule)| needs::add(self, rule));
-        setting.speaking(position).for_each(|(_, rule)| position::add(self, rule));
-        setting.speaking(prefer).for_each(|(_, rule)| prefer::add(self, rule));
-        setting.speaking(proportion).for_each(|(id, rule)| proportion::add(self, id, rule));
-        setting.speaking(quality_worth).for_each(|(id, rule)| quality_worth::add(self, id, rule));
-        setting.speaking(repeat).for_each(|(_, rule)| repeat::add(self, rule));
-        setting.speaking(stress).for_each(|(id, rule)| stress::add(self, id, rule));
-        setting.speaking(volume).for_each(|(_, rule)| volume::add(self, rule));
+        setting
+            .speaking(adjacent)
+            .for_each(|(_, rule)| adjacent::add(self, rule));
+        setting
+            .speaking(alike)
+            .for_each(|(_, rule)| alike::add(self, rule));
+        setting
+            .speaking(apart)
+            .for_each(|(_, rule)| apart::add(self, rule));
+        setting
+            .speaking(before)
+            .for_each(|(_, rule)| before::add(self, rule));
+        setting
+            .speaking(count)
+            .for_each(|(id, rule)| count::add(self, id, rule));
+        setting
+            .speaking(differ)
+            .for_each(|(_, rule)| differ::add(self, rule));
+        setting
+            .speaking(exclude)
+            .for_each(|(_, rule)| exclude::add(self, rule));
+        setting
+            .speaking(floor)
+            .for_each(|(id, rule)| floor::add(self, id, rule));
+        setting
+            .speaking(followed)
+            .for_each(|(_, rule)| followed::add(self, rule));
+        setting
+            .speaking(help_worth)
+            .for_each(|(id, rule)| help_worth::add(self, id, rule));
+        setting
+            .speaking(lighter)
+            .for_each(|(_, rule)| lighter::add(self, rule));
+        setting
+            .speaking(minutes)
+            .for_each(|(_, rule)| minutes::add(self, rule));
+        setting
+            .speaking(needs)
+            .for_each(|(_, rule)| needs::add(self, rule));
+        setting
+            .speaking(position)
+            .for_each(|(_, rule)| position::add(self, rule));
+        setting
+            .speaking(prefer)
+            .for_each(|(_, rule)| prefer::add(self, rule));
+        setting
+            .speaking(proportion)
+            .for_each(|(id, rule)| proportion::add(self, id, rule));
+        setting
+            .speaking(quality_worth)
+            .for_each(|(id, rule)| quality_worth::add(self, id, rule));
+        setting
+            .speaking(repeat)
+            .for_each(|(_, rule)| repeat::add(self, rule));
+        setting
+            .speaking(stress)
+            .for_each(|(id, rule)| stress::add(self, id, rule));
+        setting
+            .speaking(volume)
+            .for_each(|(_, rule)| volume::add(self, rule));
     }
 
     /// Days of the week.
@@ -149,13 +217,21 @@ impl Builder<'_, '_> {
 
     /// The same for all days.
     pub(super) fn matching_by_day(&self, what: &Selector) -> Vec<Bits> {
-        (0..self.days()).map(|day| self.matching(what, day)).collect()
+        (0..self.days())
+            .map(|day| self.matching(what, day))
+            .collect()
     }
 
     /// The same, only on days of a filter.
     pub(super) fn matching_on(&self, what: &Selector, on: &DayFilter) -> Vec<Bits> {
         (0..self.days())
-            .map(|day| if self.week.on(on, day) { self.matching(what, day) } else { Bits::default() })
+            .map(|day| {
+                if self.week.on(on, day) {
+                    self.matching(what, day)
+                } else {
+                    Bits::default()
+                }
+            })
             .collect()
     }
 
@@ -178,7 +254,11 @@ impl Builder<'_, '_> {
         let next = self.model.rows.len();
         let at = *self.known.entry((presence, amounts)).or_insert(next);
         if at == next {
-            self.model.rows.push(Row { name: name.to_owned(), tables: Vec::new(), bounds: Vec::new() });
+            self.model.rows.push(Row {
+                name: name.to_owned(),
+                tables: Vec::new(),
+                bounds: Vec::new(),
+            });
             let amounts: Vec<Vec<i64>> = self
                 .known
                 .iter()
@@ -186,7 +266,12 @@ impl Builder<'_, '_> {
                 .map(|((_, amounts), _)| amounts.clone())
                 .unwrap_or_default();
             for (day, amounts) in self.model.days.iter_mut().zip(&amounts) {
-                for (candidate, amount) in day.candidates.iter_mut().zip(amounts).filter(|(_, amount)| **amount != 0) {
+                for (candidate, amount) in day
+                    .candidates
+                    .iter_mut()
+                    .zip(amounts)
+                    .filter(|(_, amount)| **amount != 0)
+                {
                     if presence {
                         candidate.once.push(at);
                     } else {
@@ -230,7 +315,13 @@ impl Builder<'_, '_> {
 
     /// Whether two candidates of a day share a skill.
     pub(super) fn share_skill(&self, day: usize, one: usize, other: usize) -> bool {
-        let skills = |at: usize| self.model.days.get(day).and_then(|held| held.candidates.get(at)).map(|held| &held.skills);
+        let skills = |at: usize| {
+            self.model
+                .days
+                .get(day)
+                .and_then(|held| held.candidates.get(at))
+                .map(|held| &held.skills)
+        };
         match (skills(one), skills(other)) {
             (Some(one), Some(other)) => one.meets(other),
             _ => false,
@@ -238,13 +329,21 @@ impl Builder<'_, '_> {
     }
 
     /// For each candidate of `of`, those of `among` but itself, sharing a skill where asked.
-    pub(super) fn partners(&self, day: usize, of: &Bits, among: &Bits, same_skill: bool) -> Vec<Option<Bits>> {
+    pub(super) fn partners(
+        &self,
+        day: usize,
+        of: &Bits,
+        among: &Bits,
+        same_skill: bool,
+    ) -> Vec<Option<Bits>> {
         (0..self.items(day).len())
             .map(|at| {
                 of.has(at).then(|| {
                     among
                         .iter()
-                        .filter(|other| *other != at && (!same_skill || self.share_skill(day, at, *other)))
+                        .filter(|other| {
+                            *other != at && (!same_skill || self.share_skill(day, at, *other))
+                        })
                         .collect()
                 })
             })
@@ -263,6 +362,16 @@ pub(super) fn unit(unit: Option<&At<u16>>) -> i64 {
 }
 
 /// A bound of a row.
-pub(super) fn bound(yields: Yields, at_least: Option<i64>, at_most: Option<i64>, unit: i64) -> Bound {
-    Bound { level: yields.level(), at_least, at_most, unit }
+pub(super) fn bound(
+    yields: Yields,
+    at_least: Option<i64>,
+    at_most: Option<i64>,
+    unit: i64,
+) -> Bound {
+    Bound {
+        level: yields.level(),
+        at_least,
+        at_most,
+        unit,
+    }
 }

@@ -7,6 +7,12 @@ use super::shape::{TwoDays, TwoDaysKind};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Differ) {
     let what = builder.matching_by_day(&rule.what);
-    let kind = TwoDaysKind::Differ { what, at_most: i64::from(rule.shared_at_most.value) };
-    builder.two_days(TwoDays { level: rule.yields.level(), kind });
+    let kind = TwoDaysKind::Differ {
+        what,
+        at_most: i64::from(rule.shared_at_most.value),
+    };
+    builder.two_days(TwoDays {
+        level: rule.yields.level(),
+        kind,
+    });
 }

@@ -7,9 +7,17 @@ use crate::rules::kinds::Floor;
 use super::build::{Builder, bound, unit};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Floor) {
-    let percents = builder.setting.factors(rule.scaled_by.iter().map(|factor| &factor.value));
+    let percents = builder
+        .setting
+        .factors(rule.scaled_by.iter().map(|factor| &factor.value));
     let least = scaled(rule.points_at_least.value, &percents);
-    let Some(amounts) = builder.setting.graph.qualities.find(rule.quality.as_str()).map(|at| points(builder, at)) else {
+    let Some(amounts) = builder
+        .setting
+        .graph
+        .qualities
+        .find(rule.quality.as_str())
+        .map(|at| points(builder, at))
+    else {
         return;
     };
     let bound = bound(rule.yields, Some(least), None, unit(rule.unit.as_ref()));
@@ -20,7 +28,11 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Floor) {
 pub(super) fn points(builder: &Builder<'_, '_>, quality: usize) -> Vec<Vec<i64>> {
     (0..builder.days())
         .map(|day| {
-            builder.items(day).iter().map(|item| item.trains(builder.setting, builder.week, quality)).collect()
+            builder
+                .items(day)
+                .iter()
+                .map(|item| item.trains(builder.setting, builder.week, quality))
+                .collect()
         })
         .collect()
 }

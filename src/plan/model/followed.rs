@@ -27,18 +27,28 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Followed) {
                     return None;
                 }
                 let answers = pieces(builder, item, &rule.by);
-                let within = waiting
-                    .iter()
-                    .any(|(at, one)| answers.iter().any(|(later, other)| later > at && answers_to(one, other, freer)));
+                let within = waiting.iter().any(|(at, one)| {
+                    answers
+                        .iter()
+                        .any(|(later, other)| later > at && answers_to(one, other, freer))
+                });
                 if within {
                     return Some(Need::Met);
                 }
                 let which: Vec<usize> = waiting.iter().map(|(at, _)| *at).collect();
-                let known = classes.iter().position(|(exercise, held, _)| *exercise == item.exercise && *held == which);
+                let known = classes
+                    .iter()
+                    .position(|(exercise, held, _)| *exercise == item.exercise && *held == which);
                 Some(Need::Class(known.unwrap_or_else(|| {
                     let bodies: Class<'_> = which
                         .iter()
-                        .filter_map(|at| setting.graph.exercises.get(item.exercise).and_then(|held| held.pieces.get(*at)))
+                        .filter_map(|at| {
+                            setting
+                                .graph
+                                .exercises
+                                .get(item.exercise)
+                                .and_then(|held| held.pieces.get(*at))
+                        })
                         .map(|piece| &piece.body)
                         .collect();
                     classes.push((item.exercise, which.clone(), bodies));
@@ -58,7 +68,11 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Followed) {
                     .iter()
                     .enumerate()
                     .filter(|(_, (_, _, bodies))| {
-                        bodies.iter().any(|one| answers.iter().any(|(_, other)| answers_to(one, other, freer)))
+                        bodies.iter().any(|one| {
+                            answers
+                                .iter()
+                                .any(|(_, other)| answers_to(one, other, freer))
+                        })
                     })
                     .map(|(class, _)| class)
                     .collect()
@@ -82,13 +96,19 @@ fn pieces<'b>(
     what: &crate::rules::vocab::Selector,
 ) -> Vec<(usize, &'b Body)> {
     let graph = builder.setting.graph;
-    let Some(exercise) = graph.exercises.get(item.exercise) else { return Vec::new() };
+    let Some(exercise) = graph.exercises.get(item.exercise) else {
+        return Vec::new();
+    };
     let placed = item.placed(builder.week);
     exercise
         .pieces
         .iter()
         .enumerate()
-        .filter(|(_, piece)| builder.setting.matches_piece(what, &placed, exercise, &piece.body))
+        .filter(|(_, piece)| {
+            builder
+                .setting
+                .matches_piece(what, &placed, exercise, &piece.body)
+        })
         .map(|(at, piece)| (at, &piece.body))
         .collect()
 }

@@ -10,12 +10,19 @@ use super::shape::{Couple, CoupleKind};
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Lighter) {
     let setting = builder.setting;
     for day in 0..builder.days() {
-        let (what, than) = (builder.matching(&rule.what, day), builder.matching(&rule.than, day));
+        let (what, than) = (
+            builder.matching(&rule.what, day),
+            builder.matching(&rule.than, day),
+        );
         let loads: Vec<_> = builder
             .items(day)
             .iter()
             .map(|item| {
-                let reference = setting.graph.exercises.get(item.exercise).and_then(|held| Basis::of(setting, held).reference);
+                let reference = setting
+                    .graph
+                    .exercises
+                    .get(item.exercise)
+                    .and_then(|held| Basis::of(setting, held).reference);
                 reference.zip(item.dosed.percent)
             })
             .collect();
@@ -23,7 +30,9 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Lighter) {
             .iter()
             .enumerate()
             .map(|(at, one)| {
-                let Some((reference, (_, top))) = one.as_ref().filter(|_| what.has(at)) else { return Bits::default() };
+                let Some((reference, (_, top))) = one.as_ref().filter(|_| what.has(at)) else {
+                    return Bits::default();
+                };
                 loads
                     .iter()
                     .enumerate()
@@ -42,6 +51,12 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Lighter) {
                     .collect()
             })
             .collect();
-        builder.couple(day, Couple { level: rule.yields.level(), kind: CoupleKind::Not(pairs) });
+        builder.couple(
+            day,
+            Couple {
+                level: rule.yields.level(),
+                kind: CoupleKind::Not(pairs),
+            },
+        );
     }
 }

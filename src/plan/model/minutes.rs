@@ -10,19 +10,50 @@ use super::shape::{Group, Sums};
 const USUAL_UNIT: i64 = 5;
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Minutes) {
-    let at_least = rule.at_least.as_ref().and_then(|amount| seconds(builder, amount));
-    let at_most = rule.at_most.as_ref().and_then(|amount| seconds(builder, amount));
+    let at_least = rule
+        .at_least
+        .as_ref()
+        .and_then(|amount| seconds(builder, amount));
+    let at_most = rule
+        .at_most
+        .as_ref()
+        .and_then(|amount| seconds(builder, amount));
     let start = builder
         .setting
         .speaking(&builder.setting.rules().timing)
         .map(|(_, timing)| i64::from(timing.warm_up_seconds.value))
         .max()
         .unwrap_or(0);
-    let unit = 60 * rule.unit.as_ref().map_or(USUAL_UNIT, |unit| i64::from(unit.value).max(1));
-    for day in (0..builder.days()).filter(|day| builder.week.on(&rule.on, *day)).collect::<Vec<_>>() {
-        let amounts = builder.items(day).iter().map(|item| item.dosed.seconds).collect();
-        let group = Group { amounts, at_least, at_most, start, presence: false };
-        builder.sums(day, Sums { level: rule.yields.level(), groups: vec![group], extra: Vec::new(), unit });
+    let unit = 60
+        * rule
+            .unit
+            .as_ref()
+            .map_or(USUAL_UNIT, |unit| i64::from(unit.value).max(1));
+    for day in (0..builder.days())
+        .filter(|day| builder.week.on(&rule.on, *day))
+        .collect::<Vec<_>>()
+    {
+        let amounts = builder
+            .items(day)
+            .iter()
+            .map(|item| item.dosed.seconds)
+            .collect();
+        let group = Group {
+            amounts,
+            at_least,
+            at_most,
+            start,
+            presence: false,
+        };
+        builder.sums(
+            day,
+            Sums {
+                level: rule.yields.level(),
+                groups: vec![group],
+                extra: Vec::new(),
+                unit,
+            },
+        );
     }
 }
 

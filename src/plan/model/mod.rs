@@ -31,5 +31,6 @@ mod volume;
 
 pub(crate) use build::build;
 pub(crate) use shape::{
-    Bound, Candidate, CoupleKind, DayModel, Follow, Group, Level, Model, Need, Order, OrderKind, Row, Sums, TwoDays, TwoDaysKind, units,
+    Bound, Candidate, CoupleKind, DayModel, Follow, Group, Level, Model, Need, Order, OrderKind,
+    Row, Sums, TwoDays, TwoDaysKind, units,
 };

@@ -7,8 +7,17 @@ use super::shape::{Couple, CoupleKind};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Needs) {
     for day in 0..builder.days() {
-        let (what, needs) = (builder.matching(&rule.what, day), builder.matching(&rule.needs, day));
+        let (what, needs) = (
+            builder.matching(&rule.what, day),
+            builder.matching(&rule.needs, day),
+        );
         let partners = builder.partners(day, &what, &needs, rule.same_skill);
-        builder.couple(day, Couple { level: rule.yields.level(), kind: CoupleKind::Needs(partners) });
+        builder.couple(
+            day,
+            Couple {
+                level: rule.yields.level(),
+                kind: CoupleKind::Needs(partners),
+            },
+        );
     }
 }

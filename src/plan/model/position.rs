@@ -13,6 +13,12 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Position) {
             Where::First => OrderKind::First { what, part },
             Where::Last => OrderKind::Last { what, part },
         };
-        builder.order(day, Order { level: rule.yields.level(), kind });
+        builder.order(
+            day,
+            Order {
+                level: rule.yields.level(),
+                kind,
+            },
+        );
     }
 }

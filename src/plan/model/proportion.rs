@@ -6,20 +6,36 @@ use crate::rules::kinds::Proportion;
 use super::build::{Builder, bound, unit};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Proportion) {
-    let (of, to) = (builder.matching_by_day(&rule.of), builder.matching_by_day(&rule.to));
+    let (of, to) = (
+        builder.matching_by_day(&rule.of),
+        builder.matching_by_day(&rule.to),
+    );
     let unit = 100 * unit(rule.unit.as_ref());
     let bounds = [
-        (rule.percent_at_most.as_ref(), bound(rule.yields, None, Some(0), unit)),
-        (rule.percent_at_least.as_ref(), bound(rule.yields, Some(0), None, unit)),
+        (
+            rule.percent_at_most.as_ref(),
+            bound(rule.yields, None, Some(0), unit),
+        ),
+        (
+            rule.percent_at_least.as_ref(),
+            bound(rule.yields, Some(0), None, unit),
+        ),
     ];
     for (percent, bound) in bounds {
-        let Some(percent) = percent.map(|percent| i64::from(percent.value)) else { continue };
+        let Some(percent) = percent.map(|percent| i64::from(percent.value)) else {
+            continue;
+        };
         let amounts = (0..builder.days())
             .map(|day| {
                 let side = |what: Option<&crate::graph::Bits>| {
-                    what.map(|what| builder.counted(day, what, rule.counted_in)).unwrap_or_default()
+                    what.map(|what| builder.counted(day, what, rule.counted_in))
+                        .unwrap_or_default()
                 };
-                side(of.get(day)).iter().zip(side(to.get(day))).map(|(of, to)| 100 * of - percent * to).collect()
+                side(of.get(day))
+                    .iter()
+                    .zip(side(to.get(day)))
+                    .map(|(of, to)| 100 * of - percent * to)
+                    .collect()
             })
             .collect();
         builder.row(id.as_str(), false, amounts).bounds.push(bound);

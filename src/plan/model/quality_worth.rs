@@ -10,11 +10,22 @@ use super::floor::points;
 pub(super) const HUNDREDTHS: i64 = 100;
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &QualityWorth) {
-    let Some(table) = builder.setting.pack.tables.get(&rule.table.value) else { return };
+    let Some(table) = builder.setting.pack.tables.get(&rule.table.value) else {
+        return;
+    };
     for quality in &rule.qualities {
-        let Some(at) = builder.setting.graph.qualities.find(quality.as_str()) else { continue };
-        let start = if rule.above_floor { builder.setting.floor_of(&quality.value) } else { 0 };
+        let Some(at) = builder.setting.graph.qualities.find(quality.as_str()) else {
+            continue;
+        };
+        let start = if rule.above_floor {
+            builder.setting.floor_of(&quality.value)
+        } else {
+            0
+        };
         let amounts = points(builder, at);
-        builder.row(id.as_str(), false, amounts).tables.push((table.clone(), HUNDREDTHS, start));
+        builder
+            .row(id.as_str(), false, amounts)
+            .tables
+            .push((table.clone(), HUNDREDTHS, start));
     }
 }

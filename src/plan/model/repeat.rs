@@ -7,7 +7,20 @@ use super::shape::{TwoDays, TwoDaysKind};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Repeat) {
     let what = builder.matching_by_day(&rule.what);
-    let at_least = rule.at_least_if_used.as_ref().map_or(0, |least| i64::from(least.value));
-    let at_most = rule.at_most.as_ref().map_or(i64::MAX, |most| i64::from(most.value));
-    builder.two_days(TwoDays { level: rule.yields.level(), kind: TwoDaysKind::Repeat { what, at_least, at_most } });
+    let at_least = rule
+        .at_least_if_used
+        .as_ref()
+        .map_or(0, |least| i64::from(least.value));
+    let at_most = rule
+        .at_most
+        .as_ref()
+        .map_or(i64::MAX, |most| i64::from(most.value));
+    builder.two_days(TwoDays {
+        level: rule.yields.level(),
+        kind: TwoDaysKind::Repeat {
+            what,
+            at_least,
+            at_most,
+        },
+    });
 }

@@ -145,11 +145,19 @@ pub(crate) struct TwoDays {
 pub(crate) enum TwoDaysKind {
     /// By day, by candidate: keys that it has as `what`, and as `from`; a pair of days in `near`
     /// (ordered: `what` day, `from` day) that share a key is one unit missed.
-    Apart { what: Vec<Vec<Bits>>, from: Vec<Vec<Bits>>, near: Vec<(usize, usize)> },
+    Apart {
+        what: Vec<Vec<Bits>>,
+        from: Vec<Vec<Bits>>,
+        near: Vec<(usize, usize)>,
+    },
     /// By day: candidates of the rule; shared exercises above the bound are missed.
     Differ { what: Vec<Bits>, at_most: i64 },
     /// By day: candidates of the rule; items of one exercise outside the range are missed.
-    Repeat { what: Vec<Bits>, at_least: i64, at_most: i64 },
+    Repeat {
+        what: Vec<Bits>,
+        at_least: i64,
+        at_most: i64,
+    },
 }
 
 /// What must be followed by something freer.
@@ -180,7 +188,9 @@ impl Row {
     pub(crate) fn worth(&self, total: i64) -> i64 {
         self.tables
             .iter()
-            .map(|(table, times, start)| times.saturating_mul(crate::infer::table_value(table, total - start)))
+            .map(|(table, times, start)| {
+                times.saturating_mul(crate::infer::table_value(table, total - start))
+            })
             .fold(0, i64::saturating_add)
     }
 

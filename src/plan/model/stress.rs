@@ -7,7 +7,9 @@ use super::build::{Builder, bound, unit};
 use super::shape::{Group, Sums};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &StressCap) {
-    let Some(region) = builder.setting.graph.stresses.find(rule.of.as_str()) else { return };
+    let Some(region) = builder.setting.graph.stresses.find(rule.of.as_str()) else {
+        return;
+    };
     let unit = unit(rule.unit.as_ref());
     let amounts: Vec<Vec<i64>> = (0..builder.days())
         .map(|day| {
@@ -15,7 +17,13 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &StressCap) 
             builder
                 .items(day)
                 .iter()
-                .map(|item| if on { item.stress(builder.setting, region) } else { 0 })
+                .map(|item| {
+                    if on {
+                        item.stress(builder.setting, region)
+                    } else {
+                        0
+                    }
+                })
                 .collect()
         })
         .collect();
@@ -27,9 +35,22 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &StressCap) 
         Per::Session => {
             for (day, amounts) in amounts.into_iter().enumerate() {
                 if builder.week.on(&rule.on, day) {
-                    let group =
-                        Group { amounts, at_least: None, at_most: Some(rule.at_most.value), start: 0, presence: false };
-                    builder.sums(day, Sums { level: rule.yields.level(), groups: vec![group], extra: Vec::new(), unit });
+                    let group = Group {
+                        amounts,
+                        at_least: None,
+                        at_most: Some(rule.at_most.value),
+                        start: 0,
+                        presence: false,
+                    };
+                    builder.sums(
+                        day,
+                        Sums {
+                            level: rule.yields.level(),
+                            groups: vec![group],
+                            extra: Vec::new(),
+                            unit,
+                        },
+                    );
                 }
             }
         }

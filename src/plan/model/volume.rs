@@ -6,7 +6,9 @@ use super::build::{Builder, unit};
 use super::shape::{Group, Sums};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Volume) {
-    let Some(table) = builder.setting.pack.zone_tables.get(&rule.table.value) else { return };
+    let Some(table) = builder.setting.pack.zone_tables.get(&rule.table.value) else {
+        return;
+    };
     for day in 0..builder.days() {
         let what = builder.matching(&rule.what, day);
         let count = builder.items(day).len();
@@ -17,12 +19,17 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Volume) {
                 .iter()
                 .enumerate()
                 .map(|(at, item)| {
-                    let there = item.dosed.percent.is_some_and(|(_, high)| zone.percent.holds(high));
+                    let there = item
+                        .dosed
+                        .percent
+                        .is_some_and(|(_, high)| zone.percent.holds(high));
                     (what.has(at) && there).then(|| (item.lifts(), item.dosed.reps))
                 })
                 .collect();
             for (slot, held) in extra.iter_mut().zip(&in_zone) {
-                *slot += held.map_or(0, |(_, reps)| (reps - i64::from(zone.reps_per_set.value.to)).max(0));
+                *slot += held.map_or(0, |(_, reps)| {
+                    (reps - i64::from(zone.reps_per_set.value.to)).max(0)
+                });
             }
             let most = i64::from(zone.total.value.to);
             match rule.together {
@@ -48,13 +55,27 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Volume) {
             }
         }
         groups.retain(|group| group.amounts.iter().any(|amount| *amount != 0));
-        let sums = Sums { level: rule.yields.level(), groups, extra, unit: unit(rule.unit.as_ref()) };
+        let sums = Sums {
+            level: rule.yields.level(),
+            groups,
+            extra,
+            unit: unit(rule.unit.as_ref()),
+        };
         builder.sums(day, sums);
     }
 }
 
 fn group(in_zone: &[Option<(i64, i64)>], most: i64, counts: impl Fn(usize) -> bool) -> Group {
-    let amounts =
-        in_zone.iter().enumerate().map(|(at, held)| held.filter(|_| counts(at)).map_or(0, |(lifts, _)| lifts)).collect();
-    Group { amounts, at_least: None, at_most: Some(most), start: 0, presence: false }
+    let amounts = in_zone
+        .iter()
+        .enumerate()
+        .map(|(at, held)| held.filter(|_| counts(at)).map_or(0, |(lifts, _)| lifts))
+        .collect();
+    Group {
+        amounts,
+        at_least: None,
+        at_most: Some(most),
+        start: 0,
+        presence: false,
+    }
 }

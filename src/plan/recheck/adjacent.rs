@@ -16,7 +16,8 @@ impl Held for Adjacent {
                     Side::After => at.checked_sub(1).and_then(|at| session.get(at)),
                 };
                 let fits = beside.is_some_and(|beside| {
-                    view.is(&self.which, beside) && (!self.same_skill || view.share_skill(item, beside))
+                    view.is(&self.which, beside)
+                        && (!self.same_skill || view.share_skill(item, beside))
                 });
                 view.is(&self.what, item) && !fits
             });

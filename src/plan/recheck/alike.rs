@@ -21,7 +21,12 @@ impl Held for Alike {
                 }
             }
             for held in groups.into_values() {
-                found.lack(self.yields, Some(day), less(held, i64::from(self.at_most.value))?, 1)?;
+                found.lack(
+                    self.yields,
+                    Some(day),
+                    less(held, i64::from(self.at_most.value))?,
+                    1,
+                )?;
             }
         }
         Ok(())
@@ -30,10 +35,16 @@ impl Held for Alike {
 
 /// What an item has that others may have too.
 fn groups_of(same: Same, view: &View<'_>, item: &Item) -> BTreeSet<usize> {
-    let Some(exercise) = view.exercise(item) else { return BTreeSet::new() };
+    let Some(exercise) = view.exercise(item) else {
+        return BTreeSet::new();
+    };
     match same {
         Same::Skill => exercise.skills.iter().collect(),
-        Same::Root => exercise.pieces.iter().map(|piece| piece.body.root).collect(),
+        Same::Root => exercise
+            .pieces
+            .iter()
+            .map(|piece| piece.body.root)
+            .collect(),
         Same::Parent => BTreeSet::from([exercise.stands_under]),
     }
 }

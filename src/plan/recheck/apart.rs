@@ -19,10 +19,12 @@ impl Held for Apart {
             // In a week that comes round, the earlier day comes after the later one too.
             let missed = match self.way {
                 Way::Either => {
-                    (near || near_over_the_end) && (self.meets(view, earlier, later) || self.meets(view, later, earlier))
+                    (near || near_over_the_end)
+                        && (self.meets(view, earlier, later) || self.meets(view, later, earlier))
                 }
                 Way::After => {
-                    (near && self.meets(view, earlier, later)) || (near_over_the_end && self.meets(view, later, earlier))
+                    (near && self.meets(view, earlier, later))
+                        || (near_over_the_end && self.meets(view, later, earlier))
                 }
             };
             found.lack(self.yields, Some(day), i64::from(missed), 1)?;

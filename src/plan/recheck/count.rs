@@ -10,9 +10,14 @@ use super::view::View;
 
 impl Held for Count {
     fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()> {
-        let percents = view.setting.factors(self.scaled_by.iter().map(|id| &id.value));
+        let percents = view
+            .setting
+            .factors(self.scaled_by.iter().map(|id| &id.value));
         let bound = |bound: &Option<crate::base::At<i64>>| {
-            bound.as_ref().map(|bound| scaled(bound.value, &percents)).transpose()
+            bound
+                .as_ref()
+                .map(|bound| scaled(bound.value, &percents))
+                .transpose()
         };
         let least = bound(&self.at_least)?.filter(|_| !asks_nothing(view.setting, &self.what));
         let most = bound(&self.at_most)?;
@@ -28,8 +33,13 @@ impl Held for Count {
         };
         let counted = |session| view.counted(&self.what, self.counted_in, session);
         match self.per {
-            Per::Session => view.on(&self.on).try_for_each(|(day, session)| held(Some(day), counted(session)?)),
-            Per::Week => held(None, total(view.on(&self.on).map(|(_, session)| counted(session)))?),
+            Per::Session => view
+                .on(&self.on)
+                .try_for_each(|(day, session)| held(Some(day), counted(session)?)),
+            Per::Week => held(
+                None,
+                total(view.on(&self.on).map(|(_, session)| counted(session)))?,
+            ),
         }
     }
 }

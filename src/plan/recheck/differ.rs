@@ -13,11 +13,19 @@ use super::view::View;
 impl Held for Differ {
     fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()> {
         let exercises = |session: &[Item]| -> BTreeSet<usize> {
-            view.of(&self.what, session).iter().map(|item| item.exercise).collect()
+            view.of(&self.what, session)
+                .iter()
+                .map(|item| item.exercise)
+                .collect()
         };
         for ((day, earlier), (_, later)) in view.two_days() {
             let shared = many(exercises(earlier).intersection(&exercises(later)))?;
-            found.lack(self.yields, Some(day), less(shared, i64::from(self.shared_at_most.value))?, 1)?;
+            found.lack(
+                self.yields,
+                Some(day),
+                less(shared, i64::from(self.shared_at_most.value))?,
+                1,
+            )?;
         }
         Ok(())
     }

@@ -31,7 +31,9 @@ pub(super) fn times(one: i64, other: i64) -> Exact<i64> {
 
 /// The sum of many numbers.
 pub(super) fn total(numbers: impl IntoIterator<Item = Exact<i64>>) -> Exact<i64> {
-    numbers.into_iter().try_fold(0, |sum, number| plus(sum, number?))
+    numbers
+        .into_iter()
+        .try_fold(0, |sum, number| plus(sum, number?))
 }
 
 /// How many there are.
@@ -43,14 +45,20 @@ pub(super) fn many<T>(things: impl IntoIterator<Item = T>) -> Exact<i64> {
 pub(super) fn started(lack: i64, unit: i64) -> Exact<i64> {
     let unit = unit.max(1);
     let whole = lack.max(0) / unit;
-    if lack.max(0) % unit == 0 { Ok(whole) } else { plus(whole, 1) }
+    if lack.max(0) % unit == 0 {
+        Ok(whole)
+    } else {
+        plus(whole, 1)
+    }
 }
 
 /// A bound times percents: all products, then one division by 100 for each, rounded down.
 pub(super) fn scaled(bound: i64, percents: &[i64]) -> Exact<i64> {
     let (mut product, mut divisor) = (i128::from(bound), 1i128);
     for percent in percents {
-        product = product.checked_mul(i128::from(*percent)).ok_or(Stop::TooLarge)?;
+        product = product
+            .checked_mul(i128::from(*percent))
+            .ok_or(Stop::TooLarge)?;
         divisor = divisor.checked_mul(100).ok_or(Stop::TooLarge)?;
     }
     i64::try_from(product.div_euclid(divisor)).map_err(|_| Stop::TooLarge)

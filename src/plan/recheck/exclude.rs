@@ -12,7 +12,12 @@ use super::view::View;
 impl Held for Exclude {
     fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()> {
         for (day, session) in view.on(&self.on) {
-            found.lack(self.yields, Some(day), many(view.of(&self.what, session))?, 1)?;
+            found.lack(
+                self.yields,
+                Some(day),
+                many(view.of(&self.what, session))?,
+                1,
+            )?;
         }
         Ok(())
     }

@@ -18,13 +18,27 @@ impl Held for Floor {
 
 /// What a floor comes to in this case.
 fn bound(view: &View<'_>, floor: &Floor) -> Exact<i64> {
-    scaled(floor.points_at_least.value, &view.setting.factors(floor.scaled_by.iter().map(|id| &id.value)))
+    scaled(
+        floor.points_at_least.value,
+        &view
+            .setting
+            .factors(floor.scaled_by.iter().map(|id| &id.value)),
+    )
 }
 
 /// Points that a quality gets over the week.
 pub(super) fn points(view: &View<'_>, quality: &QualityId) -> Exact<i64> {
-    let at = view.setting.graph.qualities.find(quality.as_str()).ok_or(Stop::Dangling)?;
-    total(view.sessions().flat_map(|(_, session)| session).map(|item| Ok(item.trains(view.setting, view.week, at))))
+    let at = view
+        .setting
+        .graph
+        .qualities
+        .find(quality.as_str())
+        .ok_or(Stop::Dangling)?;
+    total(
+        view.sessions()
+            .flat_map(|(_, session)| session)
+            .map(|item| Ok(item.trains(view.setting, view.week, at))),
+    )
 }
 
 /// The largest floor of a quality that speaks, 0 with none.

@@ -22,9 +22,20 @@ pub(super) struct Found {
 
 impl Found {
     /// Notes by how much a bound is missed, `unit` of it being one unit; nothing where it is kept.
-    pub(super) fn lack(&mut self, yields: Yields, day: Option<usize>, lack: i64, unit: i64) -> Exact<()> {
+    pub(super) fn lack(
+        &mut self,
+        yields: Yields,
+        day: Option<usize>,
+        lack: i64,
+        unit: i64,
+    ) -> Exact<()> {
         if lack > 0 {
-            self.lacks.push(Lack { yields, units: started(lack, unit)?, lack, day });
+            self.lacks.push(Lack {
+                yields,
+                units: started(lack, unit)?,
+                lack,
+                day,
+            });
         }
         Ok(())
     }

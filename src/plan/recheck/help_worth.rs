@@ -9,7 +9,12 @@ use super::view::View;
 
 impl Held for HelpWorth {
     fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()> {
-        let table = view.setting.pack.tables.get(&self.table.value).ok_or(Stop::Dangling)?;
+        let table = view
+            .setting
+            .pack
+            .tables
+            .get(&self.table.value)
+            .ok_or(Stop::Dangling)?;
         for (at, pair) in view.setting.focus.iter().enumerate() {
             let items = view.sessions().flat_map(|(_, session)| session);
             let effects = total(items.map(|item| Ok(item.effect(view.setting, view.week, at))))?;

@@ -11,10 +11,20 @@ use super::{Illegal, Verdict, Wrong};
 /// Makes each item again from what it is and where it stands, and compares.
 pub(super) fn hold(view: &View<'_>, loads: &Loads, verdict: &mut Verdict) {
     for (day, session) in view.days.iter().enumerate() {
-        let slots = view.week.days.get(day).map_or(0, |held| held.layout.parts.len());
+        let slots = view
+            .week
+            .days
+            .get(day)
+            .map_or(0, |held| held.layout.parts.len());
         let (mut seen, mut reached) = (BTreeSet::new(), 0);
         for (at, item) in session.iter().enumerate() {
-            let mut wrong = |why| verdict.illegal.push(Illegal { day: Some(day), at: Some(at), why });
+            let mut wrong = |why| {
+                verdict.illegal.push(Illegal {
+                    day: Some(day),
+                    at: Some(at),
+                    why,
+                })
+            };
             if !seen.insert(item.exercise) {
                 wrong(Wrong::Twice);
             }
@@ -26,7 +36,15 @@ pub(super) fn hold(view: &View<'_>, loads: &Loads, verdict: &mut Verdict) {
                 wrong(Wrong::NoSlot);
                 continue;
             }
-            match candidate(view.setting, view.week, loads, day, item.slot, item.exercise, &item.role) {
+            match candidate(
+                view.setting,
+                view.week,
+                loads,
+                day,
+                item.slot,
+                item.exercise,
+                &item.role,
+            ) {
                 Ok(Some(made)) if made == *item => {}
                 Ok(Some(made)) => wrong(Wrong::Otherwise(Box::new(made))),
                 Ok(None) => wrong(Wrong::NoCandidate),

@@ -14,8 +14,16 @@ impl Held for Lighter {
     fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()> {
         for (day, session) in view.sessions() {
             let mut lack = 0;
-            for (at, one) in session.iter().enumerate().filter(|(_, item)| view.is(&self.what, item)) {
-                for (_, other) in session.iter().enumerate().filter(|(to, item)| *to != at && view.is(&self.than, item)) {
+            for (at, one) in session
+                .iter()
+                .enumerate()
+                .filter(|(_, item)| view.is(&self.what, item))
+            {
+                for (_, other) in session
+                    .iter()
+                    .enumerate()
+                    .filter(|(to, item)| *to != at && view.is(&self.than, item))
+                {
                     lack = plus(lack, i64::from(self.heavier(view, one, other)?))?;
                 }
             }
@@ -28,8 +36,12 @@ impl Held for Lighter {
 impl Lighter {
     /// Whether the one is loaded above what the other allows; never where the two can't be compared.
     fn heavier(&self, view: &View<'_>, one: &Item, other: &Item) -> Exact<bool> {
-        let (Some((_, top)), Some((low, high))) = (one.dosed.percent, other.dosed.percent) else { return Ok(false) };
-        let (Some(mine), Some(theirs)) = (reference(view, one), reference(view, other)) else { return Ok(false) };
+        let (Some((_, top)), Some((low, high))) = (one.dosed.percent, other.dosed.percent) else {
+            return Ok(false);
+        };
+        let (Some(mine), Some(theirs)) = (reference(view, one), reference(view, other)) else {
+            return Ok(false);
+        };
         let end = match self.against {
             Against::Low => low,
             Against::Top => high,

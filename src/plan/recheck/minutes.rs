@@ -14,9 +14,24 @@ const UNIT: i64 = 5;
 
 impl Held for Minutes {
     fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()> {
-        let least = self.at_least.as_ref().map(|amount| seconds(view, amount)).transpose()?.flatten();
-        let most = self.at_most.as_ref().map(|amount| seconds(view, amount)).transpose()?.flatten();
-        let unit = times(60, self.unit.as_ref().map_or(UNIT, |unit| i64::from(unit.value)))?;
+        let least = self
+            .at_least
+            .as_ref()
+            .map(|amount| seconds(view, amount))
+            .transpose()?
+            .flatten();
+        let most = self
+            .at_most
+            .as_ref()
+            .map(|amount| seconds(view, amount))
+            .transpose()?
+            .flatten();
+        let unit = times(
+            60,
+            self.unit
+                .as_ref()
+                .map_or(UNIT, |unit| i64::from(unit.value)),
+        )?;
         for (day, session) in view.on(&self.on) {
             let takes = takes(view, session)?;
             if let Some(least) = least {
@@ -51,6 +66,12 @@ fn takes(view: &View<'_>, session: &[Item]) -> Exact<i64> {
         return Ok(0);
     }
     let timing = view.setting.speaking(&view.setting.rules().timing);
-    let warm_up = timing.map(|(_, timing)| i64::from(timing.warm_up_seconds.value)).max().unwrap_or(0);
-    plus(warm_up, total(session.iter().map(|item| Ok(item.dosed.seconds)))?)
+    let warm_up = timing
+        .map(|(_, timing)| i64::from(timing.warm_up_seconds.value))
+        .max()
+        .unwrap_or(0);
+    plus(
+        warm_up,
+        total(session.iter().map(|item| Ok(item.dosed.seconds)))?,
+    )
 }

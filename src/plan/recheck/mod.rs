@@ -140,7 +140,11 @@ impl Verdict {
     }
 
     fn wrong(&mut self, why: Wrong) {
-        self.illegal.push(Illegal { day: None, at: None, why });
+        self.illegal.push(Illegal {
+            day: None,
+            at: None,
+            why,
+        });
     }
 
     /// Takes over what one rule or slot found.
@@ -159,7 +163,11 @@ impl Verdict {
                 lack: lack.lack,
                 day: lack.day,
             };
-            match lack.yields.level().and_then(|level| self.missed.get_mut(level)) {
+            match lack
+                .yields
+                .level()
+                .and_then(|level| self.missed.get_mut(level))
+            {
                 None => self.broken.push(miss),
                 Some(level) => {
                     match plus(*level, lack.units) {
@@ -180,11 +188,23 @@ trait Held: Rule {
 }
 
 /// Holds a week against all rules; `days` are the items of each training day in the order of the session.
-pub(crate) fn recheck(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, days: &[Vec<Item>]) -> Verdict {
+pub(crate) fn recheck(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    loads: &Loads,
+    days: &[Vec<Item>],
+) -> Verdict {
     let mut verdict = Verdict::default();
-    let view = View { setting, week, days };
+    let view = View {
+        setting,
+        week,
+        days,
+    };
     if days.len() != week.days.len() {
-        verdict.wrong(Wrong::Days { asked: week.days.len(), given: days.len() });
+        verdict.wrong(Wrong::Days {
+            asked: week.days.len(),
+            given: days.len(),
+        });
     }
     legal::hold(&view, loads, &mut verdict);
     slots::hold(&view, &mut verdict);
@@ -274,8 +294,14 @@ fn each<R: Held>(view: &View<'_>, rules: &[(At<RuleId>, R)], verdict: &mut Verdi
         let rule_id = || id.value.clone();
         match rule.hold(view, &mut found) {
             Ok(()) => verdict.take(R::KIND, &Whose::Rule(rule_id()), &id.place, found),
-            Err(Stop::TooLarge) => verdict.wrong(Wrong::TooLarge { kind: R::KIND, rule: rule_id() }),
-            Err(Stop::Dangling) => verdict.wrong(Wrong::Dangling { kind: R::KIND, rule: rule_id() }),
+            Err(Stop::TooLarge) => verdict.wrong(Wrong::TooLarge {
+                kind: R::KIND,
+                rule: rule_id(),
+            }),
+            Err(Stop::Dangling) => verdict.wrong(Wrong::Dangling {
+                kind: R::KIND,
+                rule: rule_id(),
+            }),
         }
     }
     speak
@@ -283,8 +309,14 @@ fn each<R: Held>(view: &View<'_>, rules: &[(At<RuleId>, R)], verdict: &mut Verdi
 
 /// Of each item its place among all exercises times its day's place in the week, both from one.
 fn tie(days: &[Vec<Item>]) -> Exact<i64> {
-    let from_one = |at: usize| i64::try_from(at).map_err(|_| Stop::TooLarge).and_then(|at| plus(at, 1));
+    let from_one = |at: usize| {
+        i64::try_from(at)
+            .map_err(|_| Stop::TooLarge)
+            .and_then(|at| plus(at, 1))
+    };
     exact::total(days.iter().enumerate().flat_map(|(day, session)| {
-        session.iter().map(move |item| times(from_one(item.exercise)?, from_one(day)?))
+        session
+            .iter()
+            .map(move |item| times(from_one(item.exercise)?, from_one(day)?))
     }))
 }

@@ -11,16 +11,32 @@ use super::view::View;
 impl Held for Proportion {
     fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()> {
         let week = |what: &Selector| {
-            total(view.sessions().map(|(_, session)| view.counted(what, self.counted_in, session)))
+            total(
+                view.sessions()
+                    .map(|(_, session)| view.counted(what, self.counted_in, session)),
+            )
         };
         let of = times(100, week(&self.of)?)?;
         let to = week(&self.to)?;
-        let unit = times(100, self.unit.as_ref().map_or(1, |unit| i64::from(unit.value)))?;
+        let unit = times(
+            100,
+            self.unit.as_ref().map_or(1, |unit| i64::from(unit.value)),
+        )?;
         if let Some(percent) = &self.percent_at_most {
-            found.lack(self.yields, None, less(of, times(to, i64::from(percent.value))?)?, unit)?;
+            found.lack(
+                self.yields,
+                None,
+                less(of, times(to, i64::from(percent.value))?)?,
+                unit,
+            )?;
         }
         if let Some(percent) = &self.percent_at_least {
-            found.lack(self.yields, None, less(times(to, i64::from(percent.value))?, of)?, unit)?;
+            found.lack(
+                self.yields,
+                None,
+                less(times(to, i64::from(percent.value))?, of)?,
+                unit,
+            )?;
         }
         Ok(())
     }

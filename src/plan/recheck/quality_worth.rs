@@ -10,9 +10,18 @@ use super::view::View;
 
 impl Held for QualityWorth {
     fn hold(&self, view: &View<'_>, found: &mut Found) -> Exact<()> {
-        let table = view.setting.pack.tables.get(&self.table.value).ok_or(Stop::Dangling)?;
+        let table = view
+            .setting
+            .pack
+            .tables
+            .get(&self.table.value)
+            .ok_or(Stop::Dangling)?;
         for quality in &self.qualities {
-            let from = if self.above_floor { largest(view, quality)? } else { 0 };
+            let from = if self.above_floor {
+                largest(view, quality)?
+            } else {
+                0
+            };
             found.points(worth_of(table, less(points(view, quality)?, from)?)?)?;
         }
         Ok(())

@@ -19,18 +19,25 @@ pub(super) struct View<'a> {
 impl View<'_> {
     /// Every session of the layout, one with no item too.
     pub(super) fn sessions(&self) -> impl Iterator<Item = (usize, &[Item])> {
-        (0..self.week.days.len()).map(|day| (day, self.days.get(day).map_or(&[][..], Vec::as_slice)))
+        (0..self.week.days.len())
+            .map(|day| (day, self.days.get(day).map_or(&[][..], Vec::as_slice)))
     }
 
     /// The sessions that a filter takes in.
-    pub(super) fn on<'b>(&'b self, filter: &'b DayFilter) -> impl Iterator<Item = (usize, &'b [Item])> {
-        self.sessions().filter(|(day, _)| self.week.on(filter, *day))
+    pub(super) fn on<'b>(
+        &'b self,
+        filter: &'b DayFilter,
+    ) -> impl Iterator<Item = (usize, &'b [Item])> {
+        self.sessions()
+            .filter(|(day, _)| self.week.on(filter, *day))
     }
 
     /// Each two sessions, the earlier first.
     pub(super) fn two_days(&self) -> impl Iterator<Item = ((usize, &[Item]), (usize, &[Item]))> {
         self.sessions().flat_map(move |one| {
-            self.sessions().filter(move |other| other.0 > one.0).map(move |other| (one, other))
+            self.sessions()
+                .filter(move |other| other.0 > one.0)
+                .map(move |other| (one, other))
         })
     }
 
@@ -58,12 +65,20 @@ impl View<'_> {
     }
 
     /// How much of something one session has.
-    pub(super) fn counted(&self, what: &Selector, counted_in: CountedIn, session: &[Item]) -> Exact<i64> {
+    pub(super) fn counted(
+        &self,
+        what: &Selector,
+        counted_in: CountedIn,
+        session: &[Item],
+    ) -> Exact<i64> {
         let of = self.of(what, session);
         match counted_in {
             CountedIn::Items => many(of),
             CountedIn::Sets => total(of.iter().map(|item| Ok(item.dosed.sets))),
-            CountedIn::Reps => total(of.iter().map(|item| times(item.dosed.sets, item.dosed.reps))),
+            CountedIn::Reps => total(
+                of.iter()
+                    .map(|item| times(item.dosed.sets, item.dosed.reps)),
+            ),
             CountedIn::Days => Ok(i64::from(!of.is_empty())),
         }
     }

@@ -30,9 +30,15 @@ pub(super) fn broken(model: &Model, stage: &Stage, shares: &[(usize, &Session, f
     let mut cuts = Vec::new();
     for rule in model.two_days.iter().filter(|rule| stage.hard(rule.level)) {
         match &rule.kind {
-            TwoDaysKind::Repeat { what, at_least, at_most } => repeat(model, what, *at_least, *at_most, &mut cuts),
+            TwoDaysKind::Repeat {
+                what,
+                at_least,
+                at_most,
+            } => repeat(model, what, *at_least, *at_most, &mut cuts),
             TwoDaysKind::Apart { what, from, near } => apart(what, from, near, &mut cuts),
-            TwoDaysKind::Differ { what, at_most } => differ(model, what, *at_most, shares, &mut cuts),
+            TwoDaysKind::Differ { what, at_most } => {
+                differ(model, what, *at_most, shares, &mut cuts)
+            }
         }
     }
     let mut worst: Vec<(f64, Cut)> = cuts
@@ -50,7 +56,10 @@ fn by_exercise(model: &Model, what: &[Bits]) -> Vec<(usize, Vec<(usize, usize)>)
     let mut held: Vec<(usize, Vec<(usize, usize)>)> = Vec::new();
     for (day, (model, what)) in model.days.iter().zip(what).enumerate() {
         for at in what.iter() {
-            let Some(exercise) = model.candidates.get(at).map(|candidate| candidate.exercise) else { continue };
+            let Some(exercise) = model.candidates.get(at).map(|candidate| candidate.exercise)
+            else {
+                continue;
+            };
             match held.iter_mut().find(|(known, _)| *known == exercise) {
                 Some((_, list)) => list.push((day, at)),
                 None => held.push((exercise, vec![(day, at)])),
@@ -64,16 +73,28 @@ fn repeat(model: &Model, what: &[Bits], at_least: i64, at_most: i64, cuts: &mut 
     for (_, list) in by_exercise(model, what) {
         if at_most < i64::MAX {
             let items = list.iter().map(|(day, at)| (*day, *at, 1)).collect();
-            cuts.push(Cut { items, once: Vec::new(), at_least: None, at_most: Some(at_most) });
+            cuts.push(Cut {
+                items,
+                once: Vec::new(),
+                at_least: None,
+                at_most: Some(at_most),
+            });
         }
         if at_least > 1 {
             // One used on a day brings the others: all of them less the least times this day's is not below zero.
             let mut days: Vec<usize> = list.iter().map(|(day, _)| *day).collect();
             days.dedup();
             for day in days {
-                let items =
-                    list.iter().map(|(held, at)| (*held, *at, if *held == day { 1 - at_least } else { 1 })).collect();
-                cuts.push(Cut { items, once: Vec::new(), at_least: Some(0), at_most: None });
+                let items = list
+                    .iter()
+                    .map(|(held, at)| (*held, *at, if *held == day { 1 - at_least } else { 1 }))
+                    .collect();
+                cuts.push(Cut {
+                    items,
+                    once: Vec::new(),
+                    at_least: Some(0),
+                    at_most: None,
+                });
             }
         }
     }
@@ -81,11 +102,20 @@ fn repeat(model: &Model, what: &[Bits], at_least: i64, at_most: i64, cuts: &mut 
 
 fn apart(what: &[Vec<Bits>], from: &[Vec<Bits>], near: &[(usize, usize)], cuts: &mut Vec<Cut>) {
     for (one, other) in near {
-        let (Some(what), Some(from)) = (what.get(*one), from.get(*other)) else { continue };
-        let keys: Bits = what.iter().flat_map(|keys| keys.iter().collect::<Vec<_>>()).collect();
+        let (Some(what), Some(from)) = (what.get(*one), from.get(*other)) else {
+            continue;
+        };
+        let keys: Bits = what
+            .iter()
+            .flat_map(|keys| keys.iter().collect::<Vec<_>>())
+            .collect();
         for key in keys.iter() {
             let having = |list: &[Bits]| -> Bits {
-                list.iter().enumerate().filter(|(_, keys)| keys.has(key)).map(|(at, _)| at).collect()
+                list.iter()
+                    .enumerate()
+                    .filter(|(_, keys)| keys.has(key))
+                    .map(|(at, _)| at)
+                    .collect()
             };
             let cut = Cut {
                 items: Vec::new(),
@@ -101,16 +131,29 @@ fn apart(what: &[Vec<Bits>], from: &[Vec<Bits>], near: &[(usize, usize)], cuts: 
 }
 
 /// Two days that share more than they may: the exercises that they share most, together.
-fn differ(model: &Model, what: &[Bits], at_most: i64, shares: &[(usize, &Session, f64)], cuts: &mut Vec<Cut>) {
+fn differ(
+    model: &Model,
+    what: &[Bits],
+    at_most: i64,
+    shares: &[(usize, &Session, f64)],
+    cuts: &mut Vec<Cut>,
+) {
     let held = by_exercise(model, what);
     let share = |day: usize, list: &[(usize, usize)]| -> f64 {
         shares
             .iter()
-            .filter(|(held, session, _)| *held == day && list.iter().any(|(d, at)| *d == day && session.items.contains(at)))
+            .filter(|(held, session, _)| {
+                *held == day
+                    && list
+                        .iter()
+                        .any(|(d, at)| *d == day && session.items.contains(at))
+            })
             .map(|(_, _, share)| share)
             .sum()
     };
-    let count = usize::try_from(at_most).unwrap_or(usize::MAX).saturating_add(1);
+    let count = usize::try_from(at_most)
+        .unwrap_or(usize::MAX)
+        .saturating_add(1);
     for one in 0..model.days.len() {
         for other in one + 1..model.days.len() {
             let mut both: Vec<(f64, usize)> = held
@@ -131,7 +174,12 @@ fn differ(model: &Model, what: &[Bits], at_most: i64, shares: &[(usize, &Session
                 .map(|(day, at)| (*day, *at, 1))
                 .collect();
             let most = 2 * i64::try_from(count).unwrap_or(i64::MAX / 4) - 1;
-            cuts.push(Cut { items, once: Vec::new(), at_least: None, at_most: Some(most) });
+            cuts.push(Cut {
+                items,
+                once: Vec::new(),
+                at_least: None,
+                at_most: Some(most),
+            });
         }
     }
 }
@@ -139,7 +187,10 @@ fn differ(model: &Model, what: &[Bits], at_most: i64, shares: &[(usize, &Session
 impl Cut {
     /// By how much shares of sessions break it.
     fn broken_by(&self, shares: &[(usize, &Session, f64)]) -> f64 {
-        let total: f64 = shares.iter().map(|(day, session, share)| self.amount(*day, session) as f64 * share).sum();
+        let total: f64 = shares
+            .iter()
+            .map(|(day, session, share)| self.amount(*day, session) as f64 * share)
+            .sum();
         let below = self.at_least.map_or(0.0, |least| least as f64 - total);
         let above = self.at_most.map_or(0.0, |most| total - most as f64);
         below.max(above)
@@ -152,7 +203,10 @@ impl Cut {
             .filter(|(held, at, _)| *held == day && session.items.contains(at))
             .map(|(_, _, amount)| *amount)
             .sum();
-        let once = self.once.iter().filter(|(held, set)| *held == day && session.items.iter().any(|at| set.has(*at)));
+        let once = self
+            .once
+            .iter()
+            .filter(|(held, set)| *held == day && session.items.iter().any(|at| set.has(*at)));
         of_items + i64::try_from(once.count()).unwrap_or(0)
     }
 
@@ -166,19 +220,36 @@ impl Cut {
             }
         }
         for (day, at, amount) in &self.items {
-            if let Some(candidate) = model.days.get_mut(*day).and_then(|held| held.candidates.get_mut(*at)) {
+            if let Some(candidate) = model
+                .days
+                .get_mut(*day)
+                .and_then(|held| held.candidates.get_mut(*at))
+            {
                 candidate.amounts.push((row, *amount));
             }
         }
         for (day, set) in &self.once {
             for at in set.iter() {
-                if let Some(candidate) = model.days.get_mut(*day).and_then(|held| held.candidates.get_mut(at)) {
+                if let Some(candidate) = model
+                    .days
+                    .get_mut(*day)
+                    .and_then(|held| held.candidates.get_mut(at))
+                {
                     candidate.once.push(row);
                 }
             }
         }
-        let bound = Bound { level: None, at_least: self.at_least, at_most: self.at_most, unit: 1 };
-        model.rows.push(Row { name: "two days".to_owned(), tables: Vec::new(), bounds: vec![bound] });
+        let bound = Bound {
+            level: None,
+            at_least: self.at_least,
+            at_most: self.at_most,
+            unit: 1,
+        };
+        model.rows.push(Row {
+            name: "two days".to_owned(),
+            tables: Vec::new(),
+            bounds: vec![bound],
+        });
     }
 }
 

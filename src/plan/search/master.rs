@@ -19,12 +19,22 @@ pub(super) struct Proposal {
 const MOST: f64 = (1i64 << 47) as f64;
 
 /// Solves the relaxation over sessions of all days; every day needs at least one.
-pub(super) fn propose(days: usize, rows: &[RowValues], hulls: &[Vec<(i64, f64)>], columns: &[(usize, &Session)]) -> Option<Proposal> {
+pub(super) fn propose(
+    days: usize,
+    rows: &[RowValues],
+    hulls: &[Vec<(i64, f64)>],
+    columns: &[(usize, &Session)],
+) -> Option<Proposal> {
     let scale = POINT as f64;
     let mut simplex = Simplex::new(days + rows.len());
     for (day, session) in columns {
         let mut entries = vec![(*day, 1.0)];
-        for (row, amount) in session.amounts.iter().enumerate().filter(|(_, amount)| **amount != 0) {
+        for (row, amount) in session
+            .amounts
+            .iter()
+            .enumerate()
+            .filter(|(_, amount)| **amount != 0)
+        {
             entries.push((days + row, *amount as f64));
         }
         simplex.column(session.score as f64 / scale, f64::INFINITY, entries);
@@ -51,7 +61,8 @@ pub(super) fn propose(days: usize, rows: &[RowValues], hulls: &[Vec<(i64, f64)>]
         for pair in hull.windows(2) {
             let [(a, va), (b, vb)] = pair else { continue };
             let length = (*b - *a) as f64;
-            let column = simplex.column((vb - va) / length / scale, length, vec![(days + row, -1.0)]);
+            let column =
+                simplex.column((vb - va) / length / scale, length, vec![(days + row, -1.0)]);
             if held.is_none() {
                 if total <= b || hull.last() == pair.last() {
                     held = Some((column, (*total - *a) as f64));
@@ -76,7 +87,11 @@ pub(super) fn propose(days: usize, rows: &[RowValues], hulls: &[Vec<(i64, f64)>]
         .skip(days)
         .map(|dual| {
             let scaled = (-dual * scale).clamp(-MOST, MOST);
-            if scaled.is_finite() { scaled.round() as i64 } else { 0 }
+            if scaled.is_finite() {
+                scaled.round() as i64
+            } else {
+                0
+            }
         })
         .collect();
     let bars = duals
@@ -84,9 +99,17 @@ pub(super) fn propose(days: usize, rows: &[RowValues], hulls: &[Vec<(i64, f64)>]
         .take(days)
         .map(|dual| {
             let scaled = (dual * scale).clamp(-1e18, 1e18);
-            if scaled.is_finite() { scaled.round() as i64 } else { 0 }
+            if scaled.is_finite() {
+                scaled.round() as i64
+            } else {
+                0
+            }
         })
         .collect();
     let shares = (0..columns.len()).map(|at| simplex.value(at)).collect();
-    Some(Proposal { multipliers, shares, bars })
+    Some(Proposal {
+        multipliers,
+        shares,
+        bars,
+    })
 }

@@ -73,15 +73,30 @@ pub(crate) const USUAL_WORK: u64 = 60_000_000;
 /// # Errors
 ///
 /// [`SearchError::TooLarge`] where the pack's numbers leave the range in which scores are exact.
-pub(crate) fn search(setting: &Setting<'_>, week: &Week<'_>, pool: &Pool, work: u64) -> Result<Outcome, SearchError> {
+pub(crate) fn search(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    pool: &Pool,
+    work: u64,
+) -> Result<Outcome, SearchError> {
     let model = build(setting, week, pool);
     fits(&model)?;
     let mut solver = Solver::new(model.clone(), work / 2);
     let strict = Stage::strict();
     let end = solver.solve(strict);
     if let Some(found) = end.best {
-        let bound = end.bound.map(|score| Bound { missed: [0; 3], worth: worth_of(score, &strict) });
-        return Ok(Outcome::Found(Box::new(solved(&model, pool, &strict, found, bound, solver.spent()))));
+        let bound = end.bound.map(|score| Bound {
+            missed: [0; 3],
+            worth: worth_of(score, &strict),
+        });
+        return Ok(Outcome::Found(Box::new(solved(
+            &model,
+            pool,
+            &strict,
+            found,
+            bound,
+            solver.spent(),
+        ))));
     }
     Ok(by_level(&model, pool, solver, work))
 }
@@ -107,7 +122,9 @@ fn by_level(model: &Model, pool: &Pool, mut solver: Solver, work: u64) -> Outcom
             let Some(found) = best else {
                 return match bound {
                     None if level == 0 => Outcome::NoWeek,
-                    _ => Outcome::NotFound { nodes: solver.spent() },
+                    _ => Outcome::NotFound {
+                        nodes: solver.spent(),
+                    },
                 };
             };
             units = found.misses.get(level).copied().unwrap_or(0);
@@ -119,17 +136,31 @@ fn by_level(model: &Model, pool: &Pool, mut solver: Solver, work: u64) -> Outcom
             known = Some(found.misses);
         }
         if let Some(part) = levels.get_mut(level) {
-            *part = if units == 0 { Part::Hard } else { Part::Held(units) };
+            *part = if units == 0 {
+                Part::Hard
+            } else {
+                Part::Held(units)
+            };
         }
     }
     solver.allow(work);
     let stage = Stage { levels };
     let StageEnd { best, bound } = solver.solve(stage);
-    let Some(found) = best else { return Outcome::NotFound { nodes: solver.spent() } };
+    let Some(found) = best else {
+        return Outcome::NotFound {
+            nodes: solver.spent(),
+        };
+    };
     let worth = bound.map(|score| worth_of(score, &stage));
     let bound = match worth {
-        Some(worth) => Some(Bound { missed: least, worth }),
-        None if limited => Some(Bound { missed: least, worth: worth_of(found.score, &stage) }),
+        Some(worth) => Some(Bound {
+            missed: least,
+            worth,
+        }),
+        None if limited => Some(Bound {
+            missed: least,
+            worth: worth_of(found.score, &stage),
+        }),
         None => None,
     };
     let nodes = solver.spent();
@@ -142,19 +173,45 @@ fn worth_of(score: i64, stage: &Stage) -> i64 {
     given.div_euclid(POINT) + 1
 }
 
-fn solved(model: &Model, pool: &Pool, stage: &Stage, found: Found, bound: Option<Bound>, nodes: u64) -> Solved {
+fn solved(
+    model: &Model,
+    pool: &Pool,
+    stage: &Stage,
+    found: Found,
+    bound: Option<Bound>,
+    nodes: u64,
+) -> Solved {
     let mut tie = 0;
     for (day, session) in model.days.iter().zip(&found.sessions) {
-        tie += session.items.iter().filter_map(|at| day.candidates.get(*at)).map(|held| held.tie).sum::<i64>();
+        tie += session
+            .items
+            .iter()
+            .filter_map(|at| day.candidates.get(*at))
+            .map(|held| held.tie)
+            .sum::<i64>();
     }
     let worth = (found.score + stage.weight(found.misses) + tie).div_euclid(POINT);
     let days = pool
         .days
         .iter()
         .zip(&found.sessions)
-        .map(|(items, session)| session.items.iter().filter_map(|at| items.get(*at)).cloned().collect())
+        .map(|(items, session)| {
+            session
+                .items
+                .iter()
+                .filter_map(|at| items.get(*at))
+                .cloned()
+                .collect()
+        })
         .collect();
-    Solved { days, missed: found.misses, worth, tie, bound, nodes }
+    Solved {
+        days,
+        missed: found.misses,
+        worth,
+        tie,
+        bound,
+        nodes,
+    }
 }
 
 /// Whether every score stays exact: worth within the span, ties within a point, rows not too wide.
@@ -163,8 +220,15 @@ fn fits(model: &Model) -> Result<(), SearchError> {
     let mut tie: i128 = 0;
     for day in &model.days {
         for slot in &day.slots {
-            let of_slot = slot.candidates.iter().filter_map(|at| day.candidates.get(*at));
-            let most = of_slot.clone().map(|held| i128::from(held.worth.abs())).max().unwrap_or(0);
+            let of_slot = slot
+                .candidates
+                .iter()
+                .filter_map(|at| day.candidates.get(*at));
+            let most = of_slot
+                .clone()
+                .map(|held| i128::from(held.worth.abs()))
+                .max()
+                .unwrap_or(0);
             let ties = of_slot.map(|held| i128::from(held.tie)).max().unwrap_or(0);
             worth += most * slot.at_most as i128;
             tie += ties * slot.at_most as i128;

@@ -45,7 +45,8 @@ const NOTHING: i64 = i64::MIN / 8;
 impl Node {
     fn takes(&self, day: usize, session: &Session) -> bool {
         self.days.get(day).is_some_and(|fixed| {
-            fixed.has.iter().all(|at| session.items.contains(at)) && !session.items.iter().any(|at| fixed.lacks.has(*at))
+            fixed.has.iter().all(|at| session.items.contains(at))
+                && !session.items.iter().any(|at| fixed.lacks.has(*at))
         })
     }
 
@@ -76,9 +77,18 @@ impl Node {
 
 impl Solver {
     /// Column generation: sessions enter while they improve the relaxation.
-    pub(super) fn relax(&mut self, node: &Node, days: &[DaySearch<'_>], rows: &[RowValues], target: i64) -> Relaxation {
+    pub(super) fn relax(
+        &mut self,
+        node: &Node,
+        days: &[DaySearch<'_>],
+        rows: &[RowValues],
+        target: i64,
+    ) -> Relaxation {
         let hulls_at = |price: i64| -> Vec<Vec<(i64, f64)>> {
-            rows.iter().zip(&node.ends).map(|(row, ends)| hull_within(row, *ends, price)).collect()
+            rows.iter()
+                .zip(&node.ends)
+                .map(|(row, ends)| hull_within(row, *ends, price))
+                .collect()
         };
         // Stages that weigh units missed need a price above them from the start.
         let mut price = if self.weighs { HARD } else { MILD };
@@ -93,11 +103,19 @@ impl Solver {
         for round in 0..ROUNDS {
             let mut tops = Vec::new();
             let mut entered = false;
-            let bars: Option<Vec<i64>> = last.as_ref().map(|proposal: &Proposal| proposal.bars.clone());
+            let bars: Option<Vec<i64>> = last
+                .as_ref()
+                .map(|proposal: &Proposal| proposal.bars.clone());
             for (day, search) in days.iter().enumerate() {
-                let Some(fixed) = node.days.get(day) else { return Relaxation::Empty };
-                let wanted =
-                    Wanted { least: NOTHING, best_only: true, work: self.left(), most: usize::MAX };
+                let Some(fixed) = node.days.get(day) else {
+                    return Relaxation::Empty;
+                };
+                let wanted = Wanted {
+                    least: NOTHING,
+                    best_only: true,
+                    work: self.left(),
+                    most: usize::MAX,
+                };
                 let mut prices = self.prices.get(day).cloned().unwrap_or_default();
                 let found = search.walk(&tried, &mut prices, fixed, wanted);
                 if let Some(slot) = self.prices.get_mut(day) {
@@ -107,13 +125,20 @@ impl Solver {
                 if found.cut {
                     return Relaxation::Stopped;
                 }
-                let Some((value, session)) = found.sessions.into_iter().next() else { return Relaxation::Empty };
+                let Some((value, session)) = found.sessions.into_iter().next() else {
+                    return Relaxation::Empty;
+                };
                 tops.push(value);
                 let new = self.know(day, session);
-                let passes = bars.as_ref().and_then(|bars| bars.get(day)).is_none_or(|bar| value > bar + POINT / 64);
+                let passes = bars
+                    .as_ref()
+                    .and_then(|bars| bars.get(day))
+                    .is_none_or(|bar| value > bar + POINT / 64);
                 entered |= new || (passes && bars.is_none());
             }
-            let Some(bound) = bound(&tops, rows, &node.ends, &tried) else { return Relaxation::Empty };
+            let Some(bound) = bound(&tops, rows, &node.ends, &tried) else {
+                return Relaxation::Empty;
+            };
             let improved = best.as_ref().is_none_or(|(_, _, held)| bound < *held);
             if improved {
                 let gain = best.as_ref().map_or(i64::MAX, |(_, _, held)| held - bound);
@@ -126,9 +151,13 @@ impl Solver {
                 break;
             }
             columns = self.columns(node);
-            let of_columns: Vec<(usize, &Session)> =
-                columns.iter().filter_map(|(day, at)| self.session(*day, *at).map(|session| (*day, session))).collect();
-            let Some(proposal) = propose(days.len(), rows, &hulls, &of_columns) else { break };
+            let of_columns: Vec<(usize, &Session)> = columns
+                .iter()
+                .filter_map(|(day, at)| self.session(*day, *at).map(|session| (*day, session)))
+                .collect();
+            let Some(proposal) = propose(days.len(), rows, &hulls, &of_columns) else {
+                break;
+            };
             let raw = proposal.multipliers.clone();
             last = Some(proposal);
             if (!entered && round > 0 && tried == raw) || stale > 8 {
@@ -139,9 +168,16 @@ impl Solver {
                 hulls = hulls_at(price);
                 stale = 0;
             }
-            let smooth = best.as_ref().filter(|_| entered && round % 3 != 2).map(|(centre, _, _)| {
-                centre.iter().zip(&raw).map(|(a, b)| a / 2 + b / 2).collect::<Vec<i64>>()
-            });
+            let smooth =
+                best.as_ref()
+                    .filter(|_| entered && round % 3 != 2)
+                    .map(|(centre, _, _)| {
+                        centre
+                            .iter()
+                            .zip(&raw)
+                            .map(|(a, b)| a / 2 + b / 2)
+                            .collect::<Vec<i64>>()
+                    });
             let next = smooth.unwrap_or(raw);
             if next == tried {
                 break;
@@ -152,29 +188,54 @@ impl Solver {
             None => Relaxation::Empty,
             Some((multipliers, tops, bound)) => {
                 self.multipliers = multipliers.clone();
-                Relaxation::Bounded(Relaxed { multipliers, tops, bound: bound.min(node.bound), last, columns })
+                Relaxation::Bounded(Relaxed {
+                    multipliers,
+                    tops,
+                    bound: bound.min(node.bound),
+                    last,
+                    columns,
+                })
             }
         }
     }
 
     /// Whether the relaxation leaves a hard bound or an end broken.
-    fn breaks(&self, node: &Node, rows: &[RowValues], columns: &[(usize, usize)], last: Option<&Proposal>) -> bool {
+    fn breaks(
+        &self,
+        node: &Node,
+        rows: &[RowValues],
+        columns: &[(usize, usize)],
+        last: Option<&Proposal>,
+    ) -> bool {
         let Some(last) = last else { return false };
         let mut totals = vec![0.0f64; rows.len()];
-        for ((day, at), share) in columns.iter().zip(&last.shares).filter(|(_, share)| **share > 1e-9) {
-            for (total, amount) in totals.iter_mut().zip(self.session(*day, *at).into_iter().flat_map(|held| &held.amounts)) {
+        for ((day, at), share) in columns
+            .iter()
+            .zip(&last.shares)
+            .filter(|(_, share)| **share > 1e-9)
+        {
+            for (total, amount) in totals.iter_mut().zip(
+                self.session(*day, *at)
+                    .into_iter()
+                    .flat_map(|held| &held.amounts),
+            ) {
                 *total += *amount as f64 * share;
             }
         }
-        totals.iter().zip(rows).zip(&node.ends).any(|((total, row), ends)| {
-            let allowed = (row.low.max(ends.0)..=row.high().min(ends.1)).filter(|at| row.value(*at).is_some());
-            let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-            for at in allowed {
-                low = low.min(at as f64);
-                high = high.max(at as f64);
-            }
-            *total < low - 1e-4 || *total > high + 1e-4
-        })
+        totals
+            .iter()
+            .zip(rows)
+            .zip(&node.ends)
+            .any(|((total, row), ends)| {
+                let allowed = (row.low.max(ends.0)..=row.high().min(ends.1))
+                    .filter(|at| row.value(*at).is_some());
+                let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+                for at in allowed {
+                    low = low.min(at as f64);
+                    high = high.max(at as f64);
+                }
+                *total < low - 1e-4 || *total > high + 1e-4
+            })
     }
 
     fn columns(&self, node: &Node) -> Vec<(usize, usize)> {
@@ -191,11 +252,19 @@ impl Solver {
 }
 
 /// No week scores above this: each day's best, and each row's best total, under the multipliers.
-pub(super) fn bound(tops: &[i64], rows: &[RowValues], ends: &[(i64, i64)], multipliers: &[i64]) -> Option<i64> {
+pub(super) fn bound(
+    tops: &[i64],
+    rows: &[RowValues],
+    ends: &[(i64, i64)],
+    multipliers: &[i64],
+) -> Option<i64> {
     let mut bound: i128 = tops.iter().map(|top| i128::from(*top)).sum();
     for ((row, (low, high)), multiplier) in rows.iter().zip(ends).zip(multipliers) {
         let best = (row.low.max(*low)..=row.high().min(*high))
-            .filter_map(|total| row.value(total).map(|value| i128::from(value) - i128::from(*multiplier) * i128::from(total)))
+            .filter_map(|total| {
+                row.value(total)
+                    .map(|value| i128::from(value) - i128::from(*multiplier) * i128::from(total))
+            })
             .max()?;
         bound += best;
     }
@@ -211,26 +280,39 @@ pub(super) enum Split {
 
 impl Solver {
     pub(super) fn split(&self, node: &Node, relaxed: &Relaxed, rows: &[RowValues]) -> Split {
-        let Some(last) = &relaxed.last else { return self.any_item(node) };
+        let Some(last) = &relaxed.last else {
+            return self.any_item(node);
+        };
         let held: Vec<(usize, &Session, f64)> = relaxed
             .columns
             .iter()
             .zip(&last.shares)
             .filter(|(_, share)| **share > 1e-6)
-            .filter_map(|((day, at), share)| self.session(*day, *at).map(|session| (*day, session, *share)))
+            .filter_map(|((day, at), share)| {
+                self.session(*day, *at)
+                    .map(|session| (*day, session, *share))
+            })
             .collect();
         let mut worst: Option<(f64, usize, i64)> = None;
         for (at, (row, ends)) in rows.iter().zip(&node.ends).enumerate() {
-            let total: f64 =
-                held.iter().map(|(_, session, share)| session.amounts.get(at).copied().unwrap_or(0) as f64 * share).sum();
+            let total: f64 = held
+                .iter()
+                .map(|(_, session, share)| {
+                    session.amounts.get(at).copied().unwrap_or(0) as f64 * share
+                })
+                .sum();
             let below = total.floor() as i64;
             let hidden = hidden(row, &hull_within(row, *ends, HARD), total);
             let splits = below >= ends.0.max(row.low) && below < ends.1.min(row.high());
-            if splits && hidden > (1u64 << 40) as f64 && worst.is_none_or(|(most, _, _)| hidden > most) {
+            if splits
+                && hidden > (1u64 << 40) as f64
+                && worst.is_none_or(|(most, _, _)| hidden > most)
+            {
                 worst = Some((hidden, at, below));
             }
         }
-        if let Some((_, row, at)) = worst.or_else(|| self.broken_total(node, relaxed, rows, &held)) {
+        if let Some((_, row, at)) = worst.or_else(|| self.broken_total(node, relaxed, rows, &held))
+        {
             return Split::Row(row, at);
         }
         let mut shares: Vec<(usize, usize, f64)> = Vec::new();
@@ -272,14 +354,29 @@ impl Solver {
     ) -> Option<(f64, usize, i64)> {
         let mut worst: Option<(f64, usize, i64)> = None;
         for (at, (row, ends)) in rows.iter().zip(&node.ends).enumerate() {
-            let total: f64 =
-                held.iter().map(|(_, session, share)| session.amounts.get(at).copied().unwrap_or(0) as f64 * share).sum();
+            let total: f64 = held
+                .iter()
+                .map(|(_, session, share)| {
+                    session.amounts.get(at).copied().unwrap_or(0) as f64 * share
+                })
+                .sum();
             let part = total - total.floor();
             let below = total.floor() as i64;
             let splits = below >= ends.0.max(row.low) && below < ends.1.min(row.high());
-            let multiplier = relaxed.multipliers.get(at).copied().unwrap_or(0).unsigned_abs().min(1 << 40);
+            let multiplier = relaxed
+                .multipliers
+                .get(at)
+                .copied()
+                .unwrap_or(0)
+                .unsigned_abs()
+                .min(1 << 40);
             let weight = part.min(1.0 - part) * multiplier as f64;
-            if splits && part > 0.02 && part < 0.98 && multiplier > 0 && worst.is_none_or(|(most, _, _)| weight > most) {
+            if splits
+                && part > 0.02
+                && part < 0.98
+                && multiplier > 0
+                && worst.is_none_or(|(most, _, _)| weight > most)
+            {
                 worst = Some((weight, at, below));
             }
         }
@@ -299,7 +396,9 @@ impl Solver {
 }
 
 fn is_fixed(node: &Node, day: usize, item: usize) -> bool {
-    node.days.get(day).is_some_and(|fixed| fixed.has.contains(&item) || Bits::has(&fixed.lacks, item))
+    node.days
+        .get(day)
+        .is_some_and(|fixed| fixed.has.contains(&item) || Bits::has(&fixed.lacks, item))
 }
 
 /// How much the cover of a row lies above what whole totals can have.
@@ -308,6 +407,14 @@ fn hidden(row: &RowValues, hull: &[(i64, f64)], total: f64) -> f64 {
     let (a, b) = (below as i64, below as i64 + 1);
     let low = row.value(a).map_or(f64::NEG_INFINITY, |value| value as f64);
     let high = row.value(b).map_or(low, |value| value as f64);
-    let between = if low.is_finite() { low + (high - low) * (total - below) } else { high };
-    if between.is_finite() { covered(hull, total) - between } else { 0.0 }
+    let between = if low.is_finite() {
+        low + (high - low) * (total - below)
+    } else {
+        high
+    };
+    if between.is_finite() {
+        covered(hull, total) - between
+    } else {
+        0.0
+    }
 }

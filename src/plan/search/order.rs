@@ -23,7 +23,12 @@ pub(super) struct Outcomes;
 const MOST_ORDERS: usize = 5_040;
 
 impl Outcomes {
-    pub(super) fn of(model: &DayModel, follows: &[Follow], day: usize, chosen: &[usize]) -> Vec<Outcome> {
+    pub(super) fn of(
+        model: &DayModel,
+        follows: &[Follow],
+        day: usize,
+        chosen: &[usize],
+    ) -> Vec<Outcome> {
         let mut items = chosen.to_vec();
         items.sort_by_key(|at| (model.candidates.get(*at).map_or(0, |held| held.slot), *at));
         if !free(model, follows, day, &items) {
@@ -33,9 +38,9 @@ impl Outcomes {
         let mut tried = 0usize;
         loop {
             if let Some(new) = outcome(model, follows, day, items.clone()) {
-                let known = outcomes
-                    .iter()
-                    .any(|old| old.misses == new.misses && old.closer == new.closer && old.waits == new.waits);
+                let known = outcomes.iter().any(|old| {
+                    old.misses == new.misses && old.closer == new.closer && old.waits == new.waits
+                });
                 if !known {
                     outcomes.push(new);
                 }
@@ -51,13 +56,20 @@ impl Outcomes {
 /// Whether any rule could tell two orders of the items apart.
 fn free(model: &DayModel, follows: &[Follow], day: usize, items: &[usize]) -> bool {
     let slot = |at: usize| model.candidates.get(at).map(|held| held.slot);
-    let crowded = items.windows(2).any(|pair| matches!(pair, [one, other] if slot(*one) == slot(*other)));
+    let crowded = items
+        .windows(2)
+        .any(|pair| matches!(pair, [one, other] if slot(*one) == slot(*other)));
     crowded
-        && (model.orders.iter().any(|order| items.iter().any(|at| order.speaks_of(*at)))
+        && (model
+            .orders
+            .iter()
+            .any(|order| items.iter().any(|at| order.speaks_of(*at)))
             || follows.iter().any(|follow| {
                 let needs = follow.needs.get(day);
                 items.iter().any(|at| {
-                    needs.and_then(|needs| needs.get(*at)).is_some_and(|need| matches!(need, Some(Need::Class(_))))
+                    needs
+                        .and_then(|needs| needs.get(*at))
+                        .is_some_and(|need| matches!(need, Some(Need::Class(_))))
                 })
             }))
 }
@@ -71,7 +83,9 @@ fn next_order(model: &DayModel, items: &mut [usize]) -> bool {
         while start > 0 && items.get(start - 1).map(slot) == items.get(start).map(slot) {
             start -= 1;
         }
-        let Some(part) = items.get_mut(start..end) else { return false };
+        let Some(part) = items.get_mut(start..end) else {
+            return false;
+        };
         if next_permutation(part) {
             return true;
         }
@@ -82,8 +96,18 @@ fn next_order(model: &DayModel, items: &mut [usize]) -> bool {
 }
 
 fn next_permutation(part: &mut [usize]) -> bool {
-    let Some(pivot) = (1..part.len()).rev().find(|at| part.get(at - 1) < part.get(*at)) else { return false };
-    let Some(swap) = (pivot..part.len()).rev().find(|at| part.get(*at) > part.get(pivot - 1)) else { return false };
+    let Some(pivot) = (1..part.len())
+        .rev()
+        .find(|at| part.get(at - 1) < part.get(*at))
+    else {
+        return false;
+    };
+    let Some(swap) = (pivot..part.len())
+        .rev()
+        .find(|at| part.get(*at) > part.get(pivot - 1))
+    else {
+        return false;
+    };
     part.swap(pivot - 1, swap);
     if let Some(tail) = part.get_mut(pivot..) {
         tail.reverse();
@@ -107,13 +131,16 @@ fn outcome(model: &DayModel, follows: &[Follow], day: usize, items: Vec<usize>) 
         let gives = follow.gives.get(day).map_or(&[][..], Vec::as_slice);
         let mut waiting = Vec::new();
         for (place, at) in items.iter().enumerate() {
-            let Some(Some(need)) = needs.get(*at) else { continue };
+            let Some(Some(need)) = needs.get(*at) else {
+                continue;
+            };
             let met = match need {
                 Need::Met => true,
-                Need::Class(class) => items
-                    .iter()
-                    .skip(place + 1)
-                    .any(|later| gives.get(*later).is_some_and(|gives: &Bits| gives.has(*class))),
+                Need::Class(class) => items.iter().skip(place + 1).any(|later| {
+                    gives
+                        .get(*later)
+                        .is_some_and(|gives: &Bits| gives.has(*class))
+                }),
             };
             if met {
                 closer += follow.closer_by;
@@ -133,7 +160,12 @@ fn outcome(model: &DayModel, follows: &[Follow], day: usize, items: Vec<usize>) 
         waiting.sort_unstable();
         waits.push(waiting);
     }
-    Some(Outcome { items, misses, closer, waits })
+    Some(Outcome {
+        items,
+        misses,
+        closer,
+        waits,
+    })
 }
 
 impl Order {
@@ -141,52 +173,71 @@ impl Order {
         match &self.kind {
             OrderKind::Before(late) => late.get(at).is_some_and(|late| !late.is_empty()),
             OrderKind::First { what, .. } | OrderKind::Last { what, .. } => what.has(at),
-            OrderKind::Next(which) | OrderKind::Previous(which) => which.get(at).is_some_and(Option::is_some),
+            OrderKind::Next(which) | OrderKind::Previous(which) => {
+                which.get(at).is_some_and(Option::is_some)
+            }
         }
     }
 
     /// Units missed by items in this order.
     fn units(&self, model: &DayModel, items: &[usize]) -> i64 {
         let slot = |at: &usize| model.candidates.get(*at).map(|held| held.slot);
-        let missed = match &self.kind {
-            OrderKind::Before(late) => items
-                .iter()
-                .enumerate()
-                .filter_map(|(place, at)| late.get(*at).map(|late| (place, late)))
-                .map(|(place, late)| items.iter().take(place).filter(|other| late.has(**other)).count())
-                .sum(),
-            OrderKind::First { what, part } => items
-                .iter()
-                .enumerate()
-                .filter(|(place, at)| {
-                    what.has(**at)
-                        && items.iter().take(*place).any(|other| !what.has(*other) && (!part || slot(other) == slot(at)))
-                })
-                .count(),
-            OrderKind::Last { what, part } => items
-                .iter()
-                .enumerate()
-                .filter(|(place, at)| {
-                    what.has(**at)
-                        && items
+        let missed =
+            match &self.kind {
+                OrderKind::Before(late) => items
+                    .iter()
+                    .enumerate()
+                    .filter_map(|(place, at)| late.get(*at).map(|late| (place, late)))
+                    .map(|(place, late)| {
+                        items
                             .iter()
-                            .skip(place + 1)
-                            .any(|other| !what.has(*other) && (!part || slot(other) == slot(at)))
-                })
-                .count(),
-            OrderKind::Next(which) => lonely(items, which, |place| items.get(place + 1)),
-            OrderKind::Previous(which) => lonely(items, which, |place| place.checked_sub(1).and_then(|at| items.get(at))),
-        };
+                            .take(place)
+                            .filter(|other| late.has(**other))
+                            .count()
+                    })
+                    .sum(),
+                OrderKind::First { what, part } => items
+                    .iter()
+                    .enumerate()
+                    .filter(|(place, at)| {
+                        what.has(**at)
+                            && items.iter().take(*place).any(|other| {
+                                !what.has(*other) && (!part || slot(other) == slot(at))
+                            })
+                    })
+                    .count(),
+                OrderKind::Last { what, part } => items
+                    .iter()
+                    .enumerate()
+                    .filter(|(place, at)| {
+                        what.has(**at)
+                            && items.iter().skip(place + 1).any(|other| {
+                                !what.has(*other) && (!part || slot(other) == slot(at))
+                            })
+                    })
+                    .count(),
+                OrderKind::Next(which) => lonely(items, which, |place| items.get(place + 1)),
+                OrderKind::Previous(which) => lonely(items, which, |place| {
+                    place.checked_sub(1).and_then(|at| items.get(at))
+                }),
+            };
         i64::try_from(missed).unwrap_or(i64::MAX)
     }
 }
 
-fn lonely<'a>(items: &[usize], which: &[Option<Bits>], neighbour: impl Fn(usize) -> Option<&'a usize>) -> usize {
+fn lonely<'a>(
+    items: &[usize],
+    which: &[Option<Bits>],
+    neighbour: impl Fn(usize) -> Option<&'a usize>,
+) -> usize {
     items
         .iter()
         .enumerate()
         .filter(|(place, at)| {
-            which.get(**at).and_then(Option::as_ref).is_some_and(|which| !neighbour(*place).is_some_and(|next| which.has(*next)))
+            which
+                .get(**at)
+                .and_then(Option::as_ref)
+                .is_some_and(|which| !neighbour(*place).is_some_and(|next| which.has(*next)))
         })
         .count()
 }

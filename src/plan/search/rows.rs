@@ -32,7 +32,11 @@ impl RowValues {
     }
 
     pub(super) fn value(&self, total: i64) -> Option<i64> {
-        usize::try_from(total - self.low).ok().and_then(|at| self.values.get(at)).copied().flatten()
+        usize::try_from(total - self.low)
+            .ok()
+            .and_then(|at| self.values.get(at))
+            .copied()
+            .flatten()
     }
 }
 
@@ -76,7 +80,11 @@ pub(super) fn reach(model: &Model) -> Vec<(i64, i64)> {
         let mut once = vec![false; model.rows.len()];
         for slot in &day.slots {
             let mut by_row: Vec<Vec<i64>> = vec![Vec::new(); model.rows.len()];
-            for candidate in slot.candidates.iter().filter_map(|at| day.candidates.get(*at)) {
+            for candidate in slot
+                .candidates
+                .iter()
+                .filter_map(|at| day.candidates.get(*at))
+            {
                 for (row, amount) in &candidate.amounts {
                     if let Some(list) = by_row.get_mut(*row) {
                         list.push(*amount);
@@ -90,8 +98,17 @@ pub(super) fn reach(model: &Model) -> Vec<(i64, i64)> {
             }
             for (held, mut list) in of_day.iter_mut().zip(by_row) {
                 list.sort_unstable();
-                held.0 += list.iter().take(slot.at_most).filter(|n| **n < 0).sum::<i64>();
-                held.1 += list.iter().rev().take(slot.at_most).filter(|n| **n > 0).sum::<i64>();
+                held.0 += list
+                    .iter()
+                    .take(slot.at_most)
+                    .filter(|n| **n < 0)
+                    .sum::<i64>();
+                held.1 += list
+                    .iter()
+                    .rev()
+                    .take(slot.at_most)
+                    .filter(|n| **n > 0)
+                    .sum::<i64>();
             }
         }
         for ((held, of_day), once) in reach.iter_mut().zip(of_day).zip(once) {

@@ -113,12 +113,23 @@ impl<'m> DaySearch<'m> {
         }
         let mut closer = vec![0i64; count];
         for follow in &model.follows {
-            for (slot, need) in closer.iter_mut().zip(follow.needs.get(day).into_iter().flatten()) {
-                *slot += if need.is_some() { follow.closer_by * POINT } else { 0 };
+            for (slot, need) in closer
+                .iter_mut()
+                .zip(follow.needs.get(day).into_iter().flatten())
+            {
+                *slot += if need.is_some() {
+                    follow.closer_by * POINT
+                } else {
+                    0
+                };
             }
         }
         let mut conflicts = vec![Bits::default(); count];
-        for couple in held.couples.iter().filter(|couple| stage.hard(couple.level)) {
+        for couple in held
+            .couples
+            .iter()
+            .filter(|couple| stage.hard(couple.level))
+        {
             if let CoupleKind::Not(pairs) = &couple.kind {
                 for (one, others) in pairs.iter().enumerate() {
                     for other in others.iter() {
@@ -153,7 +164,11 @@ impl<'m> DaySearch<'m> {
                     .filter(|group| {
                         !group.presence
                             && group.start == 0
-                            && group.amounts.iter().enumerate().all(|(at, amount)| *amount == i64::from(members.has(at)))
+                            && group
+                                .amounts
+                                .iter()
+                                .enumerate()
+                                .all(|(at, amount)| *amount == i64::from(members.has(at)))
                     })
                     .filter_map(|group| group.at_least)
                     .max()
@@ -179,14 +194,24 @@ impl<'m> DaySearch<'m> {
 
     /// Of sessions that no row and no rule about two days can tell apart, only the best.
     pub(super) fn told_apart(&self, sessions: Vec<(i64, Session)>) -> Vec<(i64, Session)> {
-        let mut best: BTreeMap<(Vec<i64>, [i64; 3], Vec<Vec<usize>>, Vec<usize>), (i64, Session)> = BTreeMap::new();
+        let mut best: BTreeMap<(Vec<i64>, [i64; 3], Vec<Vec<usize>>, Vec<usize>), (i64, Session)> =
+            BTreeMap::new();
         for (value, session) in sessions {
-            let mut classes: Vec<usize> =
-                session.items.iter().filter_map(|at| self.class.get(*at).copied().flatten()).collect();
+            let mut classes: Vec<usize> = session
+                .items
+                .iter()
+                .filter_map(|at| self.class.get(*at).copied().flatten())
+                .collect();
             classes.sort_unstable();
-            let key = (session.amounts.clone(), session.misses, session.waits.clone(), classes);
+            let key = (
+                session.amounts.clone(),
+                session.misses,
+                session.waits.clone(),
+                classes,
+            );
             match best.get_mut(&key) {
-                Some(held) if held.0 > value || (held.0 == value && held.1.items <= session.items) => {}
+                Some(held)
+                    if held.0 > value || (held.0 == value && held.1.items <= session.items) => {}
                 Some(held) => *held = (value, session),
                 None => {
                     best.insert(key, (value, session));
@@ -203,7 +228,14 @@ impl<'m> DaySearch<'m> {
         let mut prices = start.to_vec();
         prices.resize(self.hard.len(), 0);
         let mut best = (self.root_bound(value, &prices, fixed).0, prices.clone());
-        let scale = value.iter().map(|v| v.abs()).filter(|v| *v < (1 << 50)).max().unwrap_or(0) / 64 + 1;
+        let scale = value
+            .iter()
+            .map(|v| v.abs())
+            .filter(|v| *v < (1 << 50))
+            .max()
+            .unwrap_or(0)
+            / 64
+            + 1;
         for round in 0..14i64 {
             let (_, used) = self.root_bound(value, &prices, fixed);
             for ((price, group), used) in prices.iter_mut().zip(&self.hard).zip(&used) {
@@ -211,7 +243,9 @@ impl<'m> DaySearch<'m> {
                 let under = group.at_least.map_or(0, |least| (least - used).max(0));
                 let size = group.at_most.or(group.at_least).unwrap_or(1).abs().max(1);
                 let step = scale / (round + 1);
-                let change = (over - under).signum() * (step / size).max(1) * ((over + under) * 4 / size + 1).min(4);
+                let change = (over - under).signum()
+                    * (step / size).max(1)
+                    * ((over + under) * 4 / size + 1).min(4);
                 if over > 0 || under > 0 {
                     *price += change;
                 } else {
@@ -258,8 +292,13 @@ impl<'m> DaySearch<'m> {
     }
 
     fn under(&self, prices: &[i64], at: usize, value: &[i64]) -> i64 {
-        let mut bound = value.get(at).copied().unwrap_or(0) + self.closer.get(at).copied().unwrap_or(0);
-        for (price, group) in prices.iter().zip(&self.hard).filter(|(price, _)| **price != 0) {
+        let mut bound =
+            value.get(at).copied().unwrap_or(0) + self.closer.get(at).copied().unwrap_or(0);
+        for (price, group) in prices
+            .iter()
+            .zip(&self.hard)
+            .filter(|(price, _)| **price != 0)
+        {
             bound -= price * group.amounts.get(at).copied().unwrap_or(0);
         }
         bound
@@ -270,7 +309,11 @@ impl<'m> DaySearch<'m> {
             .iter()
             .zip(&self.hard)
             .map(|(price, group)| {
-                let bound = if *price >= 0 { group.at_most } else { group.at_least };
+                let bound = if *price >= 0 {
+                    group.at_most
+                } else {
+                    group.at_least
+                };
                 price * (bound.unwrap_or(0) - group.start)
             })
             .sum()
@@ -297,7 +340,9 @@ impl<'m> DaySearch<'m> {
                 *price = 0;
             }
         }
-        let bound: Vec<i64> = (0..value.len()).map(|at| self.under(prices, at, &value)).collect();
+        let bound: Vec<i64> = (0..value.len())
+            .map(|at| self.under(prices, at, &value))
+            .collect();
         let mut lists = Vec::new();
         let mut sums = Vec::new();
         let mut positive = Vec::new();
@@ -315,7 +360,11 @@ impl<'m> DaySearch<'m> {
                 sum += bound.get(*at).copied().unwrap_or(0);
                 running.push(sum);
             }
-            positive.push(list.iter().filter(|at| bound.get(**at).copied().unwrap_or(0) > 0).count());
+            positive.push(
+                list.iter()
+                    .filter(|at| bound.get(**at).copied().unwrap_or(0) > 0)
+                    .count(),
+            );
             lists.push(list);
             sums.push(running);
         }
@@ -323,7 +372,13 @@ impl<'m> DaySearch<'m> {
         for slot in (0..self.model.slots.len()).rev() {
             let mut rows = gives.get(slot + 1).cloned().unwrap_or_default();
             for at in lists.get(slot).into_iter().flatten() {
-                for row in self.model.candidates.get(*at).into_iter().flat_map(|held| &held.once) {
+                for row in self
+                    .model
+                    .candidates
+                    .get(*at)
+                    .into_iter()
+                    .flat_map(|held| &held.once)
+                {
                     if multipliers.get(*row).copied().unwrap_or(0) > 0 && !rows.contains(row) {
                         rows.push(*row);
                     }
@@ -334,7 +389,16 @@ impl<'m> DaySearch<'m> {
             }
         }
         let constant = self.constant(prices);
-        let mut priced = Priced { value, bound, lists, sums, positive, rest: Vec::new(), constant, gives };
+        let mut priced = Priced {
+            value,
+            bound,
+            lists,
+            sums,
+            positive,
+            rest: Vec::new(),
+            constant,
+            gives,
+        };
         let mut rest = vec![0i64; self.model.slots.len() + 1];
         for slot in (0..self.model.slots.len()).rev() {
             let chosen = fixed_in(fixed, self.model, slot);
@@ -350,17 +414,38 @@ impl<'m> DaySearch<'m> {
 
     /// The most that a part can still add from a place in its list on, with so many chosen.
     fn top(&self, priced: &Priced, slot: usize, from: usize, chosen: usize) -> i64 {
-        let most = self.model.slots.get(slot).map_or(0, |part| part.at_most).saturating_sub(chosen);
-        let must = self.least.get(slot).copied().unwrap_or(0).saturating_sub(chosen);
-        let Some(sums) = priced.sums.get(slot) else { return 0 };
+        let most = self
+            .model
+            .slots
+            .get(slot)
+            .map_or(0, |part| part.at_most)
+            .saturating_sub(chosen);
+        let must = self
+            .least
+            .get(slot)
+            .copied()
+            .unwrap_or(0)
+            .saturating_sub(chosen);
+        let Some(sums) = priced.sums.get(slot) else {
+            return 0;
+        };
         let positive = priced.positive.get(slot).copied().unwrap_or(0);
         let last = sums.len() - 1;
-        let to = (from + most).min(positive.max(from + must)).min(last).max(from.min(last));
+        let to = (from + most)
+            .min(positive.max(from + must))
+            .min(last)
+            .max(from.min(last));
         sums.get(to).copied().unwrap_or(0) - sums.get(from.min(last)).copied().unwrap_or(0)
     }
 
     /// Lists or finds sessions under multipliers; `prices` are kept for the next call.
-    pub(super) fn walk(&self, multipliers: &[i64], prices: &mut Vec<i64>, fixed: &Fixed, wanted: Wanted) -> Found {
+    pub(super) fn walk(
+        &self,
+        multipliers: &[i64],
+        prices: &mut Vec<i64>,
+        fixed: &Fixed,
+        wanted: Wanted,
+    ) -> Found {
         let priced = self.priced(multipliers, prices, fixed);
         let mut walk = Walk {
             search: self,
@@ -375,7 +460,11 @@ impl<'m> DaySearch<'m> {
             seen: vec![0u16; self.rows],
             value: 0,
             bound: priced.constant,
-            found: Found { sessions: Vec::new(), cut: false, work: 0 },
+            found: Found {
+                sessions: Vec::new(),
+                cut: false,
+                work: 0,
+            },
             reach: self.reach(&priced),
         };
         for at in &fixed.has {
@@ -399,7 +488,11 @@ impl<'m> DaySearch<'m> {
                 .iter()
                 .enumerate()
                 .map(|(place, group)| {
-                    let later = reach.get(slot + 1).and_then(|row| row.get(place)).copied().unwrap_or(0);
+                    let later = reach
+                        .get(slot + 1)
+                        .and_then(|row| row.get(place))
+                        .copied()
+                        .unwrap_or(0);
                     if group.at_least.is_none() {
                         return later;
                     }
@@ -424,7 +517,11 @@ impl<'m> DaySearch<'m> {
 }
 
 /// Everything that rules about two days can see of a candidate.
-type Seen<'m> = (Vec<(usize, &'m Bits, &'m Bits)>, Option<usize>, Vec<(usize, &'m Bits)>);
+type Seen<'m> = (
+    Vec<(usize, &'m Bits, &'m Bits)>,
+    Option<usize>,
+    Vec<(usize, &'m Bits)>,
+);
 
 /// Candidates that rules about two days can't tell apart share a class.
 fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
@@ -445,13 +542,22 @@ fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
                     }
                     TwoDaysKind::Differ { what, .. } | TwoDaysKind::Repeat { what, .. } => {
                         if what.get(day).is_some_and(|what| what.has(at)) {
-                            exercise = model.days.get(day).and_then(|held| held.candidates.get(at)).map(|held| held.exercise);
+                            exercise = model
+                                .days
+                                .get(day)
+                                .and_then(|held| held.candidates.get(at))
+                                .map(|held| held.exercise);
                         }
                     }
                 }
             }
             for (rule, follow) in model.follows.iter().enumerate() {
-                if let Some(given) = follow.gives.get(day).and_then(|gives| gives.get(at)).filter(|given| !given.is_empty()) {
+                if let Some(given) = follow
+                    .gives
+                    .get(day)
+                    .and_then(|gives| gives.get(at))
+                    .filter(|given| !given.is_empty())
+                {
                     gives.push((rule, given));
                 }
             }
@@ -459,17 +565,31 @@ fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
                 return None;
             }
             let seen = (keys, exercise, gives);
-            Some(known.iter().position(|held| *held == seen).unwrap_or_else(|| {
-                known.push(seen);
-                known.len() - 1
-            }))
+            Some(
+                known
+                    .iter()
+                    .position(|held| *held == seen)
+                    .unwrap_or_else(|| {
+                        known.push(seen);
+                        known.len() - 1
+                    }),
+            )
         })
         .collect()
 }
 
 /// How many fixed items stand in a slot.
 fn fixed_in(fixed: &Fixed, model: &DayModel, slot: usize) -> usize {
-    fixed.has.iter().filter(|at| model.candidates.get(**at).is_some_and(|held| held.slot == slot)).count()
+    fixed
+        .has
+        .iter()
+        .filter(|at| {
+            model
+                .candidates
+                .get(**at)
+                .is_some_and(|held| held.slot == slot)
+        })
+        .count()
 }
 
 struct Walk<'w, 'm> {
@@ -495,15 +615,26 @@ struct Walk<'w, 'm> {
 
 impl Walk<'_, '_> {
     fn may_add(&self, at: usize) -> bool {
-        let Some(candidate) = self.search.model.candidates.get(at) else { return false };
+        let Some(candidate) = self.search.model.candidates.get(at) else {
+            return false;
+        };
         !self.exercises.has(candidate.exercise)
             && self.barred.get(at) == Some(&0)
-            && self.used.iter().zip(&self.search.hard).all(|(used, group)| {
-                let amount = group.amounts.get(at).copied().unwrap_or(0);
-                amount == 0 || group.at_most.is_none_or(|most| {
-                    if group.presence { most > 0 } else { used + amount <= most }
+            && self
+                .used
+                .iter()
+                .zip(&self.search.hard)
+                .all(|(used, group)| {
+                    let amount = group.amounts.get(at).copied().unwrap_or(0);
+                    amount == 0
+                        || group.at_most.is_none_or(|most| {
+                            if group.presence {
+                                most > 0
+                            } else {
+                                used + amount <= most
+                            }
+                        })
                 })
-            })
     }
 
     fn add(&mut self, at: usize) {
@@ -518,15 +649,27 @@ impl Walk<'_, '_> {
     }
 
     fn shift(&mut self, at: usize, sign: i64) {
-        let Some(candidate) = self.search.model.candidates.get(at) else { return };
+        let Some(candidate) = self.search.model.candidates.get(at) else {
+            return;
+        };
         if sign > 0 {
             self.exercises.insert(candidate.exercise);
         } else {
             self.exercises.remove(candidate.exercise);
         }
-        for other in self.search.conflicts.get(at).into_iter().flat_map(Bits::iter) {
+        for other in self
+            .search
+            .conflicts
+            .get(at)
+            .into_iter()
+            .flat_map(Bits::iter)
+        {
             if let Some(slot) = self.barred.get_mut(other) {
-                *slot = if sign > 0 { *slot + 1 } else { slot.saturating_sub(1) };
+                *slot = if sign > 0 {
+                    *slot + 1
+                } else {
+                    slot.saturating_sub(1)
+                };
             }
         }
         for (used, group) in self.used.iter_mut().zip(&self.search.hard) {
@@ -567,11 +710,21 @@ impl Walk<'_, '_> {
     }
 
     fn reachable(&self, slot: usize) -> bool {
-        self.used.iter().zip(&self.search.hard).enumerate().all(|(place, (used, group))| {
-            group.at_least.is_none_or(|least| {
-                used + self.reach.get(slot).and_then(|row| row.get(place)).copied().unwrap_or(0) >= least
+        self.used
+            .iter()
+            .zip(&self.search.hard)
+            .enumerate()
+            .all(|(place, (used, group))| {
+                group.at_least.is_none_or(|least| {
+                    used + self
+                        .reach
+                        .get(slot)
+                        .and_then(|row| row.get(place))
+                        .copied()
+                        .unwrap_or(0)
+                        >= least
+                })
             })
-        })
     }
 
     fn slot(&mut self, slot: usize, from: usize, chosen: usize) {
@@ -587,7 +740,12 @@ impl Walk<'_, '_> {
         }
         let presences = self.presences(slot);
         let rest = self.priced.rest.get(slot + 1).copied().unwrap_or(0);
-        let most = self.search.model.slots.get(slot).map_or(0, |part| part.at_most);
+        let most = self
+            .search
+            .model
+            .slots
+            .get(slot)
+            .map_or(0, |part| part.at_most);
         let must = self.search.least.get(slot).copied().unwrap_or(0);
         if chosen < most {
             let list = self.priced.lists.get(slot).map_or(&[][..], Vec::as_slice);
@@ -636,14 +794,21 @@ impl DaySearch<'_> {
     fn sessions(&self, chosen: &[usize], value: i64) -> Vec<(i64, Session)> {
         let mut misses = [0i64; 3];
         for at in chosen {
-            for (slot, units) in misses.iter_mut().zip(self.model.candidates.get(*at).map_or([0; 3], |held| held.misses)) {
+            for (slot, units) in misses.iter_mut().zip(
+                self.model
+                    .candidates
+                    .get(*at)
+                    .map_or([0; 3], |held| held.misses),
+            ) {
                 *slot += units;
             }
         }
         let by_itself: i64 = self.stage.weight(misses);
         for group in &self.hard {
             let total = total(group, chosen);
-            if group.at_least.is_some_and(|least| total < least) || group.at_most.is_some_and(|most| total > most) {
+            if group.at_least.is_some_and(|least| total < least)
+                || group.at_most.is_some_and(|most| total > most)
+            {
                 return Vec::new();
             }
         }
@@ -666,7 +831,10 @@ impl DaySearch<'_> {
         let outcomes = Outcomes::of(self.model, self.follows, self.day, chosen);
         let mut amounts = vec![0i64; self.rows];
         let mut seen = Bits::default();
-        for candidate in chosen.iter().filter_map(|at| self.model.candidates.get(*at)) {
+        for candidate in chosen
+            .iter()
+            .filter_map(|at| self.model.candidates.get(*at))
+        {
             for (row, amount) in &candidate.amounts {
                 if let Some(slot) = amounts.get_mut(*row) {
                     *slot += amount;
@@ -680,7 +848,11 @@ impl DaySearch<'_> {
                 }
             }
         }
-        let own: i64 = chosen.iter().filter_map(|at| self.own.get(*at)).sum::<i64>() + by_itself;
+        let own: i64 = chosen
+            .iter()
+            .filter_map(|at| self.own.get(*at))
+            .sum::<i64>()
+            + by_itself;
         let mut sessions = Vec::new();
         for outcome in outcomes {
             let mut all = misses;
@@ -709,7 +881,11 @@ fn total(group: &Group, chosen: &[usize]) -> i64 {
     if chosen.is_empty() {
         return 0;
     }
-    let sum = group.start + chosen.iter().filter_map(|at| group.amounts.get(*at)).sum::<i64>();
+    let sum = group.start
+        + chosen
+            .iter()
+            .filter_map(|at| group.amounts.get(*at))
+            .sum::<i64>();
     if group.presence { sum.min(1) } else { sum }
 }
 

@@ -34,12 +34,23 @@ const TINY: f64 = 1e-9;
 impl Simplex {
     /// An empty program over so many rows.
     pub(super) fn new(rows: usize) -> Self {
-        Self { rows, columns: Vec::new(), basis: vec![usize::MAX; rows], values: vec![0.0; rows], inverse: Vec::new() }
+        Self {
+            rows,
+            columns: Vec::new(),
+            basis: vec![usize::MAX; rows],
+            values: vec![0.0; rows],
+            inverse: Vec::new(),
+        }
     }
 
     /// Adds a column at zero; gives its index.
     pub(super) fn column(&mut self, gain: f64, most: f64, entries: Vec<(usize, f64)>) -> usize {
-        self.columns.push(Column { gain, most, entries, state: State::Low });
+        self.columns.push(Column {
+            gain,
+            most,
+            entries,
+            state: State::Low,
+        });
         self.columns.len() - 1
     }
 
@@ -62,7 +73,11 @@ impl Simplex {
         self.basis = basis;
         self.values = values;
         for at in 0..self.basis.len() {
-            if let Some(held) = self.basis.get(at).and_then(|column| self.columns.get_mut(*column)) {
+            if let Some(held) = self
+                .basis
+                .get(at)
+                .and_then(|column| self.columns.get_mut(*column))
+            {
                 held.state = State::Basic;
             }
         }
@@ -74,7 +89,9 @@ impl Simplex {
         let n = self.rows;
         let mut matrix = vec![0.0f64; n * n];
         for (place, column) in self.basis.iter().enumerate() {
-            let Some(held) = self.columns.get(*column) else { return false };
+            let Some(held) = self.columns.get(*column) else {
+                return false;
+            };
             for (row, value) in &held.entries {
                 if *row < n {
                     matrix[row * n + place] = *value;
@@ -86,7 +103,11 @@ impl Simplex {
             inverse[at * n + at] = 1.0;
         }
         for at in 0..n {
-            let Some(pivot) = (at..n).max_by(|a, b| matrix[a * n + at].abs().total_cmp(&matrix[b * n + at].abs())) else {
+            let Some(pivot) = (at..n).max_by(|a, b| {
+                matrix[a * n + at]
+                    .abs()
+                    .total_cmp(&matrix[b * n + at].abs())
+            }) else {
                 return false;
             };
             if matrix[pivot * n + at].abs() < 1e-12 {
@@ -142,9 +163,13 @@ impl Simplex {
             Some(held) => match held.state {
                 State::Low => 0.0,
                 State::High => held.most,
-                State::Basic => {
-                    self.basis.iter().position(|held| *held == column).and_then(|at| self.values.get(at)).copied().unwrap_or(0.0)
-                }
+                State::Basic => self
+                    .basis
+                    .iter()
+                    .position(|held| *held == column)
+                    .and_then(|at| self.values.get(at))
+                    .copied()
+                    .unwrap_or(0.0),
             },
             None => 0.0,
         }
@@ -200,9 +225,15 @@ impl Simplex {
                 }
                 let value = self.values[place];
                 let upper = self.columns[self.basis[place]].most;
-                let (room, high) = if change < 0.0 { (value / -change, false) } else { ((upper - value) / change, true) };
+                let (room, high) = if change < 0.0 {
+                    (value / -change, false)
+                } else {
+                    ((upper - value) / change, true)
+                };
                 let room = room.max(0.0);
-                if room < most - 1e-12 || (room <= most && leave.is_none() && room < self.columns[enter].most) {
+                if room < most - 1e-12
+                    || (room <= most && leave.is_none() && room < self.columns[enter].most)
+                {
                     most = room;
                     leave = Some((place, high));
                 }

@@ -82,7 +82,9 @@ impl Solver {
 
     /// Keeps a session; says whether it is new.
     pub(super) fn know(&mut self, day: usize, session: Session) -> bool {
-        let Some(known) = self.known.get_mut(day) else { return false };
+        let Some(known) = self.known.get_mut(day) else {
+            return false;
+        };
         if known.contains(&session) {
             return false;
         }
@@ -104,11 +106,23 @@ impl Solver {
         let model = Rc::clone(&self.model);
         let model = model.as_ref();
         let ends = reach(model);
-        let rows: Vec<RowValues> =
-            model.rows.iter().zip(&ends).map(|(row, (low, high))| RowValues::of(row, &stage, *low, *high)).collect();
-        let days: Vec<DaySearch<'_>> =
-            model.days.iter().enumerate().map(|(day, held)| DaySearch::new(model, day, held, stage)).collect();
-        let root = Node { days: vec![Fixed::default(); model.days.len()], ends, bound: i64::MAX / 4 };
+        let rows: Vec<RowValues> = model
+            .rows
+            .iter()
+            .zip(&ends)
+            .map(|(row, (low, high))| RowValues::of(row, &stage, *low, *high))
+            .collect();
+        let days: Vec<DaySearch<'_>> = model
+            .days
+            .iter()
+            .enumerate()
+            .map(|(day, held)| DaySearch::new(model, day, held, stage))
+            .collect();
+        let root = Node {
+            days: vec![Fixed::default(); model.days.len()],
+            ends,
+            bound: i64::MAX / 4,
+        };
         let mut open = vec![root];
         let mut best: Option<Found> = None;
         while let Some(node) = open.pop() {
@@ -117,8 +131,14 @@ impl Solver {
                 continue;
             }
             if self.left() == 0 {
-                let bound = open.iter().map(|node| node.bound).fold(node.bound, i64::max);
-                return StageEnd { best, bound: Some(bound) };
+                let bound = open
+                    .iter()
+                    .map(|node| node.bound)
+                    .fold(node.bound, i64::max);
+                return StageEnd {
+                    best,
+                    bound: Some(bound),
+                };
             }
             let relaxed = match self.relax(&node, &days, &rows, target) {
                 Relaxation::Bounded(relaxed) => relaxed,
@@ -158,19 +178,37 @@ impl Solver {
         for _ in 0..ROUNDS_OF_CUTS {
             let model = Rc::clone(&self.model);
             let ends = reach(&model);
-            let rows: Vec<RowValues> =
-                model.rows.iter().zip(&ends).map(|(row, (low, high))| RowValues::of(row, stage, *low, *high)).collect();
-            let days: Vec<DaySearch<'_>> =
-                model.days.iter().enumerate().map(|(day, held)| DaySearch::new(&model, day, held, *stage)).collect();
-            let root = Node { days: vec![Fixed::default(); model.days.len()], ends, bound: i64::MAX / 4 };
-            let Relaxation::Bounded(relaxed) = self.relax(&root, &days, &rows, target(stage, None)) else { return };
+            let rows: Vec<RowValues> = model
+                .rows
+                .iter()
+                .zip(&ends)
+                .map(|(row, (low, high))| RowValues::of(row, stage, *low, *high))
+                .collect();
+            let days: Vec<DaySearch<'_>> = model
+                .days
+                .iter()
+                .enumerate()
+                .map(|(day, held)| DaySearch::new(&model, day, held, *stage))
+                .collect();
+            let root = Node {
+                days: vec![Fixed::default(); model.days.len()],
+                ends,
+                bound: i64::MAX / 4,
+            };
+            let Relaxation::Bounded(relaxed) = self.relax(&root, &days, &rows, target(stage, None))
+            else {
+                return;
+            };
             let Some(last) = &relaxed.last else { return };
             let shares: Vec<(usize, &Session, f64)> = relaxed
                 .columns
                 .iter()
                 .zip(&last.shares)
                 .filter(|(_, share)| **share > 1e-6)
-                .filter_map(|((day, at), share)| self.session(*day, *at).map(|session| (*day, session, *share)))
+                .filter_map(|((day, at), share)| {
+                    self.session(*day, *at)
+                        .map(|session| (*day, session, *share))
+                })
                 .collect();
             let cuts = cuts::broken(&model, stage, &shares);
             if cuts.is_empty() {
@@ -204,7 +242,12 @@ impl Solver {
         let mut gap = best.as_ref().map_or(200 * POINT, |_| 0);
         loop {
             let target = target(stage, best.as_ref());
-            if relaxed.bound < target || best.as_ref().zip(enough).is_some_and(|(best, enough)| best.score >= enough) {
+            if relaxed.bound < target
+                || best
+                    .as_ref()
+                    .zip(enough)
+                    .is_some_and(|(best, enough)| best.score >= enough)
+            {
                 return true;
             }
             if best.is_some() {
@@ -214,11 +257,15 @@ impl Solver {
             let mut cut = false;
             for (day, search) in days.iter().enumerate() {
                 let top = relaxed.tops.get(day).copied().unwrap_or(0);
-                let Some(fixed) = node.days.get(day) else { return true };
+                let Some(fixed) = node.days.get(day) else {
+                    return true;
+                };
                 let wanted = Wanted {
                     least: top.saturating_sub(gap),
                     best_only: false,
-                    work: self.left().min(if best.is_some() { 2_000_000 } else { 100_000 }),
+                    work: self
+                        .left()
+                        .min(if best.is_some() { 2_000_000 } else { 100_000 }),
                     most: POOL,
                 };
                 let mut prices = self.prices.get(day).cloned().unwrap_or_default();
@@ -232,7 +279,11 @@ impl Solver {
                 }
             }
             let before = best.as_ref().map(|best| best.score);
-            let work = if best.is_some() { WEEKS } else { WEEKS_UNTIL_FOUND };
+            let work = if best.is_some() {
+                WEEKS
+            } else {
+                WEEKS_UNTIL_FOUND
+            };
             if !self.weeks(node, relaxed, stage, rows, &pools, best, enough, work) {
                 return false;
             }
@@ -261,7 +312,12 @@ impl Solver {
                 })
             })
             .map(|session| {
-                let priced: i64 = session.amounts.iter().zip(multipliers).map(|(a, m)| a * m).sum();
+                let priced: i64 = session
+                    .amounts
+                    .iter()
+                    .zip(multipliers)
+                    .map(|(a, m)| a * m)
+                    .sum();
                 (session.score + priced, session.clone())
             })
             .collect();
@@ -324,5 +380,9 @@ fn enough(stage: &Stage, bound: i64) -> Option<i64> {
 /// Fewest units missed on the minimised level that a bound leaves open.
 pub(super) fn least_units(stage: &Stage, bound: i64) -> i64 {
     let lack = -stage.given() - SPAN - bound;
-    if lack <= 0 { 0 } else { (lack + UNIT - 1) / UNIT }
+    if lack <= 0 {
+        0
+    } else {
+        (lack + UNIT - 1) / UNIT
+    }
 }

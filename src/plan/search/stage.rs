@@ -39,7 +39,9 @@ pub(super) struct Stage {
 impl Stage {
     /// Everything that yields is hard.
     pub(super) fn strict() -> Self {
-        Self { levels: [Part::Hard; 3] }
+        Self {
+            levels: [Part::Hard; 3],
+        }
     }
 
     /// The level that is minimised.
@@ -76,11 +78,14 @@ impl Stage {
 
     /// Whether what is missed is allowed.
     pub(super) fn allows(&self, misses: [i64; 3]) -> bool {
-        misses.iter().zip(self.levels).all(|(units, part)| match part {
-            Part::Hard => *units == 0,
-            Part::Held(most) => *units <= most,
-            Part::Least | Part::Free => true,
-        })
+        misses
+            .iter()
+            .zip(self.levels)
+            .all(|(units, part)| match part {
+                Part::Hard => *units == 0,
+                Part::Held(most) => *units <= most,
+                Part::Least | Part::Free => true,
+            })
     }
 
     /// Score given back for the units that held levels miss anyway.

@@ -83,7 +83,12 @@ impl Ranges {
         let mut width = 1usize;
         while let Some(last) = levels.last().filter(|last| last.len() > width) {
             let next: Vec<i64> = (0..last.len() - width)
-                .map(|at| last.get(at).copied().unwrap_or(NEVER).max(last.get(at + width).copied().unwrap_or(NEVER)))
+                .map(|at| {
+                    last.get(at)
+                        .copied()
+                        .unwrap_or(NEVER)
+                        .max(last.get(at + width).copied().unwrap_or(NEVER))
+                })
                 .collect();
             if next.is_empty() {
                 break;
@@ -91,7 +96,10 @@ impl Ranges {
             levels.push(next);
             width *= 2;
         }
-        Self { low: values.low, levels }
+        Self {
+            low: values.low,
+            levels,
+        }
     }
 
     fn most(&self, low: i64, high: i64) -> i64 {
@@ -103,10 +111,18 @@ impl Ranges {
         let length = usize::try_from(to - from + 1).unwrap_or(1);
         let level = (usize::BITS - 1 - length.leading_zeros()) as usize;
         let width = 1usize << level;
-        let (from, to) = (usize::try_from(from).unwrap_or(0), usize::try_from(to).unwrap_or(0));
-        let Some(list) = self.levels.get(level) else { return NEVER };
+        let (from, to) = (
+            usize::try_from(from).unwrap_or(0),
+            usize::try_from(to).unwrap_or(0),
+        );
+        let Some(list) = self.levels.get(level) else {
+            return NEVER;
+        };
         let one = list.get(from).copied().unwrap_or(NEVER);
-        let other = list.get((to + 1).saturating_sub(width)).copied().unwrap_or(NEVER);
+        let other = list
+            .get((to + 1).saturating_sub(width))
+            .copied()
+            .unwrap_or(NEVER);
         one.max(other)
     }
 }
@@ -128,7 +144,12 @@ impl Weeks<'_> {
                 }
             }
             let last = left.last().cloned().unwrap_or_default();
-            left.push(ends.iter().zip(&last).map(|(a, b)| (a.0.saturating_add(b.0), a.1.saturating_add(b.1))).collect());
+            left.push(
+                ends.iter()
+                    .zip(&last)
+                    .map(|(a, b)| (a.0.saturating_add(b.0), a.1.saturating_add(b.1)))
+                    .collect(),
+            );
             let best = pool.iter().map(|(value, _)| *value).max().unwrap_or(NEVER);
             best_left.push(best_left.last().copied().unwrap_or(0).saturating_add(best));
         }
@@ -159,7 +180,11 @@ impl Weeks<'_> {
         if self.pools.iter().all(|pool| !pool.is_empty()) {
             point.day(0, 0);
         }
-        Walked { best: point.best, cut: point.cut, work: point.work }
+        Walked {
+            best: point.best,
+            cut: point.cut,
+            work: point.work,
+        }
     }
 }
 
@@ -182,10 +207,14 @@ impl Point<'_> {
             return;
         };
         let weeks = self.weeks;
-        let Some(pool) = weeks.pools.get(day) else { return };
+        let Some(pool) = weeks.pools.get(day) else {
+            return;
+        };
         // The pool falls in value: what the rows can still give at this point bounds all the rest of it.
         let later = self.best_left.get(depth + 1).copied().unwrap_or(0);
-        let rows = self.bound(depth, 0).saturating_sub(self.best_left.get(depth).copied().unwrap_or(0));
+        let rows = self
+            .bound(depth, 0)
+            .saturating_sub(self.best_left.get(depth).copied().unwrap_or(0));
         for (at, (here, session)) in pool.iter().enumerate() {
             if self.ended {
                 return;
@@ -248,14 +277,27 @@ impl Point<'_> {
 
     fn complete(&mut self) {
         let sessions = self.sessions();
-        if let Some(found) = whole(self.weeks.model, self.weeks.stage, self.weeks.rows, self.weeks.ends, &sessions) {
+        if let Some(found) = whole(
+            self.weeks.model,
+            self.weeks.stage,
+            self.weeks.rows,
+            self.weeks.ends,
+            &sessions,
+        ) {
             let better = self.best.as_ref().is_none_or(|best| {
                 found.score > best.score
                     || (found.score == best.score
-                        && found.sessions.iter().map(|s| &s.items).lt(best.sessions.iter().map(|s| &s.items)))
+                        && found
+                            .sessions
+                            .iter()
+                            .map(|s| &s.items)
+                            .lt(best.sessions.iter().map(|s| &s.items)))
             });
             if better {
-                self.ended = self.weeks.enough.is_some_and(|enough| found.score >= enough);
+                self.ended = self
+                    .weeks
+                    .enough
+                    .is_some_and(|enough| found.score >= enough);
                 self.best = Some(found);
             }
         }
@@ -280,7 +322,10 @@ pub(super) fn whole(
         }
     }
     for (at, row) in model.rows.iter().enumerate() {
-        let total: i64 = held.iter().filter_map(|session| session.amounts.get(at)).sum();
+        let total: i64 = held
+            .iter()
+            .filter_map(|session| session.amounts.get(at))
+            .sum();
         let (low, high) = ends.get(at).copied()?;
         if total < low || total > high {
             return None;
@@ -294,7 +339,11 @@ pub(super) fn whole(
     if !stage.allows(misses) {
         return None;
     }
-    Some(Found { sessions: held.into_iter().cloned().collect(), score, misses })
+    Some(Found {
+        sessions: held.into_iter().cloned().collect(),
+        score,
+        misses,
+    })
 }
 
 /// Units missed for sure between the days that are chosen; none where a hard rule is broken.
@@ -313,7 +362,11 @@ fn two_days(model: &Model, stage: &Stage, sessions: &[Option<&Session>]) -> Opti
         let units = match &rule.kind {
             TwoDaysKind::Apart { what, from, near } => apart(what, from, near, sessions),
             TwoDaysKind::Differ { what, at_most } => differ(model, what, *at_most, sessions),
-            TwoDaysKind::Repeat { what, at_least, at_most } => repeat(model, what, *at_least, *at_most, sessions),
+            TwoDaysKind::Repeat {
+                what,
+                at_least,
+                at_most,
+            } => repeat(model, what, *at_least, *at_most, sessions),
         };
         if !add(rule.level, units) {
             return None;
@@ -322,7 +375,9 @@ fn two_days(model: &Model, stage: &Stage, sessions: &[Option<&Session>]) -> Opti
     for (at, follow) in model.follows.iter().enumerate() {
         let mut units = 0;
         for (day, session) in sessions.iter().enumerate() {
-            let waits = session.and_then(|session| session.waits.get(at)).map_or(&[][..], Vec::as_slice);
+            let waits = session
+                .and_then(|session| session.waits.get(at))
+                .map_or(&[][..], Vec::as_slice);
             if waits.is_empty() {
                 continue;
             }
@@ -335,7 +390,9 @@ fn two_days(model: &Model, stage: &Stage, sessions: &[Option<&Session>]) -> Opti
                     let gives = follow.gives.get(day + 1 + after);
                     session.is_some_and(|session| {
                         session.items.iter().any(|item| {
-                            gives.and_then(|gives| gives.get(*item)).is_some_and(|gives: &Bits| gives.has(*class))
+                            gives
+                                .and_then(|gives| gives.get(*item))
+                                .is_some_and(|gives: &Bits| gives.has(*class))
                         })
                     })
                 });
@@ -349,7 +406,12 @@ fn two_days(model: &Model, stage: &Stage, sessions: &[Option<&Session>]) -> Opti
     Some(misses)
 }
 
-fn apart(what: &[Vec<Bits>], from: &[Vec<Bits>], near: &[(usize, usize)], sessions: &[Option<&Session>]) -> i64 {
+fn apart(
+    what: &[Vec<Bits>],
+    from: &[Vec<Bits>],
+    near: &[(usize, usize)],
+    sessions: &[Option<&Session>],
+) -> i64 {
     let held = |keys: &[Vec<Bits>], day: usize| -> Bits {
         let session = sessions.get(day).copied().flatten();
         let keys = keys.get(day).map_or(&[][..], Vec::as_slice);
@@ -371,7 +433,9 @@ fn apart(what: &[Vec<Bits>], from: &[Vec<Bits>], near: &[(usize, usize)], sessio
 }
 
 fn exercises(model: &Model, what: &[Bits], day: usize, session: Option<&Session>) -> Vec<usize> {
-    let (Some(what), Some(held)) = (what.get(day), model.days.get(day)) else { return Vec::new() };
+    let (Some(what), Some(held)) = (what.get(day), model.days.get(day)) else {
+        return Vec::new();
+    };
     session
         .into_iter()
         .flat_map(|session| &session.items)
@@ -396,7 +460,13 @@ fn differ(model: &Model, what: &[Bits], at_most: i64, sessions: &[Option<&Sessio
     units
 }
 
-fn repeat(model: &Model, what: &[Bits], at_least: i64, at_most: i64, sessions: &[Option<&Session>]) -> i64 {
+fn repeat(
+    model: &Model,
+    what: &[Bits],
+    at_least: i64,
+    at_most: i64,
+    sessions: &[Option<&Session>],
+) -> i64 {
     let mut counts: Vec<(usize, i64)> = Vec::new();
     for (day, session) in sessions.iter().enumerate() {
         for exercise in exercises(model, what, day, *session) {
@@ -406,14 +476,25 @@ fn repeat(model: &Model, what: &[Bits], at_least: i64, at_most: i64, sessions: &
             }
         }
     }
-    let open: Vec<usize> = sessions.iter().enumerate().filter(|(_, s)| s.is_none()).map(|(day, _)| day).collect();
+    let open: Vec<usize> = sessions
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| s.is_none())
+        .map(|(day, _)| day)
+        .collect();
     counts
         .into_iter()
         .map(|(exercise, count)| {
             // A day that is not chosen yet may still bring one.
             let may = open.iter().filter(|day| {
-                let (Some(what), Some(held)) = (what.get(**day), model.days.get(**day)) else { return false };
-                what.iter().any(|at| held.candidates.get(at).is_some_and(|held| held.exercise == exercise))
+                let (Some(what), Some(held)) = (what.get(**day), model.days.get(**day)) else {
+                    return false;
+                };
+                what.iter().any(|at| {
+                    held.candidates
+                        .get(at)
+                        .is_some_and(|held| held.exercise == exercise)
+                })
             });
             let reachable = count + i64::try_from(may.count()).unwrap_or(0);
             (at_least - reachable).max(0) + (count - at_most).max(0)

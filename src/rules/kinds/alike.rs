@@ -5,7 +5,7 @@
 
 use serde::Deserialize;
 
-use crate::base::{At};
+use crate::base::At;
 use crate::rules::vocab::{Condition, DayFilter, IfUnknown, Selector, Sourced, Yields};
 
 /// How many of a similar kind a session takes.

@@ -5,7 +5,7 @@
 
 use serde::Deserialize;
 
-use crate::base::{At};
+use crate::base::At;
 use crate::rules::vocab::{Condition, IfUnknown, Selector, Sourced};
 
 /// The most that is put on the bar.

@@ -6,7 +6,7 @@ use serde::Deserialize;
 
 use crate::rules::vocab::{Condition, IfUnknown, Selector, Sourced};
 
-use super::common::{Say};
+use super::common::Say;
 
 /// What must be said with a week.
 #[derive(Debug, Clone, Deserialize)]

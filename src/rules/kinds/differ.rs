@@ -5,7 +5,7 @@
 
 use serde::Deserialize;
 
-use crate::base::{At};
+use crate::base::At;
 use crate::rules::vocab::{Condition, IfUnknown, Selector, Sourced, Yields};
 
 /// How many exercises two days may share.

@@ -6,7 +6,7 @@
 
 use serde::Deserialize;
 
-use crate::base::{At};
+use crate::base::At;
 use crate::rules::vocab::{Condition, IfUnknown, Sourced};
 
 /// How many causes are worked on at once.

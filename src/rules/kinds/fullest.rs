@@ -11,7 +11,7 @@ use serde::Deserialize;
 use crate::base::{At, CaseFieldId, ExerciseId};
 use crate::rules::vocab::{Condition, IfUnknown, Sourced};
 
-use super::common::{Say};
+use super::common::Say;
 
 /// What stands in for a competition lift that the case rules out.
 #[derive(Debug, Clone, Deserialize)]

@@ -35,7 +35,6 @@ mod timing;
 mod trim;
 mod volume;
 
-pub(crate) use common::{CountedIn, Per, Say};
 pub(crate) use adjacent::{Adjacent, Side};
 pub(crate) use alike::{Alike, Same};
 pub(crate) use apart::{Apart, Way};
@@ -43,6 +42,7 @@ pub(crate) use before::Before;
 pub(crate) use cap::Cap;
 pub(crate) use carry_over::CarryOver;
 pub(crate) use caution::Caution;
+pub(crate) use common::{CountedIn, Per, Say};
 pub(crate) use count::Count;
 pub(crate) use differ::Differ;
 pub(crate) use dose::DoseRule;

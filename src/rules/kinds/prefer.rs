@@ -4,7 +4,7 @@
 
 use serde::Deserialize;
 
-use crate::base::{At};
+use crate::base::At;
 use crate::rules::vocab::{Condition, DayFilter, IfUnknown, Selector, Sourced};
 
 /// What is preferred or costs, and by how much.

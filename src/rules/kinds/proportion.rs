@@ -6,10 +6,10 @@
 
 use serde::Deserialize;
 
-use crate::base::{At};
+use crate::base::At;
 use crate::rules::vocab::{Condition, IfUnknown, Selector, Sourced, Yields};
 
-use super::common::{CountedIn};
+use super::common::CountedIn;
 
 /// A share of one kind of work in another.
 #[derive(Debug, Clone, Deserialize)]

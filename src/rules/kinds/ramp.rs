@@ -4,7 +4,7 @@
 
 use serde::Deserialize;
 
-use crate::base::{At};
+use crate::base::At;
 use crate::rules::vocab::{Condition, IfUnknown, Selector, Sourced};
 
 /// Time of the lighter sets before the first working set.

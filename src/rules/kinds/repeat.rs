@@ -6,7 +6,7 @@
 
 use serde::Deserialize;
 
-use crate::base::{At};
+use crate::base::At;
 use crate::rules::vocab::{Condition, IfUnknown, Selector, Sourced, Yields};
 
 /// How often an exercise comes back in a week once it is used.

@@ -8,7 +8,7 @@ use serde::Deserialize;
 use crate::base::{At, StressId};
 use crate::rules::vocab::{Condition, DayFilter, IfUnknown, Sourced, Yields};
 
-use super::common::{Per};
+use super::common::Per;
 
 /// The most stress on a region.
 #[derive(Debug, Clone, Deserialize)]

@@ -35,7 +35,8 @@ pub(crate) struct Range {
 impl Range {
     /// Whether `value` lies in the range, ends included.
     pub(crate) fn holds(self, value: i64) -> bool {
-        self.at_least.is_none_or(|least| value >= least) && self.at_most.is_none_or(|most| value <= most)
+        self.at_least.is_none_or(|least| value >= least)
+            && self.at_most.is_none_or(|most| value <= most)
     }
 }
 

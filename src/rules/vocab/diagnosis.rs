@@ -3,7 +3,10 @@
 use indexmap::IndexMap;
 use serde::Deserialize;
 
-use crate::base::{At, AspectId, CauseId, FaultId, GradeId, ObservationId, QualityId, SkillId, StageId, TrackMeasureId};
+use crate::base::{
+    AspectId, At, CauseId, FaultId, GradeId, ObservationId, QualityId, SkillId, StageId,
+    TrackMeasureId,
+};
 
 use super::{Names, Range, Selector, Sourced};
 

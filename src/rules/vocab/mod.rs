@@ -18,12 +18,16 @@ pub(crate) use condition::{Condition, FieldTest, IfUnknown};
 pub(crate) use diagnosis::{
     CapacityCause, Fault, Grade, Measured, MovementCause, Observation, Quality, Share, TrackMeasure,
 };
-pub(crate) use load::{Bar, Dose, Instead, Measure, Piece, Reference, Rounding, Span, Zone, ZoneTable};
+pub(crate) use load::{
+    Bar, Dose, Instead, Measure, Piece, Reference, Rounding, Span, Zone, ZoneTable,
+};
 pub(crate) use method::{
     Effort, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Gate, Help, Layout,
     LayoutDay, Mark, Part, Phase, Role, Slot, Step, Stress, Table,
 };
-pub(crate) use movement::{Axis, Component, Complex, Constraint, Form, Holds, Root, Skill, Stated, Variation};
+pub(crate) use movement::{
+    Axis, Complex, Component, Constraint, Form, Holds, Root, Skill, Stated, Variation,
+};
 pub(crate) use select::{DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};
 pub(crate) use sources::{CommonSource, ExpertSource, PublishedSource, ReadAs};

@@ -4,7 +4,8 @@ use indexmap::IndexMap;
 use serde::Deserialize;
 
 use crate::base::{
-    At, CauseId, ConstraintId, ExerciseId, QualityId, ReferenceId, RoleId, SkillId, StageId, StressId,
+    At, CauseId, ConstraintId, ExerciseId, QualityId, ReferenceId, RoleId, SkillId, StageId,
+    StressId,
 };
 
 use super::{Condition, Names, Sourced};

@@ -4,8 +4,8 @@ use indexmap::IndexMap;
 use serde::Deserialize;
 
 use crate::base::{
-    At, CaseFieldId, CauseId, ConstraintId, EffortId, ExerciseId, GroupId, MarkId, PartId, QualityId,
-    RoleId, SkillId, StageId,
+    At, CaseFieldId, CauseId, ConstraintId, EffortId, ExerciseId, GroupId, MarkId, PartId,
+    QualityId, RoleId, SkillId, StageId,
 };
 
 use super::{FieldTest, Names, Range, Sourced};

@@ -7,11 +7,19 @@ use crate::oracle::Oracle;
 use crate::oracle::dose::Done;
 
 fn done(rules: &str, day: usize, exercise: &str, role: &str, part: &str) -> Done {
-    Oracle::new(&pack(rules), &case("")).item(day, part, role, exercise).unwrap().done
+    Oracle::new(&pack(rules), &case(""))
+        .item(day, part, role, exercise)
+        .unwrap()
+        .done
 }
 
 fn as_done(sets: i64, reps: i64, percent: Option<(i64, i64)>, seconds: i64) -> Done {
-    Done { sets, reps, percent, seconds }
+    Done {
+        sets,
+        reps,
+        percent,
+        seconds,
+    }
 }
 
 #[rstest]
@@ -23,7 +31,13 @@ fn as_done(sets: i64, reps: i64, percent: Option<(i64, i64)>, seconds: i64) -> D
 #[case(1, "tied-then-free", "mend", "main", as_done(3, 3, Some((60, 68)), 480))]
 // The bare dose stands instead of the usual one: 2 × 100 seconds, no load.
 #[case(1, "mooring", "side", "end", as_done(2, 8, None, 200))]
-fn efforts(#[case] day: usize, #[case] exercise: &str, #[case] role: &str, #[case] part: &str, #[case] expected: Done) {
+fn efforts(
+    #[case] day: usize,
+    #[case] exercise: &str,
+    #[case] role: &str,
+    #[case] part: &str,
+    #[case] expected: Done,
+) {
     assert_eq!(done("", day, exercise, role, part), expected);
 }
 
@@ -48,18 +62,37 @@ fn dose(#[case] week: &str, #[case] sets: i64) {
 fn exactly_one_dose_must_be_left() {
     // None for the moor; two for the halting one: no candidates.
     assert_eq!(judge(TWO, "", "| mooring side end |").hard_broken, ["dose"]);
-    assert_eq!(judge(TWO, "", "halt-swaling mend | |").hard_broken, ["dose"]);
+    assert_eq!(
+        judge(TWO, "", "halt-swaling mend | |").hard_broken,
+        ["dose"]
+    );
 }
 
 #[rstest]
 // 4 sets on a stout day, 3 on a mild one.
-#[case("one: {what: {skills: [swale]}, sets-fewer: 1, sets-at-least: 1}", 3, 2)]
+#[case(
+    "one: {what: {skills: [swale]}, sets-fewer: 1, sets-at-least: 1}",
+    3,
+    2
+)]
 // Trims add: 2 fewer; the largest least holds.
-#[case("one: {what: {skills: [swale]}, sets-fewer: 1, sets-at-least: 1}, two: {what: {everything: true}, sets-fewer: 1, sets-at-least: 2}", 2, 2)]
+#[case(
+    "one: {what: {skills: [swale]}, sets-fewer: 1, sets-at-least: 1}, two: {what: {everything: true}, sets-fewer: 1, sets-at-least: 2}",
+    2,
+    2
+)]
 // What does not match neither trims nor holds.
-#[case("one: {what: {skills: [swale]}, sets-fewer: 3, sets-at-least: 1}, two: {what: {skills: [tarn]}, sets-fewer: 1, sets-at-least: 3}", 1, 1)]
+#[case(
+    "one: {what: {skills: [swale]}, sets-fewer: 3, sets-at-least: 1}, two: {what: {skills: [tarn]}, sets-fewer: 1, sets-at-least: 3}",
+    1,
+    1
+)]
 // A trim for mild days only.
-#[case("one: {what: {efforts: [mild]}, sets-fewer: 1, sets-at-least: 1}", 4, 2)]
+#[case(
+    "one: {what: {efforts: [mild]}, sets-fewer: 1, sets-at-least: 1}",
+    4,
+    2
+)]
 fn trim(#[case] rules: &str, #[case] stout: i64, #[case] mild: i64) {
     let rules = format!(
         "\n  trim: {{{rules}}}
@@ -82,9 +115,16 @@ fn trim(#[case] rules: &str, #[case] stout: i64, #[case] mild: i64) {
 // The low end is 1 at least.
 #[case("one: {what: {everything: true}, percent-of-reference-at-most: 5}", "swaling", (1, 5))]
 fn cap(#[case] rules: &str, #[case] exercise: &str, #[case] percent: (i64, i64)) {
-    let role = if exercise == "swaling" { "prime" } else { "mend" };
+    let role = if exercise == "swaling" {
+        "prime"
+    } else {
+        "mend"
+    };
     let rules = format!("\n  cap: {{{rules}}}");
-    assert_eq!(done(&rules, 0, exercise, role, "main"), as_done(4, 2, Some(percent), 880));
+    assert_eq!(
+        done(&rules, 0, exercise, role, "main"),
+        as_done(4, 2, Some(percent), 880)
+    );
 }
 
 const RAMPS: &str = "
@@ -98,18 +138,34 @@ const RAMPS: &str = "
 #[case(1, "swaling", "prime", "main", 680)]
 #[case(1, "mooring", "side", "end", 300)]
 #[case(0, "halt-swaling", "mend", "main", 940)]
-fn ramp(#[case] day: usize, #[case] exercise: &str, #[case] role: &str, #[case] part: &str, #[case] seconds: i64) {
+fn ramp(
+    #[case] day: usize,
+    #[case] exercise: &str,
+    #[case] role: &str,
+    #[case] part: &str,
+    #[case] seconds: i64,
+) {
     assert_eq!(done(RAMPS, day, exercise, role, part).seconds, seconds);
 }
 
 #[rstest]
 // 600 + 2 × (880 + 60) = 2480: 41 minutes and 20 seconds are 41 started minutes above one.
-#[case("one: {warm-up-seconds: 600, changeover-seconds: 60}", "swaling prime, tarning prime | |", 41)]
+#[case(
+    "one: {warm-up-seconds: 600, changeover-seconds: 60}",
+    "swaling prime, tarning prime | |",
+    41
+)]
 // Of two, each value's largest: 600 + 880 + 90 = 1570, 26 started minutes above one.
-#[case("one: {warm-up-seconds: 600, changeover-seconds: 60}, two: {warm-up-seconds: 60, changeover-seconds: 90}", "swaling prime | |", 26)]
+#[case(
+    "one: {warm-up-seconds: 600, changeover-seconds: 60}, two: {warm-up-seconds: 60, changeover-seconds: 90}",
+    "swaling prime | |",
+    26
+)]
 // A session with no item takes none.
 #[case("one: {warm-up-seconds: 600, changeover-seconds: 60}", "| |", 0)]
 fn timing(#[case] rules: &str, #[case] week: &str, #[case] minutes: i64) {
-    let rules = format!("\n  timing: {{{rules}}}\n  minutes: {{it: {{at-most: {{whole: 1}}, unit: 1, yields: last}}}}");
+    let rules = format!(
+        "\n  timing: {{{rules}}}\n  minutes: {{it: {{at-most: {{whole: 1}}, unit: 1, yields: last}}}}"
+    );
     assert_eq!(missed(&rules, "", week), minutes);
 }

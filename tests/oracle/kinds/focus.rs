@@ -9,7 +9,8 @@ const SEEN: &str = "faults: [{fault: astray, grade: plain-to-see}]";
 
 fn pairs(rules: &str, case_lines: &str) -> Vec<String> {
     let oracle = Oracle::new(&pack(rules), &case(case_lines));
-    let shown = |pair: &(String, String)| format!("{} {} {}", pair.0, pair.1, oracle.facts.demand[pair]);
+    let shown =
+        |pair: &(String, String)| format!("{} {} {}", pair.0, pair.1, oracle.facts.demand[pair]);
     oracle.facts.focus.iter().map(shown).collect()
 }
 
@@ -27,13 +28,20 @@ fn pairs(rules: &str, case_lines: &str) -> Vec<String> {
 #[case("one: {per-skill-at-most: 2, demand-at-least: 81}", SEEN, &["swale drift 120"])]
 #[case("one: {per-skill-at-most: 2, in-all-at-most: 1}", "faults: [{fault: astray, grade: faint}, {fault: sinking, grade: faint}]", &["tarn weak 100"])]
 fn focus(#[case] rules: &str, #[case] case_lines: &str, #[case] expected: &[&str]) {
-    let rules = if rules.is_empty() { String::new() } else { format!("\n  focus: {{{rules}}}") };
+    let rules = if rules.is_empty() {
+        String::new()
+    } else {
+        format!("\n  focus: {{{rules}}}")
+    };
     assert_eq!(pairs(&rules, case_lines), expected);
 }
 
 fn effect(rules: &str, case_lines: &str, exercise: &str, role: &str) -> Vec<i64> {
     let part = if exercise == "mooring" { "end" } else { "main" };
-    Oracle::new(&pack(rules), &case(case_lines)).item(1, part, role, exercise).unwrap().effects
+    Oracle::new(&pack(rules), &case(case_lines))
+        .item(1, part, role, exercise)
+        .unwrap()
+        .effects
 }
 
 #[rstest]
@@ -64,7 +72,15 @@ fn effects(#[case] exercise: &str, #[case] role: &str, #[case] expected: &[i64])
 #[case("one: {from: tarn, to: swale, causes: [lag], percent: 100}", &[0, 0])]
 #[case("one: {from: swale, to: tarn, causes: [drift], percent: 100}", &[0, 0])]
 fn carry_over(#[case] rules: &str, #[case] expected: &[i64]) {
-    assert_eq!(effect(&format!("\n  carry-over: {{{rules}}}"), SEEN, "light-tarning", "mend"), expected);
+    assert_eq!(
+        effect(
+            &format!("\n  carry-over: {{{rules}}}"),
+            SEEN,
+            "light-tarning",
+            "mend"
+        ),
+        expected
+    );
 }
 
 #[rstest]
@@ -76,7 +92,15 @@ fn carry_over(#[case] rules: &str, #[case] expected: &[i64]) {
 // A side role counts half of 1 point: none.
 #[case("mooring", "side", &[0])]
 fn capacity(#[case] exercise: &str, #[case] role: &str, #[case] expected: &[i64]) {
-    assert_eq!(effect("", "faults: [{fault: sinking, grade: faint}]", exercise, role), expected);
+    assert_eq!(
+        effect(
+            "",
+            "faults: [{fault: sinking, grade: faint}]",
+            exercise,
+            role
+        ),
+        expected
+    );
 }
 
 #[rstest]
@@ -86,9 +110,14 @@ fn capacity(#[case] exercise: &str, #[case] role: &str, #[case] expected: &[i64]
 #[case("helps: [drift]", &["halt-swaling", "tied-halt-swaling", "tied-swaling"])]
 fn selected_by_effect(#[case] selector: &str, #[case] expected: &[&str]) {
     let rules = format!("\n  exclude: {{it: {{what: {{{selector}}}, yields: last}}}}");
-    let meant = ["halt-swaling", "swaling", "tied-halt-swaling", "tied-swaling"].into_iter().filter(|exercise| {
-        judge(&rules, SEEN, &format!("{exercise} plain | |")).missed[0] == 1
-    });
+    let meant = [
+        "halt-swaling",
+        "swaling",
+        "tied-halt-swaling",
+        "tied-swaling",
+    ]
+    .into_iter()
+    .filter(|exercise| judge(&rules, SEEN, &format!("{exercise} plain | |")).missed[0] == 1);
     assert_eq!(meant.collect::<Vec<_>>(), expected);
 }
 

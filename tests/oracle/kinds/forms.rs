@@ -18,7 +18,12 @@ const STAND_IN: &str = "
 #[case("fields: {ails: [sore]}", "halt-swaling prime | |", &[], 2)]
 #[case("fields: {ails: [sore]}", "swaling prime | |", &["allowed", "gate", "no-free"], 3)]
 #[case("fields: {ails: [sore]}", "tied-swaling prime | |", &["gate"], 3)]
-fn fullest(#[case] case_lines: &str, #[case] week: &str, #[case] hard: &[&str], #[case] units: i64) {
+fn fullest(
+    #[case] case_lines: &str,
+    #[case] week: &str,
+    #[case] hard: &[&str],
+    #[case] units: i64,
+) {
     let verdict = judge(STAND_IN, case_lines, week);
     assert_eq!(verdict.hard_broken, hard);
     assert_eq!(verdict.missed_by_rule.get("it"), Some(&units));
@@ -28,7 +33,14 @@ fn fullest(#[case] case_lines: &str, #[case] week: &str, #[case] hard: &[&str], 
 fn fullest_under_another_root() {
     // All of the root are ruled out; the other root itself stands in, and may be placed as ever.
     let rules = STAND_IN.replace("{exercises: [swaling]}", "{skills: [swale]}");
-    assert_eq!(missed(&rules, "fields: {ails: [sore]}", "tarning prime | tarning plain |"), 1);
+    assert_eq!(
+        missed(
+            &rules,
+            "fields: {ails: [sore]}",
+            "tarning prime | tarning plain |"
+        ),
+        1
+    );
 }
 
 #[rstest]
@@ -36,7 +48,10 @@ fn where_nothing_stands_in_a_least_asks_for_nothing() {
     let rules = STAND_IN.replace("{exercises: [swaling]}", "{skills: [swale, tarn]}");
     assert_eq!(missed(&rules, "fields: {ails: [sore]}", "| |"), 0);
     // Without a rule about what stands in, it asks as ever.
-    let rules = rules.replace("\n  fullest: {stand: {of: swaling, or-of: [tarning], when-ruled-out-by: [ails]}}", "");
+    let rules = rules.replace(
+        "\n  fullest: {stand: {of: swaling, or-of: [tarning], when-ruled-out-by: [ails]}}",
+        "",
+    );
     assert_eq!(missed(&rules, "fields: {ails: [sore]}", "| |"), 3);
 }
 
@@ -48,7 +63,10 @@ fn where_nothing_stands_in_a_least_asks_for_nothing() {
 #[case("light-tarning", 100)]
 #[case("tied-then-free", 75)]
 fn highest(#[case] exercise: &str, #[case] percent: i64) {
-    assert_eq!(Oracle::new(&pack(""), &case("")).exercises[exercise].highest, percent);
+    assert_eq!(
+        Oracle::new(&pack(""), &case("")).exercises[exercise].highest,
+        percent
+    );
 }
 
 #[rstest]
@@ -75,10 +93,19 @@ fn an_estimate_is_not_above_what_a_freer_one_states() {
 // Where it stands is not asked of what is not placed.
 #[case("yields: never, PLACED", true)]
 fn allowed(#[case] rule: &str, #[case] there: bool) {
-    let what = if rule.contains("PLACED") { "exercises: [swaling], roles: [plain]" } else { "exercises: [swaling]" };
+    let what = if rule.contains("PLACED") {
+        "exercises: [swaling], roles: [plain]"
+    } else {
+        "exercises: [swaling]"
+    };
     let rule = rule.replace(", PLACED", "");
     let rules = format!("\n  exclude: {{it: {{what: {{{what}}}, {rule}}}}}");
-    assert_eq!(Oracle::new(&pack(&rules), &case("")).allowed.contains("swaling"), there);
+    assert_eq!(
+        Oracle::new(&pack(&rules), &case(""))
+            .allowed
+            .contains("swaling"),
+        there
+    );
 }
 
 #[rstest]
@@ -97,10 +124,16 @@ fn gates(#[case] gate: &str, #[case] expected: &[&str]) {
         let from = "    stress-percent: 50\n";
         assert!(text.contains(from), "{text}");
         // Mend is the first of the two roles with that percent.
-        (name, text.replacen(from, &format!("{from}    gate: {{{gate}}}\n"), 1))
+        (
+            name,
+            text.replacen(from, &format!("{from}    gate: {{{gate}}}\n"), 1),
+        )
     });
     let case = case("faults: [{fault: astray, grade: plain-to-see}]");
     let oracle = Oracle::new(&gated.collect::<Vec<_>>(), &case);
     let may = |id: &&String| oracle.item(0, "main", "mend", id).is_ok();
-    assert_eq!(oracle.exercises.keys().filter(may).collect::<Vec<_>>(), expected);
+    assert_eq!(
+        oracle.exercises.keys().filter(may).collect::<Vec<_>>(),
+        expected
+    );
 }

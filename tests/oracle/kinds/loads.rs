@@ -15,19 +15,49 @@ fn load(case_lines: &str, reference: &str, percent: i64) -> Option<Load> {
 #[case("bests: {high-swale: 100}", "high-swale", 72, Some(70_000))]
 #[case("bests: {high-swale: 100}", "high-swale", 80, Some(80_000))]
 // Without collars 20: 70, and 74 as 70.
-#[case("bests: {high-swale: 100}; gym: {collars: false}", "high-swale", 72, Some(70_000))]
-#[case("bests: {high-swale: 100}; gym: {collars: false}", "high-swale", 79, Some(75_000))]
+#[case(
+    "bests: {high-swale: 100}; gym: {collars: false}",
+    "high-swale",
+    72,
+    Some(70_000)
+)]
+#[case(
+    "bests: {high-swale: 100}; gym: {collars: false}",
+    "high-swale",
+    79,
+    Some(75_000)
+)]
 // Never below the empty bar.
 #[case("bests: {high-swale: 30}", "high-swale", 60, Some(25_000))]
 // One pair of 10 and two of 2.5: 25 + 20 + 10 = 55 at most.
-#[case("bests: {high-swale: 100}; gym: {pairs: [{weight: 10, pairs: 1}, {weight: 2.5, pairs: 2}]}", "high-swale", 72, Some(55_000))]
-#[case("bests: {high-swale: 100}; gym: {pairs: [{weight: 10, pairs: 3}]}", "high-swale", 72, Some(65_000))]
+#[case(
+    "bests: {high-swale: 100}; gym: {pairs: [{weight: 10, pairs: 1}, {weight: 2.5, pairs: 2}]}",
+    "high-swale",
+    72,
+    Some(55_000)
+)]
+#[case(
+    "bests: {high-swale: 100}; gym: {pairs: [{weight: 10, pairs: 3}]}",
+    "high-swale",
+    72,
+    Some(65_000)
+)]
 // 120 % of 50.5 are 60.6, of which 72 % are 43.632: 25 + 3 × 5.
 #[case("bests: {high-swale: 50.5}", "high-tarn", 72, Some(40_000))]
 // The best itself is known.
-#[case("bests: {high-swale: 50.5, high-tarn: 100}", "high-tarn", 72, Some(70_000))]
+#[case(
+    "bests: {high-swale: 50.5, high-tarn: 100}",
+    "high-tarn",
+    72,
+    Some(70_000)
+)]
 #[case("", "high-swale", 72, None)]
-fn loads(#[case] case_lines: &str, #[case] reference: &str, #[case] percent: i64, #[case] thousandths: Option<i64>) {
+fn loads(
+    #[case] case_lines: &str,
+    #[case] reference: &str,
+    #[case] percent: i64,
+    #[case] thousandths: Option<i64>,
+) {
     assert_eq!(load(case_lines, reference, percent), thousandths.map(Load));
 }
 
@@ -43,7 +73,14 @@ fn loads(#[case] case_lines: &str, #[case] reference: &str, #[case] percent: i64
 fn least_load(#[case] rule: &str, #[case] case_lines: &str, #[case] there: bool) {
     let rules = format!("\n  least-load: {{it: {{what: {{skills: [swale]}}, {rule}}}}}");
     let expected: &[&str] = if there { &[] } else { &["it"] };
-    assert_eq!(judge(&rules, case_lines, "| swaling prime |").hard_broken, expected);
+    assert_eq!(
+        judge(&rules, case_lines, "| swaling prime |").hard_broken,
+        expected
+    );
     // Of the other skill it says nothing.
-    assert!(judge(&rules, case_lines, "| tarning prime |").hard_broken.is_empty());
+    assert!(
+        judge(&rules, case_lines, "| tarning prime |")
+            .hard_broken
+            .is_empty()
+    );
 }

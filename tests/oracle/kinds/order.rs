@@ -41,7 +41,11 @@ const BOTH_WAYS: &str = "
 // Tarning stands before two of the other skill: two pairs.
 #[case(FIRST, "tarning prime, swaling prime, halt-swaling mend | |", 2)]
 // Two of the one before one of the other, and one in order: tarning-swaling and light-swaling.
-#[case(FIRST, "tarning prime, light-tarning plain, swaling prime | swaling prime, tarning prime |", 2)]
+#[case(
+    FIRST,
+    "tarning prime, light-tarning plain, swaling prime | swaling prime, tarning prime |",
+    2
+)]
 // Plain before prime, but they share no skill.
 #[case(FIRST_SKILL, "light-tarning plain, swaling prime | |", 0)]
 #[case(FIRST_SKILL, "light-tarning plain, tarning prime | |", 1)]
@@ -115,7 +119,11 @@ const HALTS: &str = "
 #[case(HALTS, "halt-swaling mend, tied-halt-swaling plain | |", 2)]
 // Nor does it follow itself on a later day.
 #[case(HALTS_IN_WEEK, "halt-swaling mend | halt-swaling plain |", 2)]
-#[case(HALTS_IN_WEEK, "halt-swaling mend | halt-swaling plain, swaling prime |", 0)]
+#[case(
+    HALTS_IN_WEEK,
+    "halt-swaling mend | halt-swaling plain, swaling prime |",
+    0
+)]
 fn followed(#[case] rules: &str, #[case] week: &str, #[case] units: i64) {
     assert_eq!(missed(rules, "", week), units);
 }
@@ -125,7 +133,10 @@ fn followed(#[case] rules: &str, #[case] week: &str, #[case] units: i64) {
 #[case("tied-swaling mend, swaling prime | |", 200)]
 #[case("tied-then-free mend | |", 0)]
 #[case("tied-swaling mend | swaling prime |", 0)]
-#[case("tied-swaling mend, swaling prime | | tied-halt-swaling plain, swaling prime", 400)]
+#[case(
+    "tied-swaling mend, swaling prime | | tied-halt-swaling plain, swaling prime",
+    400
+)]
 fn followed_closer(#[case] week: &str, #[case] points: i64) {
     let rules = "
   followed: {it: {what: {with-any: [tether]}, by: {roles: [prime]}, within: week, closer-by: 2, yields: last}}";

@@ -114,14 +114,25 @@ const DOSES: &str = "
 
 /// Dose rules that every row has, unless it brings its own, and the row's rules.
 pub fn pack(rules: &str) -> Vec<(String, String)> {
-    let doses = if rules.contains("\n  dose:") { "" } else { DOSES };
+    let doses = if rules.contains("\n  dose:") {
+        ""
+    } else {
+        DOSES
+    };
     dress::files(&format!("{PACK}rules:{doses}{rules}"))
 }
 
 /// A case from its lines; spring where it says no phase.
 pub fn case(lines: &str) -> String {
-    let phase = if lines.contains("phase:") { "" } else { "  phase: spring\n" };
-    let lines: Vec<String> = lines.split(';').map(|line| format!("  {}\n", line.trim())).collect();
+    let phase = if lines.contains("phase:") {
+        ""
+    } else {
+        "  phase: spring\n"
+    };
+    let lines: Vec<String> = lines
+        .split(';')
+        .map(|line| format!("  {}\n", line.trim()))
+        .collect();
     format!("format: 1\ncase:\n{phase}{}", lines.concat())
 }
 
@@ -132,7 +143,12 @@ pub fn week(text: &str) -> Vec<Vec<Placed>> {
         let part = words.get(2).copied().unwrap_or("main");
         (part.to_owned(), words[1].to_owned(), words[0].to_owned())
     };
-    let day = |text: &str| text.split(',').filter(|text| !text.trim().is_empty()).map(item).collect();
+    let day = |text: &str| {
+        text.split(',')
+            .filter(|text| !text.trim().is_empty())
+            .map(item)
+            .collect()
+    };
     let week: Vec<Vec<Placed>> = text.split('|').map(day).collect();
     assert_eq!(week.len(), 3, "three days");
     week
@@ -148,7 +164,10 @@ pub fn missed(rules: &str, case_lines: &str, week_text: &str) -> i64 {
     let verdict = judge(rules, case_lines, week_text);
     assert!(verdict.hard_broken.is_empty(), "{:?}", verdict.hard_broken);
     let units = verdict.missed_by_rule.get("it").copied().unwrap_or(0);
-    assert_eq!(verdict.missed[0], units, "`it` yields last, and nothing else is missed: {verdict:?}");
+    assert_eq!(
+        verdict.missed[0], units,
+        "`it` yields last, and nothing else is missed: {verdict:?}"
+    );
     units
 }
 

@@ -20,8 +20,16 @@ const THREE: &str = "swaling prime, halt-swaling mend | swaling prime |";
 #[case("per: week, at-most: 5, scaled-by: [season]", "phase: autumn", 1)]
 #[case("per: week, at-most: 5, scaled-by: [season]", "phase: spring", 0)]
 // 150 percent for a green one, 100 for a ripe one and where it is not known.
-#[case("per: week, at-least: 3, scaled-by: [rank]", "fields: {standing: green}", 1)]
-#[case("per: week, at-least: 3, scaled-by: [rank]", "fields: {standing: ripe}", 0)]
+#[case(
+    "per: week, at-least: 3, scaled-by: [rank]",
+    "fields: {standing: green}",
+    1
+)]
+#[case(
+    "per: week, at-least: 3, scaled-by: [rank]",
+    "fields: {standing: ripe}",
+    0
+)]
 #[case("per: week, at-least: 3, scaled-by: [rank]", "", 0)]
 // 40 percent from 2 hours on, 80 from 4 on, 100 below 2 and where they are not known. Of 5: 2, 4, 5, 5.
 #[case("per: week, at-least: 5, scaled-by: [span]", "fields: {hours: 3}", 0)]
@@ -29,8 +37,16 @@ const THREE: &str = "swaling prime, halt-swaling mend | swaling prime |";
 #[case("per: week, at-least: 5, scaled-by: [span]", "fields: {hours: 1}", 2)]
 #[case("per: week, at-least: 5, scaled-by: [span]", "", 2)]
 // 7 × 150 × 50 / 10000 is 5.25, so 5. 5 × 150 × 50 / 10000 is 3.75, so 3.
-#[case("per: week, at-least: 7, scaled-by: [rank, season]", "phase: autumn; fields: {standing: green}", 2)]
-#[case("per: week, at-least: 5, scaled-by: [rank, season]", "phase: autumn; fields: {standing: green}", 0)]
+#[case(
+    "per: week, at-least: 7, scaled-by: [rank, season]",
+    "phase: autumn; fields: {standing: green}",
+    2
+)]
+#[case(
+    "per: week, at-least: 5, scaled-by: [rank, season]",
+    "phase: autumn; fields: {standing: green}",
+    0
+)]
 fn count_of_a_week(#[case] rule: &str, #[case] case: &str, #[case] units: i64) {
     let rules = format!("\n  count: {{it: {{what: {{skills: [swale]}}, {rule}, yields: last}}}}");
     assert_eq!(missed(&rules, case, THREE), units);
@@ -41,14 +57,36 @@ fn count_of_a_week(#[case] rule: &str, #[case] case: &str, #[case] units: i64) {
 #[case("quality: grace, points-at-least: 10", "", THREE, 0)]
 #[case("quality: grace, points-at-least: 14", "", THREE, 4)]
 #[case("quality: grace, points-at-least: 14, unit: 3", "", THREE, 2)]
-#[case("quality: grace, points-at-least: 21, scaled-by: [season]", "phase: autumn", THREE, 0)]
+#[case(
+    "quality: grace, points-at-least: 21, scaled-by: [season]",
+    "phase: autumn",
+    THREE,
+    0
+)]
 // Force: light tarning 3 - 1 = 2; mooring 1, of which a side role counts 0; a plain one 1.
-#[case("quality: force, points-at-least: 5", "", "| light-tarning mend, mooring side end |", 3)]
-#[case("quality: force, points-at-least: 5", "", "| light-tarning mend, mooring plain end |", 2)]
+#[case(
+    "quality: force, points-at-least: 5",
+    "",
+    "| light-tarning mend, mooring side end |",
+    3
+)]
+#[case(
+    "quality: force, points-at-least: 5",
+    "",
+    "| light-tarning mend, mooring plain end |",
+    2
+)]
 // The complex gives the most of its components: 3.
 #[case("quality: grace, points-at-least: 4", "", "tied-then-free mend | |", 1)]
 fn floor(#[case] rule: &str, #[case] case: &str, #[case] week: &str, #[case] units: i64) {
-    assert_eq!(missed(&format!("\n  floor: {{it: {{{rule}, yields: last}}}}"), case, week), units);
+    assert_eq!(
+        missed(
+            &format!("\n  floor: {{it: {{{rule}, yields: last}}}}"),
+            case,
+            week
+        ),
+        units
+    );
 }
 
 #[rstest]
@@ -68,7 +106,9 @@ fn floor(#[case] rule: &str, #[case] case: &str, #[case] week: &str, #[case] uni
 // Nothing of nothing.
 #[case("percent-at-least: 90", "| |", 0)]
 fn proportion(#[case] rule: &str, #[case] week: &str, #[case] units: i64) {
-    let rules = format!("\n  proportion: {{it: {{of: {{roles: [mend]}}, to: {{skills: [swale]}}, {rule}, yields: last}}}}");
+    let rules = format!(
+        "\n  proportion: {{it: {{of: {{roles: [mend]}}, to: {{skills: [swale]}}, {rule}, yields: last}}}}"
+    );
     assert_eq!(missed(&rules, "", week), units);
 }
 
@@ -87,5 +127,8 @@ fn repeat(#[case] rule: &str, #[case] week: &str, #[case] units: i64) {
 fn repeat_counts_items_that_are_meant() {
     // Halt-swaling is a mend once and plain once: one item of `what`.
     let rules = "\n  repeat: {it: {what: {roles: [mend]}, at-least-if-used: 2, yields: last}}";
-    assert_eq!(missed(rules, "", "halt-swaling mend | halt-swaling plain |"), 1);
+    assert_eq!(
+        missed(rules, "", "halt-swaling mend | halt-swaling plain |"),
+        1
+    );
 }

@@ -18,7 +18,10 @@ const SEEN: &str = "faults: [{fault: astray, grade: plain-to-see}]; ruled-out: [
 #[case("faults: [{fault: astray, grade: plain-to-see}]", "halt-swaling mend | |", 120 * 16 - 80 * 14)]
 #[case("", "halt-swaling mend | |", 0)]
 fn help_worth(#[case] case_lines: &str, #[case] week: &str, #[case] points: i64) {
-    assert_eq!(worth("\n  help-worth: {it: {table: steps}}", case_lines, week), points);
+    assert_eq!(
+        worth("\n  help-worth: {it: {table: steps}}", case_lines, week),
+        points
+    );
 }
 
 #[rstest]
@@ -28,9 +31,20 @@ fn help_worth(#[case] case_lines: &str, #[case] week: &str, #[case] points: i64)
 // Departure: swaling 0, halting 2, both 5; the complex (3 × 1 + 0 × 2) / 3.
 #[case("weight: -1, each: departure", "swaling prime, halt-swaling mend, tied-halt-swaling mend | |", -700)]
 #[case("weight: -1, each: departure", "tied-then-free mend | |", -100)]
-#[case("weight: 3, on: {efforts: [mild]}", "swaling prime | swaling prime | swaling prime", 300)]
+#[case(
+    "weight: 3, on: {efforts: [mild]}",
+    "swaling prime | swaling prime | swaling prime",
+    300
+)]
 fn prefer(#[case] rule: &str, #[case] week: &str, #[case] points: i64) {
-    assert_eq!(worth(&format!("\n  prefer: {{it: {{what: {{skills: [swale]}}, {rule}}}}}"), "", week), points);
+    assert_eq!(
+        worth(
+            &format!("\n  prefer: {{it: {{what: {{skills: [swale]}}, {rule}}}}}"),
+            "",
+            week
+        ),
+        points
+    );
 }
 
 #[rstest]
@@ -43,12 +57,24 @@ fn prefer(#[case] rule: &str, #[case] week: &str, #[case] points: i64) {
 // Above a floor of 8 (the larger of two): -5 × 7. In autumn half of 8: -1 × 7.
 #[case("qualities: [grace], above-floor: true", "", "swaling prime | |", -3500)]
 #[case("qualities: [grace], above-floor: true", "phase: autumn", "swaling prime | |", -700)]
-fn quality_worth(#[case] rule: &str, #[case] case_lines: &str, #[case] week: &str, #[case] points: i64) {
+fn quality_worth(
+    #[case] rule: &str,
+    #[case] case_lines: &str,
+    #[case] week: &str,
+    #[case] points: i64,
+) {
     let floors = "
   floor:
     low: {quality: grace, points-at-least: 4, yields: first}
     high: {quality: grace, points-at-least: 8, scaled-by: [season], yields: first}";
-    assert_eq!(worth(&format!("{floors}\n  quality-worth: {{it: {{{rule}, table: steps}}}}"), case_lines, week), points);
+    assert_eq!(
+        worth(
+            &format!("{floors}\n  quality-worth: {{it: {{{rule}, table: steps}}}}"),
+            case_lines,
+            week
+        ),
+        points
+    );
 }
 
 #[rstest]

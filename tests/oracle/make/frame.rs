@@ -8,21 +8,58 @@ use super::{Names, Shape};
 
 /// Roles, parts, efforts, marks, phases, layouts, tables, factors.
 pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
-    let [full, mend, plain, light] = names.roles.as_slice() else { panic!("four roles") };
-    let mut text = format!("roles:\n  {full}: {{help: half, trains-percent: 100, stress-percent: 100, gate: {{full-form: true}}}}\n");
+    let [full, mend, plain, light] = names.roles.as_slice() else {
+        panic!("four roles")
+    };
+    let mut text = format!(
+        "roles:\n  {full}: {{help: half, trains-percent: 100, stress-percent: 100, gate: {{full-form: true}}}}\n"
+    );
     let gate = match random.from_to(0, 3) {
         0 => String::new(),
         1 => String::from(", gate: {skill-in-focus: true}"),
-        2 => format!(", gate: {{best-effect-on-focus: {{at-least: {}}}}}", random.from_to(1, 4)),
-        _ => format!(", gate: {{skill-in-focus: true, worst-effect-on-focus: {{at-least: {}}}}}", random.from_to(-4, -1)),
+        2 => format!(
+            ", gate: {{best-effect-on-focus: {{at-least: {}}}}}",
+            random.from_to(1, 4)
+        ),
+        _ => format!(
+            ", gate: {{skill-in-focus: true, worst-effect-on-focus: {{at-least: {}}}}}",
+            random.from_to(-4, -1)
+        ),
     };
-    writeln!(text, "  {mend}: {{help: whole, trains-percent: 100, stress-percent: 50{gate}}}").unwrap();
-    writeln!(text, "  {plain}: {{help: half, trains-percent: 100, stress-percent: 100}}").unwrap();
-    writeln!(text, "  {light}: {{help: half, trains-percent: {}, stress-percent: 0}}", random.from_to(0, 60)).unwrap();
+    writeln!(
+        text,
+        "  {mend}: {{help: whole, trains-percent: 100, stress-percent: 50{gate}}}"
+    )
+    .unwrap();
+    writeln!(
+        text,
+        "  {plain}: {{help: half, trains-percent: 100, stress-percent: 100}}"
+    )
+    .unwrap();
+    writeln!(
+        text,
+        "  {light}: {{help: half, trains-percent: {}, stress-percent: 0}}",
+        random.from_to(0, 60)
+    )
+    .unwrap();
 
-    let what = if random.percent(40) { format!(", what: {}", selector(random, names, About::Exercise)) } else { String::new() };
-    writeln!(text, "parts:\n  {}: {{roles: [{full}, {mend}, {plain}]}}", names.parts[0]).unwrap();
-    writeln!(text, "  {}: {{roles: [{mend}, {plain}, {light}]{what}}}", names.parts[1]).unwrap();
+    let what = if random.percent(40) {
+        format!(", what: {}", selector(random, names, About::Exercise))
+    } else {
+        String::new()
+    };
+    writeln!(
+        text,
+        "parts:\n  {}: {{roles: [{full}, {mend}, {plain}]}}",
+        names.parts[0]
+    )
+    .unwrap();
+    writeln!(
+        text,
+        "  {}: {{roles: [{mend}, {plain}, {light}]{what}}}",
+        names.parts[1]
+    )
+    .unwrap();
 
     text.push_str("efforts:\n");
     for effort in &names.efforts {
@@ -30,21 +67,59 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
         let (sets, reps) = (random.from_to(0, 100), random.from_to(0, 100));
         writeln!(text, "  {effort}: {{sets-at-percent: {sets}, reps-at-percent: {reps}, load-from-percent: {from}, load-to-percent: {to}}}").unwrap();
     }
-    writeln!(text, "marks: {{{}: {{}}, {}: {{}}}}", names.marks[0], names.marks[1]).unwrap();
-    writeln!(text, "phases: {{{}: {{}}, {}: {{}}}}", names.phases[0], names.phases[1]).unwrap();
+    writeln!(
+        text,
+        "marks: {{{}: {{}}, {}: {{}}}}",
+        names.marks[0], names.marks[1]
+    )
+    .unwrap();
+    writeln!(
+        text,
+        "phases: {{{}: {{}}, {}: {{}}}}",
+        names.phases[0], names.phases[1]
+    )
+    .unwrap();
 
-    writeln!(text, "layouts:\n  {}:\n    when: {{phase: {}}}\n    days:", random.word(), list(&names.phases)).unwrap();
+    writeln!(
+        text,
+        "layouts:\n  {}:\n    when: {{phase: {}}}\n    days:",
+        random.word(),
+        list(&names.phases)
+    )
+    .unwrap();
     let mut day = 0;
     for left in (0..shape.days).rev() {
         day = random.from_to(day + 1, 7 - left);
         let effort = random.one(&names.efforts);
-        let marks = if random.percent(50) { random.some(&names.marks, 1) } else { vec![] };
-        writeln!(text, "      - day: {day}\n        effort: {effort}\n        marks: {}\n        parts:", list(&marks)).unwrap();
-        let parts = if shape.days == 3 && random.percent(30) { 1 } else { 2 };
+        let marks = if random.percent(50) {
+            random.some(&names.marks, 1)
+        } else {
+            vec![]
+        };
+        writeln!(
+            text,
+            "      - day: {day}\n        effort: {effort}\n        marks: {}\n        parts:",
+            list(&marks)
+        )
+        .unwrap();
+        let parts = if shape.days == 3 && random.percent(30) {
+            1
+        } else {
+            2
+        };
         for part in &names.parts[..parts] {
-            let at_least = if random.percent(60) { random.from_to(0, shape.in_a_part) } else { 0 };
+            let at_least = if random.percent(60) {
+                random.from_to(0, shape.in_a_part)
+            } else {
+                0
+            };
             let yields = *random.one(&["never", "last", "middle", "first"]);
-            writeln!(text, "          - {{part: {part}, at-least: {at_least}, at-most: {}, yields: {yields}}}", shape.in_a_part).unwrap();
+            writeln!(
+                text,
+                "          - {{part: {part}, at-least: {at_least}, at-most: {}, yields: {yields}}}",
+                shape.in_a_part
+            )
+            .unwrap();
         }
     }
 
@@ -54,9 +129,24 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
         let (to, more) = (random.from_to(1, 4), random.from_to(1, 4));
         writeln!(text, "  {table}: {{below-zero: {}, steps: [{{to: {to}, each: {first}}}, {{to: {}, each: {second}}}]}}", random.from_to(6, 8), to + more).unwrap();
     }
-    let [by_phase, by_choice, by_number] = names.factors.as_slice() else { panic!("three factors") };
-    writeln!(text, "factors:\n  by-phase: {{{by_phase}: {{percents: {{{}: {}}}}}}}", names.phases[0], random.from_to(40, 160)).unwrap();
-    writeln!(text, "  by-choice: {{{by_choice}: {{field: {}, percents: {{{}: {}}}}}}}", names.choice, names.choices[0], random.from_to(40, 160)).unwrap();
+    let [by_phase, by_choice, by_number] = names.factors.as_slice() else {
+        panic!("three factors")
+    };
+    writeln!(
+        text,
+        "factors:\n  by-phase: {{{by_phase}: {{percents: {{{}: {}}}}}}}",
+        names.phases[0],
+        random.from_to(40, 160)
+    )
+    .unwrap();
+    writeln!(
+        text,
+        "  by-choice: {{{by_choice}: {{field: {}, percents: {{{}: {}}}}}}}",
+        names.choice,
+        names.choices[0],
+        random.from_to(40, 160)
+    )
+    .unwrap();
     let (from, more) = (random.from_to(1, 3), random.from_to(1, 3));
     let (low, high) = (random.from_to(40, 80), random.from_to(80, 150));
     writeln!(text, "  by-number: {{{by_number}: {{field: {}, steps: [{{from: {from}, percent: {low}}}, {{from: {}, percent: {high}}}]}}}}", names.number, from + more).unwrap();
@@ -71,13 +161,33 @@ pub fn loads(random: &mut Random, names: &Names) -> String {
             let from = random.from_to(from, to);
             format!("{{from: {from}, to: {}}}", from + random.from_to(0, more))
         };
-        let (sets, reps, percent, rest) = (span(2, 4, 3), span(1, 4, 3), span(55, 75, 25), span(30, 90, 90));
-        let load = if at == 2 { String::new() } else { format!("percent-of-reference: {percent}, ") };
-        writeln!(text, "  {dose}: {{sets: {sets}, reps: {reps}, {load}rest-seconds: {rest}, set-seconds: {}}}", random.from_to(15, 60)).unwrap();
+        let (sets, reps, percent, rest) = (
+            span(2, 4, 3),
+            span(1, 4, 3),
+            span(55, 75, 25),
+            span(30, 90, 90),
+        );
+        let load = if at == 2 {
+            String::new()
+        } else {
+            format!("percent-of-reference: {percent}, ")
+        };
+        writeln!(
+            text,
+            "  {dose}: {{sets: {sets}, reps: {reps}, {load}rest-seconds: {rest}, set-seconds: {}}}",
+            random.from_to(15, 60)
+        )
+        .unwrap();
     }
     let (measure, bar) = (random.word(), random.word());
     writeln!(text, "measures:\n  {measure}: {{unit: u, in-pairs: true, pieces: [{{weight: 20, full-diameter: true}}, {{weight: 10, full-diameter: true}}, {{weight: 5}}, {{weight: 1.25}}]}}").unwrap();
-    writeln!(text, "bars:\n  {bar}: {{measure: {measure}, weight: {}, collar: {}}}", random.one(&["20", "12.5"]), random.one(&["0", "2.5"])).unwrap();
+    writeln!(
+        text,
+        "bars:\n  {bar}: {{measure: {measure}, weight: {}, collar: {}}}",
+        random.one(&["20", "12.5"]),
+        random.one(&["0", "2.5"])
+    )
+    .unwrap();
     let middle = random.from_to(60, 80);
     let (low, high) = (random.from_to(8, 16), random.from_to(4, 12));
     let (low_set, high_set) = (random.from_to(2, 5), random.from_to(1, 3));
@@ -89,33 +199,68 @@ pub fn loads(random: &mut Random, names: &Names) -> String {
 
 /// Case fields. Only the list has a value where nothing is said.
 pub fn fields(names: &Names) -> String {
-    let mut text = format!("case-fields:\n  one-of:\n    {}: {{values: {}, by-skill: true}}\n", names.choice, list(&names.choices));
+    let mut text = format!(
+        "case-fields:\n  one-of:\n    {}: {{values: {}, by-skill: true}}\n",
+        names.choice,
+        list(&names.choices)
+    );
     writeln!(text, "  whole:\n    {}: {{from: 1, to: 9}}", names.number).unwrap();
-    writeln!(text, "  some-of:\n    {}: {{values: {}, if-missing: []}}", names.several, list(&names.severals)).unwrap();
+    writeln!(
+        text,
+        "  some-of:\n    {}: {{values: {}, if-missing: []}}",
+        names.several,
+        list(&names.severals)
+    )
+    .unwrap();
     writeln!(text, "  dates:\n    {}: {{}}", names.date).unwrap();
     text
 }
 
 /// A case.
 pub fn case(random: &mut Random, names: &Names) -> String {
-    let mut text = format!("format: 1\ncase:\n  today: \"2026-02-20\"\n  phase: {}\n  faults:\n", random.one(&names.phases));
+    let mut text = format!(
+        "format: 1\ncase:\n  today: \"2026-02-20\"\n  phase: {}\n  faults:\n",
+        random.one(&names.phases)
+    );
     let faults = random.some(&names.faults, 2);
     for fault in &faults {
-        writeln!(text, "    - {{fault: {fault}, grade: {}}}", random.one(&names.grades)).unwrap();
+        writeln!(
+            text,
+            "    - {{fault: {fault}, grade: {}}}",
+            random.one(&names.grades)
+        )
+        .unwrap();
     }
     if random.percent(40) {
         writeln!(text, "  observed: [{}]", names.observations[1]).unwrap();
     }
     if random.percent(50) {
-        writeln!(text, "  measured: {{{}: {}}}", names.measure, random.from_to(-5, 15)).unwrap();
+        writeln!(
+            text,
+            "  measured: {{{}: {}}}",
+            names.measure,
+            random.from_to(-5, 15)
+        )
+        .unwrap();
     }
     if random.percent(20) {
-        writeln!(text, "  ruled-out: [{}]", random.one(&names.movement_causes)).unwrap();
+        writeln!(
+            text,
+            "  ruled-out: [{}]",
+            random.one(&names.movement_causes)
+        )
+        .unwrap();
     }
     if random.percent(80) {
         let mut bests = format!("{}: {}", names.references[0], random.from_to(40, 160));
         if random.percent(60) {
-            write!(bests, ", {}: {}.5", names.references[1], random.from_to(40, 160)).unwrap();
+            write!(
+                bests,
+                ", {}: {}.5",
+                names.references[1],
+                random.from_to(40, 160)
+            )
+            .unwrap();
         }
         writeln!(text, "  bests: {{{bests}}}").unwrap();
     }
@@ -126,7 +271,12 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         writeln!(text, "  new: {}", list(&random.some(&names.exercises, 3))).unwrap();
     }
     if random.percent(50) {
-        writeln!(text, "  disliked: {}", list(&random.some(&names.exercises, 2))).unwrap();
+        writeln!(
+            text,
+            "  disliked: {}",
+            list(&random.some(&names.exercises, 2))
+        )
+        .unwrap();
     }
     let mut fields = Vec::new();
     if random.percent(60) {
@@ -136,16 +286,31 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         fields.push(format!("{}: {}", names.number, random.from_to(1, 9)));
     }
     if random.percent(50) {
-        fields.push(format!("{}: {}", names.several, list(&random.some(&names.severals, 2))));
+        fields.push(format!(
+            "{}: {}",
+            names.several,
+            list(&random.some(&names.severals, 2))
+        ));
     }
     if random.percent(50) {
-        fields.push(format!("{}: \"2026-03-{:02}\"", names.date, random.from_to(1, 31)));
+        fields.push(format!(
+            "{}: \"2026-03-{:02}\"",
+            names.date,
+            random.from_to(1, 31)
+        ));
     }
     if !fields.is_empty() {
         writeln!(text, "  fields: {{{}}}", fields.join(", ")).unwrap();
     }
     if random.percent(40) {
-        writeln!(text, "  by-skill: {{{}: {{{}: {}}}}}", random.one(&names.skills), names.choice, random.one(&names.choices)).unwrap();
+        writeln!(
+            text,
+            "  by-skill: {{{}: {{{}: {}}}}}",
+            random.one(&names.skills),
+            names.choice,
+            random.one(&names.choices)
+        )
+        .unwrap();
     }
     text
 }

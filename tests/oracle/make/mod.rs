@@ -82,12 +82,30 @@ pub fn make(seed: u64) -> Made {
         let mut random = Random::new(seed * 1_000 + attempt);
         let tight = seed % 5 < 2;
         let days = if seed % 5 == 4 { 3 } else { 2 };
-        let shape = Shape { days, in_a_part: if days == 3 { 1 } else { random.from_to(1, 2) }, tight };
+        let shape = Shape {
+            days,
+            in_a_part: if days == 3 { 1 } else { random.from_to(1, 2) },
+            tight,
+        };
         let (terse, case) = draw(&mut random, shape);
-        let made = Made { seed, files: dress::files(&terse), case };
+        let made = Made {
+            seed,
+            files: dress::files(&terse),
+            case,
+        };
         // Few have so many hard rules that a day has no session at all.
-        let least = if seed % 10 == 0 { 0 } else if tight { 2_000 } else { 9_000 };
-        if made.oracle().count_weeks(MOST_SETS).is_some_and(|count| (least..=MOST_WEEKS).contains(&count)) {
+        let least = if seed % 10 == 0 {
+            0
+        } else if tight {
+            2_000
+        } else {
+            9_000
+        };
+        if made
+            .oracle()
+            .count_weeks(MOST_SETS)
+            .is_some_and(|count| (least..=MOST_WEEKS).contains(&count))
+        {
             return made;
         }
     }
@@ -101,8 +119,17 @@ impl Made {
 
     /// All texts, for a message.
     pub fn shown(&self) -> String {
-        let files: Vec<String> = self.files.iter().map(|(name, text)| format!("# {name}\n{text}")).collect();
-        format!("seed {}\n{}# case.yaml\n{}", self.seed, files.concat(), self.case)
+        let files: Vec<String> = self
+            .files
+            .iter()
+            .map(|(name, text)| format!("# {name}\n{text}"))
+            .collect();
+        format!(
+            "seed {}\n{}# case.yaml\n{}",
+            self.seed,
+            files.concat(),
+            self.case
+        )
     }
 }
 
@@ -145,7 +172,10 @@ fn draw(random: &mut Random, shape: Shape) -> (String, String) {
     text.push_str("groups:\n");
     for group in &names.groups {
         let about = *random.one(&[select::About::Exercise, select::About::Placed]);
-        text.push_str(&format!("  {group}: {{what: {}}}\n", select::flat(random, &names, about)));
+        text.push_str(&format!(
+            "  {group}: {{what: {}}}\n",
+            select::flat(random, &names, about)
+        ));
     }
     text.push_str(&rules::rules(random, &names, shape));
     (text, frame::case(random, &names))

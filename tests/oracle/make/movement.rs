@@ -30,7 +30,10 @@ fn constraint(random: &mut Random, names: &Names, id: &str, free: bool) -> Strin
         return format!("      {id}: {{}}\n");
     }
     let effect = points(random, &names.movement_causes, -2, 3, 60);
-    let mut text = format!("      {id}: {{effect: {effect}, departs: {}", random.from_to(0, 3));
+    let mut text = format!(
+        "      {id}: {{effect: {effect}, departs: {}",
+        random.from_to(0, 3)
+    );
     if random.percent(35) {
         write!(text, ", cuts: {}", list(&random.some(&names.stages, 2))).unwrap();
     }
@@ -40,15 +43,27 @@ fn constraint(random: &mut Random, names: &Names, id: &str, free: bool) -> Strin
     if random.percent(70) {
         write!(text, ", load-percent: {}", random.from_to(70, 105)).unwrap();
     }
-    write!(text, ", trains: {}", points(random, &names.qualities, -1, 2, 40)).unwrap();
-    write!(text, ", stress: {}}}\n", points(random, &names.stresses, -1, 2, 40)).unwrap();
+    write!(
+        text,
+        ", trains: {}",
+        points(random, &names.qualities, -1, 2, 40)
+    )
+    .unwrap();
+    write!(
+        text,
+        ", stress: {}}}\n",
+        points(random, &names.stresses, -1, 2, 40)
+    )
+    .unwrap();
     text
 }
 
 /// Skills, references, axes and exercises.
 pub fn exercises(random: &mut Random, names: &mut Names) -> String {
     let of_skills = [random.some(&names.stages, 4), random.some(&names.stages, 4)];
-    names.stages.retain(|stage| of_skills.concat().contains(stage));
+    names
+        .stages
+        .retain(|stage| of_skills.concat().contains(stage));
     let mut text = format!(
         "skills:\n  {}: {{stages: {}, reference: {}}}\n  {}: {{stages: {}, reference: {}}}\n",
         names.skills[0],
@@ -58,16 +73,36 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
         list(&of_skills[1]),
         names.references[1],
     );
-    let instead = format!("{{instead: [{{from: {}, percent: {}}}]}}", names.references[0], random.from_to(60, 130));
-    writeln!(text, "references:\n  {}: {{}}\n  {}: {instead}", names.references[0], names.references[1]).unwrap();
+    let instead = format!(
+        "{{instead: [{{from: {}, percent: {}}}]}}",
+        names.references[0],
+        random.from_to(60, 130)
+    );
+    writeln!(
+        text,
+        "references:\n  {}: {{}}\n  {}: {instead}",
+        names.references[0], names.references[1]
+    )
+    .unwrap();
 
     let (one, many) = (random.words(3), random.words(3));
     names.constraints = one.iter().chain(&many).cloned().collect();
-    writeln!(text, "axes:\n  {}:\n    holds: one\n    unset: {}\n    constraints:", random.word(), one[0]).unwrap();
+    writeln!(
+        text,
+        "axes:\n  {}:\n    holds: one\n    unset: {}\n    constraints:",
+        random.word(),
+        one[0]
+    )
+    .unwrap();
     for (at, id) in one.iter().enumerate() {
         text.push_str(&constraint(random, names, id, at == 0));
     }
-    writeln!(text, "  {}:\n    holds: many\n    constraints:", random.word()).unwrap();
+    writeln!(
+        text,
+        "  {}:\n    holds: many\n    constraints:",
+        random.word()
+    )
+    .unwrap();
     for id in &many {
         text.push_str(&constraint(random, names, id, false));
     }
@@ -77,17 +112,50 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
     for at in 0..random.from_to(2, 3) {
         let first = at == 0;
         let id = random.word();
-        let skills = if first { vec![names.skills[0].clone()] } else { random.some(&names.skills, 2) };
+        let skills = if first {
+            vec![names.skills[0].clone()]
+        } else {
+            random.some(&names.skills, 2)
+        };
         let form = if first { "competition" } else { "training" };
-        let roles = if at < 2 { vec![names.roles[0].clone(), names.roles[2].clone()] } else { random.some(&names.roles[1..], 2) };
-        let many_held: BTreeSet<usize> = if first || random.percent(60) { BTreeSet::new() } else { [0].into() };
+        let roles = if at < 2 {
+            vec![names.roles[0].clone(), names.roles[2].clone()]
+        } else {
+            random.some(&names.roles[1..], 2)
+        };
+        let many_held: BTreeSet<usize> = if first || random.percent(60) {
+            BTreeSet::new()
+        } else {
+            [0].into()
+        };
         let with: Vec<String> = many_held.iter().map(|at| many[*at].clone()).collect();
-        write!(text, "    {id}: {{skills: {}, form: {form}, roles: {}", list(&skills), list(&roles)).unwrap();
+        write!(
+            text,
+            "    {id}: {{skills: {}, form: {form}, roles: {}",
+            list(&skills),
+            list(&roles)
+        )
+        .unwrap();
         write!(text, ", with: {}", list(&with)).unwrap();
-        write!(text, ", trains: {}", points(random, &names.qualities, 0, 3, 70)).unwrap();
-        write!(text, ", stress: {}", points(random, &names.stresses, 0, 3, 70)).unwrap();
+        write!(
+            text,
+            ", trains: {}",
+            points(random, &names.qualities, 0, 3, 70)
+        )
+        .unwrap();
+        write!(
+            text,
+            ", stress: {}",
+            points(random, &names.stresses, 0, 3, 70)
+        )
+        .unwrap();
         if random.percent(20) {
-            write!(text, ", effect: {}", points(random, &names.movement_causes, -1, 2, 50)).unwrap();
+            write!(
+                text,
+                ", effect: {}",
+                points(random, &names.movement_causes, -1, 2, 50)
+            )
+            .unwrap();
         }
         if random.percent(30) {
             write!(text, ", highest: {{percent: {}}}", random.from_to(80, 110)).unwrap();
@@ -99,7 +167,11 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
         if first {
             names.full_form.clone_from(&id);
         }
-        held.push(Held { id, one: 0, many: many_held });
+        held.push(Held {
+            id,
+            one: 0,
+            many: many_held,
+        });
     }
     let roots: BTreeSet<String> = held.iter().map(|held| held.id.clone()).collect();
     names.training_roots = held[1..].iter().map(|held| held.id.clone()).collect();
@@ -111,7 +183,10 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
     let count = random.from_to(6, 9) - i64::try_from(held.len()).unwrap() - complexes;
     while i64::try_from(held.len() - roots.len()).unwrap() < count {
         let parent = random.one(&held).clone();
-        let mut this = Held { id: random.word(), ..parent.clone() };
+        let mut this = Held {
+            id: random.word(),
+            ..parent.clone()
+        };
         let (mut with, mut drops) = (Vec::new(), Vec::new());
         if random.percent(50) {
             this.one = usize::try_from(random.from_to(1, 2)).unwrap();
@@ -137,7 +212,14 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
         if full {
             may_stand_in.insert(this.id.clone());
         }
-        write!(text, "    {}: {{from: {}, with: {}", this.id, parent.id, list(&with)).unwrap();
+        write!(
+            text,
+            "    {}: {{from: {}, with: {}",
+            this.id,
+            parent.id,
+            list(&with)
+        )
+        .unwrap();
         if !drops.is_empty() {
             write!(text, ", drops: {}", list(&drops)).unwrap();
         }
@@ -153,13 +235,29 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
             write!(text, ", highest: {{percent: {}}}", random.from_to(70, 100)).unwrap();
         }
         if random.percent(20) {
-            write!(text, ", trains: {}", points(random, &names.qualities, 0, 3, 70)).unwrap();
+            write!(
+                text,
+                ", trains: {}",
+                points(random, &names.qualities, 0, 3, 70)
+            )
+            .unwrap();
         }
         if random.percent(15) {
-            write!(text, ", effect: {}", points(random, &names.movement_causes, -1, 2, 50)).unwrap();
+            write!(
+                text,
+                ", effect: {}",
+                points(random, &names.movement_causes, -1, 2, 50)
+            )
+            .unwrap();
         }
         if random.percent(15) {
-            write!(text, ", asks: {{case: {{{}: {{has-none: [{}]}}}}}}", names.several, random.one(&names.severals)).unwrap();
+            write!(
+                text,
+                ", asks: {{case: {{{}: {{has-none: [{}]}}}}}}",
+                names.several,
+                random.one(&names.severals)
+            )
+            .unwrap();
         }
         text.push_str("}\n");
         held.push(this);
@@ -178,11 +276,29 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
             if random.percent(20) && !does.many.contains(&at) {
                 with.push(many[at].clone());
             }
-            writeln!(text, "        - {{do: {}, reps: {}, with: {}}}", does.id, random.from_to(1, 2), list(&with)).unwrap();
+            writeln!(
+                text,
+                "        - {{do: {}, reps: {}, with: {}}}",
+                does.id,
+                random.from_to(1, 2),
+                list(&with)
+            )
+            .unwrap();
         }
-        writeln!(text, "      percent-less: {}\n      roles: {}", random.from_to(0, 6), list(&random.some(&names.roles[1..], 3))).unwrap();
+        writeln!(
+            text,
+            "      percent-less: {}\n      roles: {}",
+            random.from_to(0, 6),
+            list(&random.some(&names.roles[1..], 3))
+        )
+        .unwrap();
         if random.percent(25) {
-            writeln!(text, "      trains: {}", points(random, &names.qualities, 1, 3, 70)).unwrap();
+            writeln!(
+                text,
+                "      trains: {}",
+                points(random, &names.qualities, 1, 3, 70)
+            )
+            .unwrap();
         }
         names.exercises.push(id);
         names.exercises.sort();
@@ -196,29 +312,59 @@ pub fn diagnosis(random: &mut Random, names: &Names) -> String {
     for (at, cause) in names.movement_causes.iter().enumerate() {
         let stages = list(&random.some(&names.stages, 2));
         let quality = random.one(&names.qualities);
-        let opposes = if at == 1 && random.percent(40) { format!(", opposes: [{}]", names.movement_causes[0]) } else { String::new() };
-        writeln!(text, "    {cause}: {{stages: {stages}, develops: {quality}{opposes}}}").unwrap();
+        let opposes = if at == 1 && random.percent(40) {
+            format!(", opposes: [{}]", names.movement_causes[0])
+        } else {
+            String::new()
+        };
+        writeln!(
+            text,
+            "    {cause}: {{stages: {stages}, develops: {quality}{opposes}}}"
+        )
+        .unwrap();
     }
     text.push_str("  capacity:\n");
     for cause in &names.capacity_causes {
-        writeln!(text, "    {cause}: {{served-by: {}}}", list(&random.some(&names.qualities, 2))).unwrap();
+        writeln!(
+            text,
+            "    {cause}: {{served-by: {}}}",
+            list(&random.some(&names.qualities, 2))
+        )
+        .unwrap();
     }
     text.push_str("faults:\n");
     for (at, fault) in names.faults.iter().enumerate() {
         let skills = list(&names.skills[at..=at]);
-        let grades = format!("{{{}: {{severity: 1}}, {}: {{severity: 2}}}}", names.grades[0], names.grades[1]);
-        writeln!(text, "  {fault}:\n    skills: {skills}\n    grades: {grades}\n    causes:").unwrap();
+        let grades = format!(
+            "{{{}: {{severity: 1}}, {}: {{severity: 2}}}}",
+            names.grades[0], names.grades[1]
+        );
+        writeln!(
+            text,
+            "  {fault}:\n    skills: {skills}\n    grades: {grades}\n    causes:"
+        )
+        .unwrap();
         let mut causes = random.some(&names.movement_causes, 2);
         if random.percent(40) {
             causes.extend(names.capacity_causes.clone());
         }
         let mut left = 100;
         for (at, cause) in causes.iter().enumerate() {
-            let percent = if at + 1 == causes.len() { left } else { random.from_to(2, left / 2) / 5 * 5 + 5 };
+            let percent = if at + 1 == causes.len() {
+                left
+            } else {
+                random.from_to(2, left / 2) / 5 * 5 + 5
+            };
             left -= percent;
             write!(text, "      {cause}: {{percent: {percent}").unwrap();
             if random.percent(40) {
-                write!(text, ", raised-by: {{{}: {}}}", names.observations[0], random.from_to(10, 40)).unwrap();
+                write!(
+                    text,
+                    ", raised-by: {{{}: {}}}",
+                    names.observations[0],
+                    random.from_to(10, 40)
+                )
+                .unwrap();
             }
             if random.percent(20) {
                 write!(text, ", ruled-out-by: [{}]", names.observations[1]).unwrap();
@@ -227,13 +373,34 @@ pub fn diagnosis(random: &mut Random, names: &Names) -> String {
         }
     }
     writeln!(text, "track-measures:\n  {}: {{}}", names.measure).unwrap();
-    let measured = format!("{{measured: {{by: {}, is: {{at-least: {}}}}}}}", names.measure, random.from_to(0, 9));
-    writeln!(text, "observations:\n  {}: {measured}\n  {}: {{}}", names.observations[0], names.observations[1]).unwrap();
+    let measured = format!(
+        "{{measured: {{by: {}, is: {{at-least: {}}}}}}}",
+        names.measure,
+        random.from_to(0, 9)
+    );
+    writeln!(
+        text,
+        "observations:\n  {}: {measured}\n  {}: {{}}",
+        names.observations[0], names.observations[1]
+    )
+    .unwrap();
     text.push_str("qualities:\n");
     for quality in &names.qualities {
-        let counts = if random.percent(40) { format!("counts-when: {{percent: {{at-least: {}}}}}", random.from_to(55, 78)) } else { String::new() };
+        let counts = if random.percent(40) {
+            format!(
+                "counts-when: {{percent: {{at-least: {}}}}}",
+                random.from_to(55, 78)
+            )
+        } else {
+            String::new()
+        };
         writeln!(text, "  {quality}: {{{counts}}}").unwrap();
     }
-    writeln!(text, "stresses: {{{}: {{}}, {}: {{}}}}", names.stresses[0], names.stresses[1]).unwrap();
+    writeln!(
+        text,
+        "stresses: {{{}: {{}}, {}: {{}}}}",
+        names.stresses[0], names.stresses[1]
+    )
+    .unwrap();
     text
 }

@@ -10,7 +10,10 @@ pub struct Random {
 
 impl Random {
     pub fn new(seed: u64) -> Self {
-        Self { state: seed.wrapping_mul(0x9E37_79B9_7F4A_7C15), words: BTreeSet::new() }
+        Self {
+            state: seed.wrapping_mul(0x9E37_79B9_7F4A_7C15),
+            words: BTreeSet::new(),
+        }
     }
 
     fn next(&mut self) -> u64 {
@@ -54,8 +57,12 @@ impl Random {
 
     /// A word that was not given out yet.
     pub fn word(&mut self) -> String {
-        const HEADS: [&str; 14] = ["ba", "bri", "cu", "dro", "fe", "gli", "ho", "ke", "lu", "mi", "pro", "ru", "sti", "wo"];
-        const TAILS: [&str; 12] = ["bel", "cor", "dun", "fen", "gam", "kin", "lop", "mur", "nox", "pid", "tal", "vex"];
+        const HEADS: [&str; 14] = [
+            "ba", "bri", "cu", "dro", "fe", "gli", "ho", "ke", "lu", "mi", "pro", "ru", "sti", "wo",
+        ];
+        const TAILS: [&str; 12] = [
+            "bel", "cor", "dun", "fen", "gam", "kin", "lop", "mur", "nox", "pid", "tal", "vex",
+        ];
         loop {
             let mut word = format!("{}{}", self.one(&HEADS), self.one(&TAILS));
             if self.percent(25) {

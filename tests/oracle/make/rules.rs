@@ -26,23 +26,48 @@ impl Rules<'_> {
     /// Always speaks.
     fn put_always(&mut self, kind: &'static str, body: &str, random: &mut Random) -> String {
         let id = random.word();
-        writeln!(self.by_kind.entry(kind).or_default(), "    {id}: {{{body}}}").unwrap();
+        writeln!(
+            self.by_kind.entry(kind).or_default(),
+            "    {id}: {{{body}}}"
+        )
+        .unwrap();
         id
     }
 
     fn yields(&self, random: &mut Random) -> &'static str {
-        if random.percent(if self.shape.tight { 60 } else { 8 }) { "never" } else { *random.one(&["last", "middle", "first"]) }
+        if random.percent(if self.shape.tight { 60 } else { 8 }) {
+            "never"
+        } else {
+            *random.one(&["last", "middle", "first"])
+        }
     }
 
     fn unit(random: &mut Random) -> String {
-        if random.percent(30) { format!("unit: {}, ", random.from_to(2, 3)) } else { String::new() }
+        if random.percent(30) {
+            format!("unit: {}, ", random.from_to(2, 3))
+        } else {
+            String::new()
+        }
     }
 
     fn scaled(&self, random: &mut Random) -> String {
-        if random.percent(40) { format!("scaled-by: {}, ", list(&random.some(&self.names.factors, 2))) } else { String::new() }
+        if random.percent(40) {
+            format!(
+                "scaled-by: {}, ",
+                list(&random.some(&self.names.factors, 2))
+            )
+        } else {
+            String::new()
+        }
     }
 
-    fn bounds(random: &mut Random, least: &str, most: &str, low: (i64, i64), high: (i64, i64)) -> String {
+    fn bounds(
+        random: &mut Random,
+        least: &str,
+        most: &str,
+        low: (i64, i64),
+        high: (i64, i64),
+    ) -> String {
         match random.from_to(0, 2) {
             0 => format!("{least}: {}, ", random.from_to(low.0, low.1)),
             1 => format!("{most}: {}, ", random.from_to(high.0, high.1)),
@@ -53,36 +78,75 @@ impl Rules<'_> {
 
 /// All rules of a pack.
 pub fn rules(random: &mut Random, names: &Names, shape: Shape) -> String {
-    let mut rules = Rules { names, shape, by_kind: BTreeMap::new() };
+    let mut rules = Rules {
+        names,
+        shape,
+        by_kind: BTreeMap::new(),
+    };
     of_the_case(random, &mut rules);
     of_items(random, &mut rules);
-    let kinds: [fn(&mut Random, &mut Rules<'_>); 5] = [of_sessions, of_order, of_two_days, of_weeks, of_worth];
+    let kinds: [fn(&mut Random, &mut Rules<'_>); 5] =
+        [of_sessions, of_order, of_two_days, of_weeks, of_worth];
     for kind in kinds {
         kind(random, &mut rules);
     }
-    let kinds: Vec<String> = rules.by_kind.iter().map(|(kind, rules)| format!("  {kind}:\n{rules}")).collect();
+    let kinds: Vec<String> = rules
+        .by_kind
+        .iter()
+        .map(|(kind, rules)| format!("  {kind}:\n{rules}"))
+        .collect();
     format!("rules:\n{}", kinds.concat())
 }
 
 fn of_the_case(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
     if random.percent(70) {
-        let in_all = if random.percent(50) { format!(", in-all-at-most: {}", random.from_to(1, 3)) } else { String::new() };
-        let least = if random.percent(50) { format!(", demand-at-least: {}", random.from_to(10, 60)) } else { String::new() };
-        rules.put("focus", &format!("per-skill-at-most: {}{in_all}{least}", random.from_to(1, 2)), random);
+        let in_all = if random.percent(50) {
+            format!(", in-all-at-most: {}", random.from_to(1, 3))
+        } else {
+            String::new()
+        };
+        let least = if random.percent(50) {
+            format!(", demand-at-least: {}", random.from_to(10, 60))
+        } else {
+            String::new()
+        };
+        rules.put(
+            "focus",
+            &format!("per-skill-at-most: {}{in_all}{least}", random.from_to(1, 2)),
+            random,
+        );
     }
     for _ in 0..random.from_to(0, 2) {
         let (from, to) = if random.percent(50) { (0, 1) } else { (1, 0) };
         let causes = list(&random.some(&names.movement_causes, 2));
         let (from, to) = (&names.skills[from], &names.skills[to]);
-        rules.put("carry-over", &format!("from: {from}, to: {to}, causes: {causes}, percent: {}", random.from_to(20, 100)), random);
+        rules.put(
+            "carry-over",
+            &format!(
+                "from: {from}, to: {to}, causes: {causes}, percent: {}",
+                random.from_to(20, 100)
+            ),
+            random,
+        );
     }
     if random.percent(60) {
         let other = names.training_roots.first().filter(|_| random.percent(50));
         let or_of = other.map_or_else(String::new, |root| format!("or-of: [{root}], "));
-        rules.put("fullest", &format!("of: {}, {or_of}when-ruled-out-by: [{}]", names.full_form, names.several), random);
+        rules.put(
+            "fullest",
+            &format!(
+                "of: {}, {or_of}when-ruled-out-by: [{}]",
+                names.full_form, names.several
+            ),
+            random,
+        );
         if random.percent(50) {
-            rules.put("exclude", &format!("what: {{exercises: [{}]}}, yields: never", names.full_form), random);
+            rules.put(
+                "exclude",
+                &format!("what: {{exercises: [{}]}}, yields: never", names.full_form),
+                random,
+            );
         }
     }
     if random.percent(40) {
@@ -90,39 +154,78 @@ fn of_the_case(random: &mut Random, rules: &mut Rules<'_>) {
         rules.put("caution", &format!("what: {what}"), random);
     }
     for _ in 0..random.from_to(1, 2) {
-        let body = format!("warm-up-seconds: {}, changeover-seconds: {}", random.from_to(0, 300), random.from_to(0, 90));
+        let body = format!(
+            "warm-up-seconds: {}, changeover-seconds: {}",
+            random.from_to(0, 300),
+            random.from_to(0, 90)
+        );
         rules.put("timing", &body, random);
     }
 }
 
 fn of_items(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
-    let base = rules.put_always("dose", &format!("what: {{everything: true}}, give: {}", names.doses[0]), random);
+    let base = rules.put_always(
+        "dose",
+        &format!("what: {{everything: true}}, give: {}", names.doses[0]),
+        random,
+    );
     let mut replaced = vec![base];
     for dose in &names.doses[1..] {
         if random.percent(60) {
             let what = selector(random, names, About::Placed);
-            let id = rules.put("dose", &format!("what: {what}, give: {dose}, instead-of: {}", list(&replaced)), random);
+            let id = rules.put(
+                "dose",
+                &format!(
+                    "what: {what}, give: {dose}, instead-of: {}",
+                    list(&replaced)
+                ),
+                random,
+            );
             replaced.push(id);
         }
     }
     for _ in 0..random.from_to(0, 2) {
         let what = selector(random, names, About::Placed);
-        rules.put("trim", &format!("what: {what}, sets-fewer: 1, sets-at-least: {}", random.from_to(1, 2)), random);
+        rules.put(
+            "trim",
+            &format!(
+                "what: {what}, sets-fewer: 1, sets-at-least: {}",
+                random.from_to(1, 2)
+            ),
+            random,
+        );
     }
     for _ in 0..random.from_to(0, 3) {
         let what = selector(random, names, About::Placed);
-        let cap = if random.percent(50) { "percent-of-reference-at-most" } else { "percent-of-own-highest-at-most" };
-        rules.put("cap", &format!("what: {what}, {cap}: {}", random.from_to(60, 85)), random);
+        let cap = if random.percent(50) {
+            "percent-of-reference-at-most"
+        } else {
+            "percent-of-own-highest-at-most"
+        };
+        rules.put(
+            "cap",
+            &format!("what: {what}, {cap}: {}", random.from_to(60, 85)),
+            random,
+        );
     }
     for _ in 0..random.from_to(1, 2) {
         let what = selector(random, names, About::Dosed);
-        let steps = format!("[{{from-percent: 0, seconds: {}}}, {{from-percent: {}, seconds: {}}}]", random.from_to(0, 60), random.from_to(60, 80), random.from_to(60, 300));
+        let steps = format!(
+            "[{{from-percent: 0, seconds: {}}}, {{from-percent: {}, seconds: {}}}]",
+            random.from_to(0, 60),
+            random.from_to(60, 80),
+            random.from_to(60, 300)
+        );
         rules.put("ramp", &format!("what: {what}, steps: {steps}"), random);
     }
     if random.percent(40) {
         let what = flat(random, names, About::Placed);
-        let least = if random.percent(50) { String::from("lightest-full-diameter: true") } else { format!("at-least: {}", random.from_to(25, 60)) };
+        let least = if random.percent(50) {
+            String::from("lightest-full-diameter: true")
+        } else {
+            format!("at-least: {}", random.from_to(25, 60))
+        };
         rules.put("least-load", &format!("what: {what}, {least}"), random);
     }
     // A hard one speaks of exercises, or of roles beside them, or of some days only: what a
@@ -130,28 +233,53 @@ fn of_items(random: &mut Random, rules: &mut Rules<'_>) {
     for _ in 0..random.from_to(0, 2) {
         let body = match random.from_to(0, 2) {
             0 => format!("what: {}", flat(random, names, About::Bare)),
-            1 => format!("what: {{roles: [{}], skills: [{}]}}", random.one(&names.roles), random.one(&names.skills)),
-            _ => format!("on: {{efforts: [{}]}}, what: {}", random.one(&names.efforts), flat(random, names, About::Dosed)),
+            1 => format!(
+                "what: {{roles: [{}], skills: [{}]}}",
+                random.one(&names.roles),
+                random.one(&names.skills)
+            ),
+            _ => format!(
+                "on: {{efforts: [{}]}}, what: {}",
+                random.one(&names.efforts),
+                flat(random, names, About::Dosed)
+            ),
         };
         rules.put("exclude", &format!("{body}, yields: never"), random);
     }
     for _ in 0..random.from_to(0, 2) {
-        let (on, what) = (on_days(random, names), selector(random, names, About::Dosed));
+        let (on, what) = (
+            on_days(random, names),
+            selector(random, names, About::Dosed),
+        );
         let yields = *random.one(&["last", "middle", "first"]);
-        rules.put("exclude", &format!("{on}what: {what}, yields: {yields}"), random);
+        rules.put(
+            "exclude",
+            &format!("{on}what: {what}, yields: {yields}"),
+            random,
+        );
     }
 }
 
 fn of_sessions(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
     if random.percent(40) {
-        let (on, what) = (on_days(random, names), selector(random, names, About::Placed));
+        let (on, what) = (
+            on_days(random, names),
+            selector(random, names, About::Placed),
+        );
         let same = *random.one(&["skill", "root", "parent"]);
         let yields = rules.yields(random);
-        rules.put("alike", &format!("{on}what: {what}, same: {same}, at-most: 1, yields: {yields}"), random);
+        rules.put(
+            "alike",
+            &format!("{on}what: {what}, same: {same}, at-most: 1, yields: {yields}"),
+            random,
+        );
     }
     for _ in 0..random.from_to(1, 2) {
-        let (on, what) = (on_days(random, names), selector(random, names, About::Dosed));
+        let (on, what) = (
+            on_days(random, names),
+            selector(random, names, About::Dosed),
+        );
         let (counted, low, high) = match random.from_to(0, 3) {
             0 => ("counted-in: sets, ", (2, 6), (2, 6)),
             1 => ("counted-in: reps, ", (4, 20), (6, 20)),
@@ -159,96 +287,209 @@ fn of_sessions(random: &mut Random, rules: &mut Rules<'_>) {
             _ => ("", (1, 2), (0, 2)),
         };
         let bounds = Rules::bounds(random, "at-least", "at-most", low, high);
-        let (unit, scaled, yields) = (Rules::unit(random), rules.scaled(random), rules.yields(random));
-        rules.put("count", &format!("{on}what: {what}, per: session, {counted}{bounds}{unit}{scaled}yields: {yields}"), random);
+        let (unit, scaled, yields) = (
+            Rules::unit(random),
+            rules.scaled(random),
+            rules.yields(random),
+        );
+        rules.put(
+            "count",
+            &format!(
+                "{on}what: {what}, per: session, {counted}{bounds}{unit}{scaled}yields: {yields}"
+            ),
+            random,
+        );
     }
     if random.percent(50) {
         let on = on_days(random, names);
         let (unit, yields) = (Rules::unit(random), rules.yields(random));
         let of = random.one(&names.stresses).clone();
-        rules.put("stress", &format!("{on}of: {of}, per: session, at-most: {}, {unit}yields: {yields}", random.from_to(1, 5)), random);
+        rules.put(
+            "stress",
+            &format!(
+                "{on}of: {of}, per: session, at-most: {}, {unit}yields: {yields}",
+                random.from_to(1, 5)
+            ),
+            random,
+        );
     }
     if random.percent(60) {
         let (on, yields) = (on_days(random, names), rules.yields(random));
         let bound = match random.from_to(0, 2) {
             0 => format!("at-least: {{whole: {}}}", random.from_to(5, 15)),
             1 => format!("at-most: {{whole: {}}}", random.from_to(8, 25)),
-            _ => format!("at-most: {{field: {}, percent: {}}}", names.number, random.from_to(90, 200)),
+            _ => format!(
+                "at-most: {{field: {}, percent: {}}}",
+                names.number,
+                random.from_to(90, 200)
+            ),
         };
-        let unit = if random.percent(50) { String::from("unit: 2, ") } else { String::new() };
-        rules.put("minutes", &format!("{on}{bound}, {unit}yields: {yields}"), random);
+        let unit = if random.percent(50) {
+            String::from("unit: 2, ")
+        } else {
+            String::new()
+        };
+        rules.put(
+            "minutes",
+            &format!("{on}{bound}, {unit}yields: {yields}"),
+            random,
+        );
     }
     if random.percent(50) {
-        let (what, than) = (selector(random, names, About::Placed), selector(random, names, About::Placed));
+        let (what, than) = (
+            selector(random, names, About::Placed),
+            selector(random, names, About::Placed),
+        );
         let against = *random.one(&["low", "top"]);
         let yields = rules.yields(random);
         rules.put("lighter", &format!("what: {what}, than: {than}, against: {against}, above-at-most: {}, yields: {yields}", random.from_to(0, 4)), random);
     }
     if random.percent(50) {
-        let (what, needs) = (selector(random, names, About::Placed), selector(random, names, About::Placed));
+        let (what, needs) = (
+            selector(random, names, About::Placed),
+            selector(random, names, About::Placed),
+        );
         let yields = rules.yields(random);
-        rules.put("needs", &format!("what: {what}, needs: {needs}, same-skill: {}, yields: {yields}", random.percent(40)), random);
+        rules.put(
+            "needs",
+            &format!(
+                "what: {what}, needs: {needs}, same-skill: {}, yields: {yields}",
+                random.percent(40)
+            ),
+            random,
+        );
     }
     if random.percent(50) {
         let (what, yields) = (selector(random, names, About::Placed), rules.yields(random));
         let together = *random.one(&["item", "skill", "session"]);
-        rules.put("volume", &format!("what: {what}, table: {}, together: {together}, yields: {yields}", names.zone_table), random);
+        rules.put(
+            "volume",
+            &format!(
+                "what: {what}, table: {}, together: {together}, yields: {yields}",
+                names.zone_table
+            ),
+            random,
+        );
     }
 }
 
 fn of_order(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
-    let two = |random: &mut Random| (selector(random, names, About::Placed), selector(random, names, About::Placed));
+    let two = |random: &mut Random| {
+        (
+            selector(random, names, About::Placed),
+            selector(random, names, About::Placed),
+        )
+    };
     if random.percent(45) {
         let (what, which) = two(random);
         let (side, yields) = (*random.one(&["before", "after"]), rules.yields(random));
-        rules.put("adjacent", &format!("what: {what}, directly: {side}, which: {which}, same-skill: {}, yields: {yields}", random.percent(40)), random);
+        rules.put(
+            "adjacent",
+            &format!(
+                "what: {what}, directly: {side}, which: {which}, same-skill: {}, yields: {yields}",
+                random.percent(40)
+            ),
+            random,
+        );
     }
     if random.percent(60) {
         let (first, then) = two(random);
         let yields = rules.yields(random);
         // What asks the same of both asks for nothing.
-        let then = if then == first { String::from("{alone: true}") } else { then };
-        rules.put("before", &format!("first: {first}, then: {then}, same-skill: {}, yields: {yields}", random.percent(30)), random);
+        let then = if then == first {
+            String::from("{alone: true}")
+        } else {
+            then
+        };
+        rules.put(
+            "before",
+            &format!(
+                "first: {first}, then: {then}, same-skill: {}, yields: {yields}",
+                random.percent(30)
+            ),
+            random,
+        );
     }
     if random.percent(45) {
         let (what, _) = two(random);
-        let (end, of, yields) = (*random.one(&["first", "last"]), *random.one(&["session", "part"]), rules.yields(random));
-        rules.put("position", &format!("what: {what}, where: {end}, of: {of}, yields: {yields}"), random);
+        let (end, of, yields) = (
+            *random.one(&["first", "last"]),
+            *random.one(&["session", "part"]),
+            rules.yields(random),
+        );
+        rules.put(
+            "position",
+            &format!("what: {what}, where: {end}, of: {of}, yields: {yields}"),
+            random,
+        );
     }
     if random.percent(60) {
         let (what, by) = two(random);
         // With an order to choose inside a part, what follows on a later day is left out.
-        let within = if rules.shape.in_a_part == 1 && random.percent(60) { "week" } else { "session" };
+        let within = if rules.shape.in_a_part == 1 && random.percent(60) {
+            "week"
+        } else {
+            "session"
+        };
         let yields = rules.yields(random);
-        let closer = if random.percent(50) { format!("closer-by: {}, ", random.from_to(1, 3)) } else { String::new() };
-        rules.put("followed", &format!("what: {what}, by: {by}, within: {within}, {closer}yields: {yields}"), random);
+        let closer = if random.percent(50) {
+            format!("closer-by: {}, ", random.from_to(1, 3))
+        } else {
+            String::new()
+        };
+        rules.put(
+            "followed",
+            &format!("what: {what}, by: {by}, within: {within}, {closer}yields: {yields}"),
+            random,
+        );
     }
 }
 
 fn of_two_days(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
     if random.percent(60) {
-        let (what, from) = (selector(random, names, About::Placed), selector(random, names, About::Placed));
-        let mut more = format!("free-days: {}, way: {}, ", random.from_to(1, 5), random.one(&["either", "after"]));
+        let (what, from) = (
+            selector(random, names, About::Placed),
+            selector(random, names, About::Placed),
+        );
+        let mut more = format!(
+            "free-days: {}, way: {}, ",
+            random.from_to(1, 5),
+            random.one(&["either", "after"])
+        );
         for key in ["same-skill", "same-exercise", "wraps"] {
             if random.percent(30) {
                 write!(more, "{key}: {}, ", random.percent(50)).unwrap();
             }
         }
         let yields = rules.yields(random);
-        rules.put("apart", &format!("what: {what}, from: {from}, {more}yields: {yields}"), random);
+        rules.put(
+            "apart",
+            &format!("what: {what}, from: {from}, {more}yields: {yields}"),
+            random,
+        );
     }
     if random.percent(60) {
         let (what, yields) = (selector(random, names, About::Placed), rules.yields(random));
-        rules.put("differ", &format!("what: {what}, shared-at-most: {}, yields: {yields}", random.from_to(0, 1)), random);
+        rules.put(
+            "differ",
+            &format!(
+                "what: {what}, shared-at-most: {}, yields: {yields}",
+                random.from_to(0, 1)
+            ),
+            random,
+        );
     }
 }
 
 fn of_weeks(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
     for _ in 0..random.from_to(1, 3) {
-        let (on, what) = (on_days(random, names), selector(random, names, About::Dosed));
+        let (on, what) = (
+            on_days(random, names),
+            selector(random, names, About::Dosed),
+        );
         let (counted, low, high) = match random.from_to(0, 3) {
             0 => ("counted-in: sets, ", (3, 10), (3, 10)),
             1 => ("counted-in: reps, ", (8, 40), (8, 40)),
@@ -256,32 +497,77 @@ fn of_weeks(random: &mut Random, rules: &mut Rules<'_>) {
             _ => ("", (1, 3), (0, 3)),
         };
         let bounds = Rules::bounds(random, "at-least", "at-most", low, high);
-        let (unit, scaled, yields) = (Rules::unit(random), rules.scaled(random), rules.yields(random));
-        rules.put("count", &format!("{on}what: {what}, per: week, {counted}{bounds}{unit}{scaled}yields: {yields}"), random);
+        let (unit, scaled, yields) = (
+            Rules::unit(random),
+            rules.scaled(random),
+            rules.yields(random),
+        );
+        rules.put(
+            "count",
+            &format!(
+                "{on}what: {what}, per: week, {counted}{bounds}{unit}{scaled}yields: {yields}"
+            ),
+            random,
+        );
     }
     for _ in 0..random.from_to(0, 2) {
-        let (unit, scaled, yields) = (Rules::unit(random), rules.scaled(random), rules.yields(random));
+        let (unit, scaled, yields) = (
+            Rules::unit(random),
+            rules.scaled(random),
+            rules.yields(random),
+        );
         let quality = random.one(&names.qualities).clone();
-        rules.put("floor", &format!("quality: {quality}, points-at-least: {}, {unit}{scaled}yields: {yields}", random.from_to(2, 8)), random);
+        rules.put(
+            "floor",
+            &format!(
+                "quality: {quality}, points-at-least: {}, {unit}{scaled}yields: {yields}",
+                random.from_to(2, 8)
+            ),
+            random,
+        );
     }
     if random.percent(50) {
-        let (of, to) = (selector(random, names, About::Placed), selector(random, names, About::Placed));
+        let (of, to) = (
+            selector(random, names, About::Placed),
+            selector(random, names, About::Placed),
+        );
         let counted = *random.one(&["items", "sets", "reps", "days"]);
-        let bounds = Rules::bounds(random, "percent-at-least", "percent-at-most", (20, 60), (20, 60));
+        let bounds = Rules::bounds(
+            random,
+            "percent-at-least",
+            "percent-at-most",
+            (20, 60),
+            (20, 60),
+        );
         let (unit, yields) = (Rules::unit(random), rules.yields(random));
-        rules.put("proportion", &format!("of: {of}, to: {to}, counted-in: {counted}, {bounds}{unit}yields: {yields}"), random);
+        rules.put(
+            "proportion",
+            &format!("of: {of}, to: {to}, counted-in: {counted}, {bounds}{unit}yields: {yields}"),
+            random,
+        );
     }
     if random.percent(50) {
         let what = selector(random, names, About::Placed);
         let bounds = Rules::bounds(random, "at-least-if-used", "at-most", (2, 2), (1, 2));
         let yields = rules.yields(random);
-        rules.put("repeat", &format!("what: {what}, {bounds}yields: {yields}"), random);
+        rules.put(
+            "repeat",
+            &format!("what: {what}, {bounds}yields: {yields}"),
+            random,
+        );
     }
     if random.percent(50) {
         let on = on_days(random, names);
         let (unit, yields) = (Rules::unit(random), rules.yields(random));
         let of = random.one(&names.stresses).clone();
-        rules.put("stress", &format!("{on}of: {of}, per: week, at-most: {}, {unit}yields: {yields}", random.from_to(2, 9)), random);
+        rules.put(
+            "stress",
+            &format!(
+                "{on}of: {of}, per: week, at-most: {}, {unit}yields: {yields}",
+                random.from_to(2, 9)
+            ),
+            random,
+        );
     }
 }
 
@@ -291,12 +577,26 @@ fn of_worth(random: &mut Random, rules: &mut Rules<'_>) {
     for _ in 0..random.from_to(0, 2) {
         let qualities = list(&random.some(&names.qualities, 2));
         let above = random.percent(50);
-        rules.put("quality-worth", &format!("qualities: {qualities}, above-floor: {above}, table: {}", names.tables[1]), random);
+        rules.put(
+            "quality-worth",
+            &format!(
+                "qualities: {qualities}, above-floor: {above}, table: {}",
+                names.tables[1]
+            ),
+            random,
+        );
     }
     for _ in 0..random.from_to(0, 3) {
-        let (on, what) = (on_days(random, names), selector(random, names, About::Dosed));
+        let (on, what) = (
+            on_days(random, names),
+            selector(random, names, About::Dosed),
+        );
         let each = *random.one(&["item", "item", "set", "departure"]);
         let weight = *random.one(&[-3, -2, -1, 1, 2]);
-        rules.put("prefer", &format!("{on}what: {what}, weight: {weight}, each: {each}"), random);
+        rules.put(
+            "prefer",
+            &format!("{on}what: {what}, weight: {weight}, each: {each}"),
+            random,
+        );
     }
 }

@@ -48,7 +48,9 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
         random.from_to(0, if depth == 0 { 20 } else { 23 })
     };
     match kind {
-        19 | 21 if about == About::Bare => format!("skills: {}", list(&random.some(&names.skills, 1))),
+        19 | 21 if about == About::Bare => {
+            format!("skills: {}", list(&random.some(&names.skills, 1)))
+        }
         0 | 1 => format!("exercises: {}", list(&random.some(&names.exercises, 3))),
         2 | 3 => format!("under: {}", list(&random.some(&names.simple, 2))),
         4 | 5 => format!("skills: {}", list(&random.some(&names.skills, 1))),
@@ -58,27 +60,47 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
         9 => format!("unconstrained: {}", random.percent(50)),
         10 => format!("departing: {{at-least: {}}}", random.from_to(1, 2)),
         11 => format!("strong: {{at-most: {}}}", random.from_to(0, 1)),
-        12 => format!("departure: {{at-least: {}, at-most: 6}}", random.from_to(1, 3)),
+        12 => format!(
+            "departure: {{at-least: {}, at-most: 6}}",
+            random.from_to(1, 3)
+        ),
         13 => format!("stages-all: {}", list(&random.some(&names.stages, 2))),
         14 => format!("stages-none: {}", list(&random.some(&names.stages, 1))),
         15 => format!("alone: {}", random.percent(60)),
         16 => match random.from_to(0, 2) {
-            0 => format!("trains: {{{}: {{at-least: {}}}}}", random.one(&names.qualities), random.from_to(1, 3)),
+            0 => format!(
+                "trains: {{{}: {{at-least: {}}}}}",
+                random.one(&names.qualities),
+                random.from_to(1, 3)
+            ),
             1 => format!("new: {}", random.percent(70)),
             _ => format!("disliked: {}", random.percent(70)),
         },
         17 => match random.from_to(0, 3) {
-            0 => format!("best-effect-on-focus: {{at-least: {}}}", random.from_to(1, 5)),
-            1 => format!("worst-effect-on-focus: {{at-most: {}}}", random.from_to(-4, 0)),
+            0 => format!(
+                "best-effect-on-focus: {{at-least: {}}}",
+                random.from_to(1, 5)
+            ),
+            1 => format!(
+                "worst-effect-on-focus: {{at-most: {}}}",
+                random.from_to(-4, 0)
+            ),
             2 => format!("helps: {}", list(&random.some(&names.movement_causes, 2))),
             _ => format!("in-focus: {}", random.percent(60)),
         },
-        18 => format!("case-of-skill: {{{}: {{is: [{}]}}}}", names.choice, random.one(&names.choices)),
+        18 => format!(
+            "case-of-skill: {{{}: {{is: [{}]}}}}",
+            names.choice,
+            random.one(&names.choices)
+        ),
         19 => format!("full: [{}]", names.full_form),
         20 => format!("reps-in-complex: {{at-least: {}}}", random.from_to(2, 4)),
         21 => format!("groups: [{}]", random.one(&names.groups)),
         22 => {
-            let (one, other) = (keys(random, names, about, depth - 1), keys(random, names, about, depth - 1));
+            let (one, other) = (
+                keys(random, names, about, depth - 1),
+                keys(random, names, about, depth - 1),
+            );
             format!("any: [{{{one}}}, {{{other}}}]")
         }
         23 => format!("not: [{{{}}}]", keys(random, names, about, depth - 1)),
@@ -98,30 +120,73 @@ pub fn when(random: &mut Random, names: &Names, about_focus: bool) -> String {
     let skip = if random.percent(50) { "skip" } else { "apply" };
     let one = condition(random, names, about_focus);
     let inside = match random.from_to(0, 4) {
-        0 => format!("any: [{{{one}}}, {{{}}}]", condition(random, names, about_focus)),
+        0 => format!(
+            "any: [{{{one}}}, {{{}}}]",
+            condition(random, names, about_focus)
+        ),
         1 => format!("none: [{{{one}}}]"),
-        2 => format!("all: [{{{one}}}, {{{}}}]", condition(random, names, about_focus)),
+        2 => format!(
+            "all: [{{{one}}}, {{{}}}]",
+            condition(random, names, about_focus)
+        ),
         _ => one,
     };
     // The list has a value where nothing is said, and all else but the fields is always known.
-    let open = [&names.choice, &names.number, &names.date].iter().any(|field| inside.contains(&format!("{{{field}: ")));
-    let unknown = if open { format!("if-unknown: {skip}, ") } else { String::new() };
+    let open = [&names.choice, &names.number, &names.date]
+        .iter()
+        .any(|field| inside.contains(&format!("{{{field}: ")));
+    let unknown = if open {
+        format!("if-unknown: {skip}, ")
+    } else {
+        String::new()
+    };
     format!("when: {{{inside}}}, {unknown}")
 }
 
 fn condition(random: &mut Random, names: &Names, about_focus: bool) -> String {
     match random.from_to(0, if about_focus { 10 } else { 7 }) {
         0 => format!("phase: {}", list(&random.some(&names.phases, 2))),
-        1 => format!("case: {{{}: {{is: {}}}}}", names.choice, list(&random.some(&names.choices, 1))),
-        2 => format!("case: {{{}: {{is-not: {}}}}}", names.choice, list(&random.some(&names.choices, 1))),
-        3 => format!("case: {{{}: {{at-least: {}}}}}", names.number, random.from_to(1, 6)),
-        4 => format!("case: {{{}: {{has: {}}}}}", names.several, list(&random.some(&names.severals, 2))),
-        5 => format!("case: {{{}: {{has-none: {}}}}}", names.several, list(&random.some(&names.severals, 2))),
-        6 => format!("case: {{{}: {{at-most: {}}}}}", names.date, random.from_to(5, 40)),
+        1 => format!(
+            "case: {{{}: {{is: {}}}}}",
+            names.choice,
+            list(&random.some(&names.choices, 1))
+        ),
+        2 => format!(
+            "case: {{{}: {{is-not: {}}}}}",
+            names.choice,
+            list(&random.some(&names.choices, 1))
+        ),
+        3 => format!(
+            "case: {{{}: {{at-least: {}}}}}",
+            names.number,
+            random.from_to(1, 6)
+        ),
+        4 => format!(
+            "case: {{{}: {{has: {}}}}}",
+            names.several,
+            list(&random.some(&names.severals, 2))
+        ),
+        5 => format!(
+            "case: {{{}: {{has-none: {}}}}}",
+            names.several,
+            list(&random.some(&names.severals, 2))
+        ),
+        6 => format!(
+            "case: {{{}: {{at-most: {}}}}}",
+            names.date,
+            random.from_to(5, 40)
+        ),
         7 => format!("faults: {}", list(&random.some(&names.faults, 2))),
         8 => format!("known-best: {}", list(&random.some(&names.references, 1))),
-        9 => format!("focus-causes: {}", list(&random.some(&names.movement_causes, 2))),
-        _ => format!("demand: {{{}: {{at-least: {}}}}}", random.one(&names.movement_causes), random.from_to(20, 120)),
+        9 => format!(
+            "focus-causes: {}",
+            list(&random.some(&names.movement_causes, 2))
+        ),
+        _ => format!(
+            "demand: {{{}: {{at-least: {}}}}}",
+            random.one(&names.movement_causes),
+            random.from_to(20, 120)
+        ),
     }
 }
 

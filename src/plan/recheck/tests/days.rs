@@ -83,7 +83,10 @@ const STRONG: &str = "what: {strong: {at-least: 1}}, by: {everything: true}";
 #[case::not_freer_but_later("within: session, freer: false", week(&[HALT, HIGH], &[], &[]), "")]
 #[case::not_freer_but_of_the_skill("within: session, freer: false", week(&[HALT, TWO], &[], &[]), "0:1/1")]
 fn followed(#[case] body: &str, #[case] days: Days, #[case] expected: &str) {
-    assert_eq!(misses("followed", &format!("{STRONG}, {body}"), &days), expected);
+    assert_eq!(
+        misses("followed", &format!("{STRONG}, {body}"), &days),
+        expected
+    );
 }
 
 #[rstest]

@@ -13,7 +13,17 @@ impl Bench {
     /// An item as it must be.
     fn made(&self, day: usize, slot: usize, role: &str, exercise: &str) -> Item {
         let role = RoleId::new(role).unwrap();
-        candidate(self.setting, self.week, &self.loads, day, slot, self.exercise(exercise), &role).unwrap().unwrap()
+        candidate(
+            self.setting,
+            self.week,
+            &self.loads,
+            day,
+            slot,
+            self.exercise(exercise),
+            &role,
+        )
+        .unwrap()
+        .unwrap()
     }
 }
 
@@ -34,12 +44,21 @@ fn words(verdict: &Verdict) -> String {
             _ => why,
         }
     };
-    verdict.illegal.iter().map(one).collect::<Vec<_>>().join(", ")
+    verdict
+        .illegal
+        .iter()
+        .map(one)
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 fn week(bench: &Bench) -> Vec<Vec<Item>> {
     vec![
-        vec![bench.made(0, 0, "full", "one"), bench.made(0, 0, "drill", "one-high"), bench.made(0, 1, "main", "aid")],
+        vec![
+            bench.made(0, 0, "full", "one"),
+            bench.made(0, 0, "drill", "one-high"),
+            bench.made(0, 1, "main", "aid"),
+        ],
         vec![bench.made(1, 0, "main", "chain")],
         vec![bench.made(2, 1, "main", "two")],
     ]
@@ -68,7 +87,10 @@ fn a_sound_week_stands() {
 #[case::twice(|week: &mut Vec<Vec<Item>>, bench: &Bench| { let item = bench.made(0, 1, "main", "one"); week[0].push(item); }, "0.3 twice")]
 #[case::a_day_too_few(|week: &mut Vec<Vec<Item>>, _: &Bench| { week.pop(); }, "days 3 2")]
 #[case::a_day_too_many(|week: &mut Vec<Vec<Item>>, _: &Bench| week.push(Vec::new()), "days 3 4")]
-fn a_changed_week_does_not(#[case] change: fn(&mut Vec<Vec<Item>>, &Bench), #[case] expected: &str) {
+fn a_changed_week_does_not(
+    #[case] change: fn(&mut Vec<Vec<Item>>, &Bench),
+    #[case] expected: &str,
+) {
     let bench = bench(&[]);
     let mut week = week(&bench);
     change(&mut week, &bench);
@@ -80,7 +102,10 @@ fn a_changed_week_does_not(#[case] change: fn(&mut Vec<Vec<Item>>, &Bench), #[ca
 #[test]
 fn what_is_ruled_out_is_no_candidate_and_breaks_the_rule() {
     let week = week(&bench(&[]));
-    let out = bench(&[&rule("exclude", "what: {exercises: [one-high]}, on: {marks: [top]}, yields: never")]);
+    let out = bench(&[&rule(
+        "exclude",
+        "what: {exercises: [one-high]}, on: {marks: [top]}, yields: never",
+    )]);
     let verdict = out.verdict_on(&week);
     assert_eq!(words(&verdict), "0.1 no candidate");
     assert_eq!(said(&verdict.broken), "0:1/1");
@@ -100,14 +125,24 @@ const LAYOUT: &str = "three:
 #[case::kept(&["one", "two", "chain"], &["one", "two"], "", "")]
 #[case::too_few(&["one"], &["one"], "0:2/2", "1:1/1")]
 #[case::too_many(&["one", "two", "chain"], &["one", "two", "chain", "one-high", "two-slow"], "", "1:2/2")]
-fn slots(#[case] first: &[&str], #[case] second: &[&str], #[case] missed: &str, #[case] broken: &str) {
+fn slots(
+    #[case] first: &[&str],
+    #[case] second: &[&str],
+    #[case] missed: &str,
+    #[case] broken: &str,
+) {
     let bench = bench_with(&[], Some(LAYOUT), "");
-    let items = |day, ids: &[&str]| ids.iter().map(|id| bench.made(day, 0, "main", id)).collect::<Vec<_>>();
+    let items = |day, ids: &[&str]| {
+        ids.iter()
+            .map(|id| bench.made(day, 0, "main", id))
+            .collect::<Vec<_>>()
+    };
     let verdict = bench.verdict_on(&[items(0, first), items(1, second)]);
     assert_eq!(words(&verdict), "");
     assert_eq!(said(&verdict.misses), missed);
     assert_eq!(said(&verdict.broken), broken);
     let last: i64 = verdict.misses.iter().map(|miss| miss.units).sum();
     assert_eq!(verdict.missed, [last, 0, 0]);
-    assert!(verdict.misses.iter().all(|miss| miss.yields == Yields::Last && matches!(&miss.whose, Whose::Slot(part) if part.as_str() == "early")));
+    assert!(verdict.misses.iter().all(|miss| miss.yields == Yields::Last
+        && matches!(&miss.whose, Whose::Slot(part) if part.as_str() == "early")));
 }

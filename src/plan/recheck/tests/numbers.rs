@@ -3,7 +3,9 @@
 use rstest::rstest;
 
 use crate::base::At;
-use crate::plan::recheck::exact::{Stop, less, many, plus, scaled, started, times, total, worth_of};
+use crate::plan::recheck::exact::{
+    Stop, less, many, plus, scaled, started, times, total, worth_of,
+};
 use crate::rules::vocab::{Step, Table};
 
 #[rstest]
@@ -34,7 +36,10 @@ fn bounds_times(#[case] bound: i64, #[case] percents: &[i64], #[case] expected: 
 fn table(below_zero: i64, steps: &[(i64, i64)]) -> Table {
     Table {
         below_zero: At::nowhere(below_zero),
-        steps: steps.iter().map(|&(to, each)| At::nowhere(Step { to, each })).collect(),
+        steps: steps
+            .iter()
+            .map(|&(to, each)| At::nowhere(Step { to, each }))
+            .collect(),
         because: String::new(),
         source: Default::default(),
     }
@@ -50,13 +55,22 @@ fn table(below_zero: i64, steps: &[(i64, i64)]) -> Table {
 #[case::beyond(99, Ok(42))]
 #[case::too_far_below(i64::MIN, Err(Stop::TooLarge))]
 fn tables(#[case] sum: i64, #[case] expected: Result<i64, Stop>) {
-    assert_eq!(worth_of(&table(7, &[(4, 6), (8, 5), (10, -1)]), sum), expected);
+    assert_eq!(
+        worth_of(&table(7, &[(4, 6), (8, 5), (10, -1)]), sum),
+        expected
+    );
 }
 
 #[test]
 fn a_step_may_be_too_large() {
-    assert_eq!(worth_of(&table(1, &[(i64::MAX, 2)]), i64::MAX), Err(Stop::TooLarge));
-    assert_eq!(worth_of(&table(1, &[(i64::MAX, 1)]), i64::MAX), Ok(i64::MAX));
+    assert_eq!(
+        worth_of(&table(1, &[(i64::MAX, 2)]), i64::MAX),
+        Err(Stop::TooLarge)
+    );
+    assert_eq!(
+        worth_of(&table(1, &[(i64::MAX, 1)]), i64::MAX),
+        Ok(i64::MAX)
+    );
 }
 
 #[test]

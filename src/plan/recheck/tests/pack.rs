@@ -141,7 +141,8 @@ const FACTORS: &str = "by-phase:
     by-level: {percents: {low: 50}, field: level, source: {own: x}}";
 
 const TIMING: &str = "timing: {around: {warm-up-seconds: 600, changeover-seconds: 30, because: b, source: {own: x}}}";
-const DOSE: &str = "dose: {plain: {what: {everything: true}, give: plain, because: b, source: {own: x}}}";
+const DOSE: &str =
+    "dose: {plain: {what: {everything: true}, give: plain, because: b, source: {own: x}}}";
 
 /// A pack, a case and what follows from them, kept for the whole test run.
 pub(super) struct Bench {
@@ -154,7 +155,11 @@ pub(super) struct Bench {
 pub(super) type Days = [&'static [&'static str]; 3];
 
 /// A week of three days.
-pub(super) fn week(first: &'static [&'static str], second: &'static [&'static str], third: &'static [&'static str]) -> Days {
+pub(super) fn week(
+    first: &'static [&'static str],
+    second: &'static [&'static str],
+    third: &'static [&'static str],
+) -> Days {
     [first, second, third]
 }
 
@@ -174,29 +179,51 @@ fn leaked<T>(value: T) -> &'static T {
 
 fn pack(rules: &[&str], layout: Option<&str>) -> Pack {
     let file = |name: &str, text: &str| -> (Arc<str>, Arc<str>) {
-        (Arc::from(format!("{name}.yaml")), Arc::from(format!("format: 1\n{name}:\n  {text}\n")))
+        (
+            Arc::from(format!("{name}.yaml")),
+            Arc::from(format!("format: 1\n{name}:\n  {text}\n")),
+        )
     };
     let mut files: Vec<_> = FILES
         .iter()
-        .map(|(name, text)| file(name, if *name == "layouts" { layout.unwrap_or(text) } else { text }))
+        .map(|(name, text)| {
+            file(
+                name,
+                if *name == "layouts" {
+                    layout.unwrap_or(text)
+                } else {
+                    text
+                },
+            )
+        })
         .collect();
     files.push(file("case-fields", CASE_FIELDS));
     files.push(file("factors", FACTORS));
-    files.push(file("rules", &[&[TIMING, DOSE], rules].concat().join("\n  ")));
+    files.push(file(
+        "rules",
+        &[&[TIMING, DOSE], rules].concat().join("\n  "),
+    ));
     load(&files, &Limits::default()).unwrap_or_else(|wrong| panic!("{wrong:#?}"))
 }
 
 /// Sets the bench up with rules, another layout and what the case says besides its bests.
 pub(super) fn bench_with(rules: &[&str], layout: Option<&str>, case: &str) -> Bench {
     let pack = leaked(pack(rules, layout));
-    let text = format!("format: 1\ncase:\n  phase: only\n  bests: {{best-one: 100, best-two: 80}}\n{case}");
+    let text = format!(
+        "format: 1\ncase:\n  phase: only\n  bests: {{best-one: 100, best-two: 80}}\n{case}"
+    );
     let case: &'static Case = leaked(
-        read_case(&Arc::from("case.yaml"), &text, pack, &Limits::default()).unwrap_or_else(|wrong| panic!("{wrong:#?}")),
+        read_case(&Arc::from("case.yaml"), &text, pack, &Limits::default())
+            .unwrap_or_else(|wrong| panic!("{wrong:#?}")),
     );
     let graph: &'static Graph = leaked(build(pack).unwrap());
     let setting = leaked(Setting::new(pack, graph, case));
     let week = leaked(Week::of(setting).unwrap());
-    Bench { setting, week, loads: Loads::of(setting) }
+    Bench {
+        setting,
+        week,
+        loads: Loads::of(setting),
+    }
 }
 
 /// Sets the bench up with rules.
@@ -221,7 +248,9 @@ impl Bench {
 
     fn item(&self, day: usize, words: &str) -> Item {
         let words: Vec<&str> = words.split(' ').collect();
-        let [part, role, exercise, work, percent, seconds] = words.as_slice() else { panic!("{words:?}") };
+        let [part, role, exercise, work, percent, seconds] = words.as_slice() else {
+            panic!("{words:?}")
+        };
         let (sets, reps) = work.split_once('x').unwrap();
         Item {
             day,
@@ -234,7 +263,10 @@ impl Bench {
                 rule: RuleId::new("plain").unwrap(),
                 sets: sets.parse().unwrap(),
                 reps: reps.parse().unwrap(),
-                percent: percent.split_once('-').filter(|(low, _)| !low.is_empty()).map(|(low, top)| (low.parse().unwrap(), top.parse().unwrap())),
+                percent: percent
+                    .split_once('-')
+                    .filter(|(low, _)| !low.is_empty())
+                    .map(|(low, top)| (low.parse().unwrap(), top.parse().unwrap())),
                 caps: Vec::new(),
                 rest_seconds: 0,
                 seconds: seconds.parse().unwrap(),
@@ -251,7 +283,9 @@ impl Bench {
 /// Misses as `DAY:UNITS/LACK`, `w` for the week.
 pub(super) fn said(misses: &[Miss]) -> String {
     let one = |miss: &Miss| {
-        let day = miss.day.map_or_else(|| "w".to_owned(), |day| day.to_string());
+        let day = miss
+            .day
+            .map_or_else(|| "w".to_owned(), |day| day.to_string());
         format!("{day}:{}/{}", miss.units, miss.lack)
     };
     misses.iter().map(one).collect::<Vec<_>>().join(" ")

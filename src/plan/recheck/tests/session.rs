@@ -14,8 +14,16 @@ const AID: &str = "late main aid 3x5 - 100";
 fn misses(kind: &str, body: &str, days: &Days) -> String {
     let verdict = bench(&[&yielding(kind, body)]).verdict(days);
     assert!(verdict.broken.is_empty());
-    assert_eq!(verdict.missed[2], verdict.misses.iter().map(|miss| miss.units).sum::<i64>());
-    assert!(verdict.misses.iter().all(|miss| miss.kind == kind && !miss.place.is_unknown()));
+    assert_eq!(
+        verdict.missed[2],
+        verdict.misses.iter().map(|miss| miss.units).sum::<i64>()
+    );
+    assert!(
+        verdict
+            .misses
+            .iter()
+            .all(|miss| miss.kind == kind && !miss.place.is_unknown())
+    );
     said(&verdict.misses)
 }
 

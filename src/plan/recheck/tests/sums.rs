@@ -45,7 +45,10 @@ fn count(#[case] body: &str, #[case] days: Days, #[case] expected: &str) {
 #[case::not_at_the_top("{any: [{full: [one]}]}", "[sore]", "w:2/2")]
 #[case::another_selector("{exercises: [one]}", "[sore]", "w:2/2")]
 fn fullest(#[case] what: &str, #[case] limits: &str, #[case] expected: &str) {
-    let fullest = rule("fullest", "of: one, when-ruled-out-by: [limits], say: {en: said}");
+    let fullest = rule(
+        "fullest",
+        "of: one, when-ruled-out-by: [limits], say: {en: said}",
+    );
     let count = yielding("count", &format!("what: {what}, per: week, at-least: 2"));
     let case = format!("  fields: {{limits: {limits}}}\n");
     let verdict = bench_with(&[&fullest, &count], None, &case).verdict(&[&[], &[], &[]]);

@@ -20,7 +20,10 @@ const CHAIN: &str = "early main chain 2x3 70-80 100";
 #[case::departure("what: {everything: true}, weight: -1, each: departure", week(&[ONE, HIGH], &[CHAIN], &[]), -400)]
 #[case::on("what: {everything: true}, weight: 1, on: {efforts: [easy]}", week(&[ONE, HIGH], &[CHAIN], &[]), 100)]
 fn prefer(#[case] body: &str, #[case] days: Days, #[case] expected: i64) {
-    assert_eq!(bench(&[&rule("prefer", body)]).verdict(&days).worth, expected);
+    assert_eq!(
+        bench(&[&rule("prefer", body)]).verdict(&days).worth,
+        expected
+    );
 }
 
 // Items followed in their own complex or session, not later in the week.
@@ -31,7 +34,12 @@ fn prefer(#[case] body: &str, #[case] days: Days, #[case] expected: i64) {
 #[case::each_item(&[HALT, CHAIN, ONE], &[], 600)]
 fn closer_by(#[case] first: &[&str], #[case] second: &[&str], #[case] expected: i64) {
     let body = "what: {strong: {at-least: 1}}, by: {everything: true}, within: week, closer-by: 3";
-    assert_eq!(bench(&[&yielding("followed", body)]).verdict(&[first, second, &[]]).worth, expected);
+    assert_eq!(
+        bench(&[&yielding("followed", body)])
+            .verdict(&[first, second, &[]])
+            .worth,
+        expected
+    );
 }
 
 // `power`: one 3, two 2, one-high as a drill 1. Table: 3 each to 2, 1 each to 5; below zero 4.
@@ -65,15 +73,22 @@ const SEEN: &str = "  faults: [{fault: seen, skill: one, grade: mild}]\n";
 // The chain helps slack by 4 / 2, and gives one point to `hold`: 2 / 2.
 #[case::both(&[CHAIN], 140 * 12 + 60 * 6)]
 fn help_worth(#[case] items: &[&str], #[case] expected: i64) {
-    let verdict = bench_with(&[&rule("help-worth", "table: help")], None, SEEN).verdict(&[items, &[], &[]]);
+    let verdict =
+        bench_with(&[&rule("help-worth", "table: help")], None, SEEN).verdict(&[items, &[], &[]]);
     assert_eq!(verdict.worth, expected);
 }
 
 #[rstest]
 #[case::none("", 0)]
-#[case::two("help-worth: {a: {table: help, because: b, source: {own: x}}, b: {when: {case: {level: {is: [low]}}}, table: help, because: b, source: {own: x}}}", 2)]
+#[case::two(
+    "help-worth: {a: {table: help, because: b, source: {own: x}}, b: {when: {case: {level: {is: [low]}}}, table: help, because: b, source: {own: x}}}",
+    2
+)]
 fn help_must_have_one_worth(#[case] rules: &str, #[case] expected: usize) {
-    let rules: Vec<&str> = Some(rules).filter(|rules| !rules.is_empty()).into_iter().collect();
+    let rules: Vec<&str> = Some(rules)
+        .filter(|rules| !rules.is_empty())
+        .into_iter()
+        .collect();
     let verdict = bench_with(&rules, None, SEEN).verdict(&[&[], &[], &[]]);
     assert!(matches!(verdict.illegal[0].why, Wrong::HelpWorth { speak } if speak == expected));
     assert!(!verdict.stands());
@@ -89,9 +104,17 @@ fn tie_is_place_of_exercise_times_place_of_day() {
 #[test]
 fn levels_are_kept_apart() {
     let count = |id: &str, least: i64, yields: &str| {
-        format!("{id}: {{what: {{everything: true}}, per: week, at-least: {least}, yields: {yields}, because: b, source: {{own: x}}}}")
+        format!(
+            "{id}: {{what: {{everything: true}}, per: week, at-least: {least}, yields: {yields}, because: b, source: {{own: x}}}}"
+        )
     };
-    let all = [count("a", 1, "last"), count("b", 2, "middle"), count("c", 3, "first"), count("d", 4, "never")].join(", ");
+    let all = [
+        count("a", 1, "last"),
+        count("b", 2, "middle"),
+        count("c", 3, "first"),
+        count("d", 4, "never"),
+    ]
+    .join(", ");
     let verdict = bench(&[&format!("count: {{{all}}}")]).verdict(&[&[], &[], &[]]);
     assert_eq!(verdict.missed, [1, 2, 3]);
     assert_eq!(said(&verdict.misses), "w:1/1 w:2/2 w:3/3");
@@ -101,9 +124,16 @@ fn levels_are_kept_apart() {
 
 #[test]
 fn a_rule_that_does_not_speak_is_not_held() {
-    let silent = yielding("count", "when: {case: {level: {is: [high]}}}, what: {everything: true}, per: week, at-least: 9");
-    assert_eq!(said(&bench(&[&silent]).verdict(&[&[], &[], &[]]).misses), "");
-    let verdict = bench_with(&[&silent], None, "  fields: {level: high}\n").verdict(&[&[], &[], &[]]);
+    let silent = yielding(
+        "count",
+        "when: {case: {level: {is: [high]}}}, what: {everything: true}, per: week, at-least: 9",
+    );
+    assert_eq!(
+        said(&bench(&[&silent]).verdict(&[&[], &[], &[]]).misses),
+        ""
+    );
+    let verdict =
+        bench_with(&[&silent], None, "  fields: {level: high}\n").verdict(&[&[], &[], &[]]);
     assert_eq!(said(&verdict.misses), "w:9/9");
 }
 
@@ -112,17 +142,41 @@ fn a_rule_that_does_not_speak_is_not_held() {
 #[case::share("proportion", "of: {everything: true}, to: {everything: true}, counted-in: sets, percent-at-most: 50, yields: first", &["early main one 900000000000000000x1 70-80 1"])]
 #[case::reps("count", "what: {everything: true}, per: week, counted-in: reps, at-most: 1, yields: first", &["early main one 9000000000x9000000000 70-80 1"])]
 #[case::seconds("minutes", "at-most: {whole: 60}, yields: first", &["early main one 1x1 70-80 9223372036854775807"])]
-fn what_is_too_large_is_never_silent(#[case] kind: &str, #[case] body: &str, #[case] items: &[&str]) {
+fn what_is_too_large_is_never_silent(
+    #[case] kind: &str,
+    #[case] body: &str,
+    #[case] items: &[&str],
+) {
     let verdict = bench(&[&rule(kind, body)]).verdict(&[items, &[], &[]]);
     let too_large = |why: &Wrong| matches!(why, Wrong::TooLarge { kind: of, .. } if *of == kind);
-    assert!(verdict.illegal.iter().any(|illegal| too_large(&illegal.why)), "{:?}", verdict.illegal);
+    assert!(
+        verdict
+            .illegal
+            .iter()
+            .any(|illegal| too_large(&illegal.why)),
+        "{:?}",
+        verdict.illegal
+    );
 }
 
 #[test]
 fn a_sum_over_rules_that_is_too_large_is_never_silent() {
-    let each = |id: &str| format!("{id}: {{what: {{everything: true}}, weight: 10000, each: set, because: b, source: {{own: x}}}}");
+    let each = |id: &str| {
+        format!(
+            "{id}: {{what: {{everything: true}}, weight: 10000, each: set, because: b, source: {{own: x}}}}"
+        )
+    };
     // Each comes to 9 x 10^18 hundredths, which can be counted; both together can't.
     let item = "early main one 9000000000000x1 70-80 1";
-    let verdict = bench(&[&format!("prefer: {{{}, {}}}", each("a"), each("b"))]).verdict(&[&[item], &[], &[]]);
-    assert!(verdict.illegal.iter().any(|illegal| matches!(illegal.why, Wrong::SumTooLarge)));
+    let verdict = bench(&[&format!("prefer: {{{}, {}}}", each("a"), each("b"))]).verdict(&[
+        &[item],
+        &[],
+        &[],
+    ]);
+    assert!(
+        verdict
+            .illegal
+            .iter()
+            .any(|illegal| matches!(illegal.why, Wrong::SumTooLarge))
+    );
 }
