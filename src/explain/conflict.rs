@@ -6,12 +6,13 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use crate::base::{Place, RuleId};
+use crate::base::{At, Place, RuleId};
 use crate::graph::Graph;
 use crate::infer::Setting;
 use crate::plan::search::{Outcome, search};
 use crate::plan::{Loads, Pool, Week};
 use crate::rules::case_check::Case;
+use crate::rules::kinds::{Rule, Rules};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::Yields;
 
@@ -32,53 +33,89 @@ struct Filter<'a> {
     graph: &'a Graph,
     case: &'a Case,
     parts: Vec<Part>,
+    /// Rules that cannot take part in a clash.
+    mild: BTreeSet<(&'static str, RuleId)>,
     work: u64,
 }
 
-macro_rules! hard_rules {
-    ($pack:expr, $parts:expr; $($kind:literal $field:ident),* $(,)?) => {
-        $(for (id, rule) in &$pack.rules.$field {
-            if rule.yields == Yields::Never {
-                $parts.push(Part::Rule($kind, id.value.clone(), id.place.clone()));
-            }
-        })*
-    };
+/// All hard rules and all that the case says; beside them the rules that cannot take part in a
+/// clash: those that give way, and those that only say what a week is worth. With these left out
+/// the first week that is found is as good as any.
+///
+/// Every kind by name, with no `..`: a new kind must say here what it is.
+fn parts(pack: &Pack, case: &Case) -> (Vec<Part>, BTreeSet<(&'static str, RuleId)>) {
+    let Rules {
+        adjacent,
+        alike,
+        apart,
+        before,
+        count,
+        differ,
+        exclude,
+        floor,
+        followed,
+        lighter,
+        minutes,
+        needs,
+        position,
+        proportion,
+        repeat,
+        stress,
+        volume,
+        least_load,
+        help_worth,
+        prefer,
+        quality_worth,
+        // These make an item what it is, whatever stands beside it, or only say something.
+        cap: _,
+        carry_over: _,
+        caution: _,
+        dose: _,
+        focus: _,
+        fullest: _,
+        ramp: _,
+        timing: _,
+        trim: _,
+    } = &pack.rules;
+    let mut parts = Vec::new();
+    let mut mild = BTreeSet::new();
+    macro_rules! bounds {
+        ($($rules:ident),*) => {
+            $(sort(&mut parts, &mut mild, $rules, |rule| rule.yields == Yields::Never);)*
+        };
+    }
+    bounds!(
+        adjacent, alike, apart, before, count, differ, exclude, floor, followed, lighter, minutes,
+        needs, position, proportion, repeat, stress, volume
+    );
+    sort(&mut parts, &mut mild, least_load, |_| true);
+    sort(&mut parts, &mut mild, help_worth, |_| false);
+    sort(&mut parts, &mut mild, prefer, |_| false);
+    sort(&mut parts, &mut mild, quality_worth, |_| false);
+    parts.extend(sayings(pack, case).into_iter().map(Part::Saying));
+    (parts, mild)
 }
 
-/// All hard rules, and all that the case says.
-fn parts(pack: &Pack, case: &Case) -> Vec<Part> {
-    let mut parts = Vec::new();
-    hard_rules! { pack, parts;
-        "adjacent" adjacent,
-        "alike" alike,
-        "apart" apart,
-        "before" before,
-        "count" count,
-        "differ" differ,
-        "exclude" exclude,
-        "floor" floor,
-        "followed" followed,
-        "lighter" lighter,
-        "minutes" minutes,
-        "needs" needs,
-        "position" position,
-        "proportion" proportion,
-        "repeat" repeat,
-        "stress" stress,
-        "volume" volume,
+fn sort<R: Rule>(
+    parts: &mut Vec<Part>,
+    mild: &mut BTreeSet<(&'static str, RuleId)>,
+    rules: &[(At<RuleId>, R)],
+    hard: impl Fn(&R) -> bool,
+) {
+    for (id, rule) in rules {
+        if hard(rule) {
+            parts.push(Part::Rule(R::KIND, id.value.clone(), id.place.clone()));
+        } else {
+            mild.insert((R::KIND, id.value.clone()));
+        }
     }
-    for (id, _) in &pack.rules.least_load {
-        parts.push(Part::Rule("least-load", id.value.clone(), id.place.clone()));
-    }
-    parts.extend(sayings(pack, case).into_iter().map(Part::Saying));
-    parts
 }
 
 impl Filter<'_> {
     /// Whether there is a week with only these parts; none where the limit of work was reached.
     fn has_week(&self, kept: &[usize]) -> Option<bool> {
         let mut case = self.case.clone();
-        let mut out = BTreeSet::new();
+        let mut out = self.mild.clone();
         for (_, part) in self
             .parts
             .iter()
@@ -173,6 +210,23 @@ impl Filter<'_> {
     }
 }
 
+/// Whether any week satisfies the hard rules, looked for with all others left out; none where the
+/// limit of work was reached.
+pub(crate) fn any_week(setting: &Setting<'_>, work: u64) -> Option<bool> {
+    let (pack, graph, case) = (setting.pack, setting.graph, setting.case);
+    let (parts, mild) = parts(pack, case);
+    let filter = Filter {
+        pack,
+        graph,
+        case,
+        parts,
+        mild,
+        work,
+    };
+    let everything: Vec<usize> = (0..filter.parts.len()).collect();
+    filter.has_week(&everything)
+}
+
 /// What cannot hold together in a case that no week satisfies. `work` is the limit of each of the
 /// searches, in nodes.
 pub(crate) fn conflict(
@@ -183,11 +237,13 @@ pub(crate) fn conflict(
     work: u64,
 ) -> NoWeek {
     let (pack, graph, case) = (setting.pack, setting.graph, setting.case);
+    let (parts, mild) = parts(pack, case);
     let filter = Filter {
         pack,
         graph,
         case,
-        parts: parts(pack, case),
+        parts,
+        mild,
         work,
     };
     let everything: Vec<usize> = (0..filter.parts.len()).collect();

@@ -29,7 +29,7 @@ pub use rank::{Effect, Ranked};
 
 pub(crate) use assemble::{Found, disagreement};
 pub(crate) use check::{handed_out, items_of};
-pub(crate) use conflict::conflict;
+pub(crate) use conflict::{any_week, conflict};
 pub(crate) use entries::{exercises, faults};
 pub(crate) use glossary::{Glossary, Named, rule_path};
 pub(crate) use ladder::ladder;

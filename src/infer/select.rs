@@ -117,7 +117,8 @@ impl Setting<'_> {
                     .is_some_and(|at| body.line.contains(&at))
         };
         let is = |id: &ExerciseId| {
-            *id == exercise.id || self.graph.ids.find(id.as_str()) == Some(body.exercise)
+            *id == exercise.id
+                || (self.graph.ids.find(id.as_str()) == Some(body.exercise) && self.unvaried(body))
         };
         (what.exercises.is_empty() || what.exercises.iter().any(|id| is(&id.value)))
             && (what.under.is_empty() || what.under.iter().any(|id| in_line(&id.value)))

@@ -1,8 +1,8 @@
 //! From a case to an answer.
 
 use crate::explain::{
-    Answer, Bound, Found, Held, NotFound, Plan, Recheck, conflict, disagreement, handed_out,
-    items_of,
+    Answer, Bound, Found, Held, NotFound, Plan, Recheck, any_week, conflict, disagreement,
+    handed_out, items_of,
 };
 use crate::infer::Setting;
 use crate::plan::recheck::recheck;
@@ -12,7 +12,7 @@ use crate::plan::{Loads, NoLayout, Pool, TwoDoses, Week};
 use super::{Case, Error, ErrorKind, KnowledgeBase};
 
 /// The most nodes that each search of a conflict takes: it asks only whether there is a week.
-const CONFLICT_NODES: u64 = 200_000;
+const CONFLICT_NODES: u64 = 4_000_000;
 
 /// How much a search may do, counted in nodes and never in time, so that the same question has the
 /// same answer on every machine.
@@ -62,20 +62,18 @@ impl KnowledgeBase {
         let outcome = search(&setting, &week, &pool, work.nodes).map_err(|error| {
             Error::new(ErrorKind::Internal, format!("the search failed: {error:?}"))
         })?;
-        let fingerprint = self.fingerprint().to_owned();
         match outcome {
             Outcome::Found(solved) => self.found(&setting, &week, &loads, &pool, &solved),
-            Outcome::NoWeek => {
-                let nodes = work.nodes.min(CONFLICT_NODES);
-                Ok(Answer::NoWeek(Box::new(conflict(
-                    &setting,
-                    &week,
-                    self.glossary(),
-                    &fingerprint,
+            Outcome::NoWeek => Ok(self.no_week(&setting, &week)),
+            // Whether there is a week at all is asked once more without what only gives way: where
+            // there is none, that says more than a limit that was reached.
+            Outcome::NotFound { nodes } => match any_week(&setting, CONFLICT_NODES) {
+                Some(false) => Ok(self.no_week(&setting, &week)),
+                _ => Ok(Answer::NotFound(NotFound {
+                    fingerprint: self.fingerprint().to_owned(),
                     nodes,
-                ))))
-            }
-            Outcome::NotFound { nodes } => Ok(Answer::NotFound(NotFound { fingerprint, nodes })),
+                })),
+            },
         }
     }
 
@@ -103,6 +101,17 @@ impl KnowledgeBase {
             )
         })?;
         Ok(handed_out(&week, &recheck(&setting, &week, &loads, &days)))
+    }
+
+    fn no_week(&self, setting: &Setting<'_>, week: &Week<'_>) -> Answer {
+        let none = conflict(
+            setting,
+            week,
+            self.glossary(),
+            self.fingerprint(),
+            CONFLICT_NODES,
+        );
+        Answer::NoWeek(Box::new(none))
     }
 
     fn found(

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use serde_yaml as yaml;
 
+mod against;
 mod best;
 mod builtin;
 mod case;

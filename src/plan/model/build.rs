@@ -62,6 +62,7 @@ pub(crate) fn build<'a>(setting: &Setting<'a>, week: &Week<'a>, pool: &Pool) -> 
     let model = Model {
         days,
         rows: Vec::new(),
+        presences: Vec::new(),
         two_days: Vec::new(),
         follows: Vec::new(),
     };
@@ -250,21 +251,30 @@ impl Builder<'_, '_> {
     }
 
     /// The row that adds these amounts up; presences add 1 for a day that has any.
-    pub(super) fn row(&mut self, name: &str, presence: bool, amounts: Vec<Vec<i64>>) -> &mut Row {
-        let next = self.model.rows.len();
-        let at = *self.known.entry((presence, amounts)).or_insert(next);
-        if at == next {
-            self.model.rows.push(Row {
-                name: name.to_owned(),
-                tables: Vec::new(),
-                bounds: Vec::new(),
-            });
-            let amounts: Vec<Vec<i64>> = self
-                .known
+    pub(super) fn row(
+        &mut self,
+        name: &str,
+        presence: bool,
+        amounts: Vec<Vec<i64>>,
+    ) -> Option<&mut Row> {
+        if let Some(at) = self.known.get(&(presence, amounts.clone())).copied() {
+            return self.model.rows.get_mut(at);
+        }
+        let at = self.model.rows.len();
+        if presence {
+            let any = amounts
                 .iter()
-                .find(|(_, row)| **row == at)
-                .map(|((_, amounts), _)| amounts.clone())
-                .unwrap_or_default();
+                .map(|amounts| {
+                    amounts
+                        .iter()
+                        .enumerate()
+                        .filter(|(_, n)| **n != 0)
+                        .map(|(at, _)| at)
+                        .collect()
+                })
+                .collect::<Vec<Bits>>();
+            self.presence(at, 1, &any);
+        } else {
             for (day, amounts) in self.model.days.iter_mut().zip(&amounts) {
                 for (candidate, amount) in day
                     .candidates
@@ -272,19 +282,46 @@ impl Builder<'_, '_> {
                     .zip(amounts)
                     .filter(|(_, amount)| **amount != 0)
                 {
-                    if presence {
-                        candidate.once.push(at);
-                    } else {
-                        candidate.amounts.push((at, *amount));
-                    }
+                    candidate.amounts.push((at, *amount));
                 }
             }
         }
-        // The row was pushed above or stands from before.
-        let last = self.model.rows.len() - 1;
-        let at = at.min(last);
-        #[allow(clippy::indexing_slicing)]
-        &mut self.model.rows[at]
+        self.known.insert((presence, amounts), at);
+        self.new_row(name)
+    }
+
+    /// The row that adds, for each set, its amount for a day that has any of it.
+    pub(super) fn row_of_presences(
+        &mut self,
+        name: &str,
+        sets: &[(i64, Vec<Bits>)],
+    ) -> Option<&mut Row> {
+        let at = self.model.rows.len();
+        for (amount, any) in sets {
+            self.presence(at, *amount, any);
+        }
+        self.new_row(name)
+    }
+
+    fn new_row(&mut self, name: &str) -> Option<&mut Row> {
+        self.model.rows.push(Row {
+            name: name.to_owned(),
+            tables: Vec::new(),
+            bounds: Vec::new(),
+        });
+        self.model.rows.last_mut()
+    }
+
+    fn presence(&mut self, row: usize, amount: i64, any: &[Bits]) {
+        let presence = self.model.presences.len();
+        self.model.presences.push((row, amount));
+        for (day, any) in self.model.days.iter_mut().zip(any) {
+            for at in any.iter() {
+                if let Some(candidate) = day.candidates.get_mut(at) {
+                    candidate.once.push(presence);
+                }
+            }
+        }
     }
 
     pub(super) fn sums(&mut self, day: usize, sums: Sums) {

@@ -30,10 +30,9 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Count) {
     match rule.per {
         Per::Week => {
             let bound = bound(rule.yields, at_least, at_most, unit(rule.unit.as_ref()));
-            builder
-                .row(id.as_str(), presence, counted)
-                .bounds
-                .push(bound);
+            if let Some(row) = builder.row(id.as_str(), presence, counted) {
+                row.bounds.push(bound);
+            }
         }
         Per::Session => {
             for (day, amounts) in counted.into_iter().enumerate() {

@@ -21,7 +21,9 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Floor) {
         return;
     };
     let bound = bound(rule.yields, Some(least), None, unit(rule.unit.as_ref()));
-    builder.row(id.as_str(), false, amounts).bounds.push(bound);
+    if let Some(row) = builder.row(id.as_str(), false, amounts) {
+        row.bounds.push(bound);
+    }
 }
 
 /// Points that each candidate gives to a quality.

@@ -24,9 +24,8 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &HelpWorth) 
                     .collect()
             })
             .collect();
-        builder
-            .row(id.as_str(), false, amounts)
-            .tables
-            .push((table.clone(), demand, 0));
+        if let Some(row) = builder.row(id.as_str(), false, amounts) {
+            row.tables.push((table.clone(), demand, 0));
+        }
     }
 }

@@ -23,9 +23,8 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &QualityWort
             0
         };
         let amounts = points(builder, at);
-        builder
-            .row(id.as_str(), false, amounts)
-            .tables
-            .push((table.clone(), HUNDREDTHS, start));
+        if let Some(row) = builder.row(id.as_str(), false, amounts) {
+            row.tables.push((table.clone(), HUNDREDTHS, start));
+        }
     }
 }

@@ -11,6 +11,8 @@ pub(crate) type Level = Option<usize>;
 pub(crate) struct Model {
     pub(crate) days: Vec<DayModel>,
     pub(crate) rows: Vec<Row>,
+    /// Row and amount that a presence adds to a session.
+    pub(crate) presences: Vec<(usize, i64)>,
     pub(crate) two_days: Vec<TwoDays>,
     pub(crate) follows: Vec<Follow>,
 }
@@ -45,7 +47,7 @@ pub(crate) struct Candidate {
     pub(crate) tie: i64,
     /// What it adds to rows.
     pub(crate) amounts: Vec<(usize, i64)>,
-    /// Rows that its session adds 1 to, however many such items it has.
+    /// Presences that it gives to its session, each once however many such items there are.
     pub(crate) once: Vec<usize>,
     /// Units missed by placing it at all.
     pub(crate) misses: [i64; 3],

@@ -30,7 +30,9 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &StressCap) 
     match rule.per {
         Per::Week => {
             let bound = bound(rule.yields, None, Some(rule.at_most.value), unit);
-            builder.row(id.as_str(), false, amounts).bounds.push(bound);
+            if let Some(row) = builder.row(id.as_str(), false, amounts) {
+                row.bounds.push(bound);
+            }
         }
         Per::Session => {
             for (day, amounts) in amounts.into_iter().enumerate() {

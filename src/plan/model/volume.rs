@@ -34,9 +34,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Volume) {
             let most = i64::from(zone.total.value.to);
             match rule.together {
                 Together::Item => {
-                    for (slot, held) in extra.iter_mut().zip(&in_zone) {
-                        *slot += held.map_or(0, |(lifts, _)| (lifts - most).max(0));
-                    }
+                    groups.extend((0..count).map(|only| group(&in_zone, most, |at| at == only)));
                 }
                 Together::Session => groups.push(group(&in_zone, most, |_| true)),
                 Together::Skill => {

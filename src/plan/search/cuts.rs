@@ -229,13 +229,15 @@ impl Cut {
             }
         }
         for (day, set) in &self.once {
+            let presence = model.presences.len();
+            model.presences.push((row, 1));
             for at in set.iter() {
                 if let Some(candidate) = model
                     .days
                     .get_mut(*day)
                     .and_then(|held| held.candidates.get_mut(at))
                 {
-                    candidate.once.push(row);
+                    candidate.once.push(presence);
                 }
             }
         }
@@ -253,11 +255,17 @@ impl Cut {
     }
 }
 
-/// Takes all rows from `first` on off a model.
+/// Takes all rows from `first` on off a model; cuts came last, and so did their presences.
 pub(super) fn without(model: &mut Model, first: usize) {
     model.rows.truncate(first);
+    let presences = model
+        .presences
+        .iter()
+        .filter(|(row, _)| *row < first)
+        .count();
+    model.presences.truncate(presences);
     for candidate in model.days.iter_mut().flat_map(|day| &mut day.candidates) {
         candidate.amounts.retain(|(row, _)| *row < first);
-        candidate.once.retain(|row| *row < first);
+        candidate.once.retain(|presence| *presence < presences);
     }
 }

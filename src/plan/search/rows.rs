@@ -77,7 +77,7 @@ pub(super) fn reach(model: &Model) -> Vec<(i64, i64)> {
     let mut reach = vec![(0i64, 0i64); model.rows.len()];
     for day in &model.days {
         let mut of_day = vec![(0i64, 0i64); model.rows.len()];
-        let mut once = vec![false; model.rows.len()];
+        let mut once = vec![false; model.presences.len()];
         for slot in &day.slots {
             let mut by_row: Vec<Vec<i64>> = vec![Vec::new(); model.rows.len()];
             for candidate in slot
@@ -111,9 +111,15 @@ pub(super) fn reach(model: &Model) -> Vec<(i64, i64)> {
                     .sum::<i64>();
             }
         }
-        for ((held, of_day), once) in reach.iter_mut().zip(of_day).zip(once) {
+        for (held, of_day) in reach.iter_mut().zip(of_day) {
             held.0 += of_day.0;
-            held.1 += of_day.1 + i64::from(once);
+            held.1 += of_day.1;
+        }
+        for ((row, amount), once) in model.presences.iter().zip(once) {
+            if let Some(held) = reach.get_mut(*row).filter(|_| once) {
+                held.0 += amount.min(&0);
+                held.1 += amount.max(&0);
+            }
         }
     }
     reach

@@ -7,7 +7,7 @@
 use std::collections::BTreeMap;
 
 use crate::graph::Bits;
-use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Sums, TwoDaysKind};
+use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Sums, TwoDaysKind, units};
 
 use super::order::Outcomes;
 use super::stage::{POINT, Stage};
@@ -38,6 +38,7 @@ pub(super) struct DaySearch<'m> {
     pub(super) day: usize,
     pub(super) model: &'m DayModel,
     follows: &'m [Follow],
+    presences: &'m [(usize, i64)],
     rows: usize,
     stage: Stage,
     /// Score of each candidate by itself.
@@ -73,7 +74,9 @@ struct Priced {
     rest: Vec<i64>,
     /// What the prices add whatever is chosen.
     constant: i64,
-    /// By slot: presences that it and later ones can give, with multipliers above zero.
+    /// By presence: what it adds under the multipliers.
+    once: Vec<i64>,
+    /// By slot: presences that it and later ones can give, those that add something.
     gives: Vec<Vec<usize>>,
 }
 
@@ -179,6 +182,7 @@ impl<'m> DaySearch<'m> {
             day,
             model: held,
             follows: &model.follows,
+            presences: &model.presences,
             rows: model.rows.len(),
             stage,
             own,
@@ -368,6 +372,11 @@ impl<'m> DaySearch<'m> {
             lists.push(list);
             sums.push(running);
         }
+        let once: Vec<i64> = self
+            .presences
+            .iter()
+            .map(|(row, amount)| multipliers.get(*row).copied().unwrap_or(0) * amount)
+            .collect();
         let mut gives: Vec<Vec<usize>> = vec![Vec::new(); self.model.slots.len() + 1];
         for slot in (0..self.model.slots.len()).rev() {
             let mut rows = gives.get(slot + 1).cloned().unwrap_or_default();
@@ -379,7 +388,7 @@ impl<'m> DaySearch<'m> {
                     .into_iter()
                     .flat_map(|held| &held.once)
                 {
-                    if multipliers.get(*row).copied().unwrap_or(0) > 0 && !rows.contains(row) {
+                    if once.get(*row).copied().unwrap_or(0) > 0 && !rows.contains(row) {
                         rows.push(*row);
                     }
                 }
@@ -397,6 +406,7 @@ impl<'m> DaySearch<'m> {
             positive,
             rest: Vec::new(),
             constant,
+            once,
             gives,
         };
         let mut rest = vec![0i64; self.model.slots.len() + 1];
@@ -450,14 +460,13 @@ impl<'m> DaySearch<'m> {
         let mut walk = Walk {
             search: self,
             priced: &priced,
-            multipliers,
             fixed,
             wanted,
             chosen: Vec::new(),
             exercises: Bits::default(),
             barred: vec![0u16; self.model.candidates.len()],
             used: self.hard.iter().map(|group| group.start).collect(),
-            seen: vec![0u16; self.rows],
+            seen: vec![0u16; self.presences.len()],
             value: 0,
             bound: priced.constant,
             found: Found {
@@ -595,7 +604,6 @@ fn fixed_in(fixed: &Fixed, model: &DayModel, slot: usize) -> usize {
 struct Walk<'w, 'm> {
     search: &'w DaySearch<'m>,
     priced: &'w Priced,
-    multipliers: &'w [i64],
     fixed: &'w Fixed,
     wanted: Wanted,
     chosen: Vec<usize>,
@@ -603,7 +611,7 @@ struct Walk<'w, 'm> {
     /// How many chosen items each candidate may not stand with.
     barred: Vec<u16>,
     used: Vec<i64>,
-    /// How many chosen items give each row of presences.
+    /// How many chosen items give each presence.
     seen: Vec<u16>,
     /// Score with multipliers and presences of what is chosen.
     value: i64,
@@ -679,7 +687,7 @@ impl Walk<'_, '_> {
         self.bound += sign * self.priced.bound.get(at).copied().unwrap_or(0);
         for row in &candidate.once {
             if let Some(seen) = self.seen.get_mut(*row) {
-                let multiplier = self.multipliers.get(*row).copied().unwrap_or(0);
+                let multiplier = self.priced.once.get(*row).copied().unwrap_or(0);
                 if sign > 0 {
                     *seen += 1;
                     if *seen == 1 {
@@ -705,7 +713,7 @@ impl Walk<'_, '_> {
             .into_iter()
             .flatten()
             .filter(|row| self.seen.get(**row) == Some(&0))
-            .map(|row| self.multipliers.get(*row).copied().unwrap_or(0))
+            .map(|row| self.priced.once.get(*row).copied().unwrap_or(0))
             .sum()
     }
 
@@ -840,10 +848,14 @@ impl DaySearch<'_> {
                     *slot += amount;
                 }
             }
-            for row in &candidate.once {
-                if seen.insert(*row) {
+            for presence in &candidate.once {
+                if let Some((row, amount)) = self
+                    .presences
+                    .get(*presence)
+                    .filter(|_| seen.insert(*presence))
+                {
                     if let Some(slot) = amounts.get_mut(*row) {
-                        *slot += 1;
+                        *slot += amount;
                     }
                 }
             }
@@ -890,7 +902,7 @@ fn total(group: &Group, chosen: &[usize]) -> i64 {
 }
 
 impl Sums {
-    /// Units missed by a session.
+    /// Units missed by a session; each sum and each item is a bound of its own.
     pub(crate) fn units(&self, chosen: &[usize]) -> i64 {
         let of_groups: i64 = self
             .groups
@@ -899,11 +911,15 @@ impl Sums {
                 let total = total(group, chosen);
                 let below = group.at_least.map_or(0, |least| (least - total).max(0));
                 let above = group.at_most.map_or(0, |most| (total - most).max(0));
-                below + above
+                units(below + above, self.unit)
             })
             .sum();
-        let of_items: i64 = chosen.iter().filter_map(|at| self.extra.get(*at)).sum();
-        crate::plan::model::units(of_groups + of_items, self.unit)
+        let of_items: i64 = chosen
+            .iter()
+            .filter_map(|at| self.extra.get(*at))
+            .map(|lack| units(*lack, self.unit))
+            .sum();
+        of_groups + of_items
     }
 }
 
