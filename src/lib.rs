@@ -22,8 +22,3 @@ pub(crate) mod rules;
 
 pub use explain::{Answer, Plan};
 pub use knowledge::{Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, Work};
-
-/// README, so that its example is run.
-#[cfg(all(doctest, feature = "builtin"))]
-#[doc = include_str!("../README.md")]
-pub struct Readme;
