@@ -25,7 +25,7 @@ pub fn run(common: &Common, args: &CheckArgs) -> Result<ExitCode, Failed> {
         Err(error) => {
             match common.form {
                 Form::Text => out::text(&error.rendered(out::colour())),
-                Form::Json => out::json(&problems_document(error.diagnostics())),
+                Form::Json => out::json(&error.document()),
             }
             Ok(ExitCode::from(out::BAD_INPUT))
         }

@@ -17,15 +17,10 @@ pub fn run(common: &Common, args: &ExercisesArgs) -> Result<ExitCode, Failed> {
         }
         return Ok(ExitCode::SUCCESS);
     }
-    let mut exercises = base.exercises();
-    if let Some(skill) = &args.skill {
-        exercises.retain(|exercise| exercise.skills.iter().any(|id| id.as_str() == skill));
-        if exercises.is_empty() {
-            return Err(Failed::Said(format!(
-                "the rules have no exercise of the skill `{skill}`"
-            )));
-        }
-    }
+    let exercises = match &args.skill {
+        Some(skill) => base.exercises_of(skill)?,
+        None => base.exercises(),
+    };
     match common.form {
         Form::Text => out::text(&exercises_text(&exercises, out::colour())),
         Form::Json => out::json(&exercises_document(&exercises)),

@@ -3,7 +3,7 @@
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
-use drillwright::report::problems_document;
+use drillwright::report::problem_document;
 use drillwright::{Error, ErrorKind, KnowledgeBase};
 use serde::Serialize;
 
@@ -38,12 +38,16 @@ impl Failed {
         );
         match self {
             Self::Said(what) => {
-                let _closed = writeln!(std::io::stderr(), "error: {what}");
+                if common.form == Form::Json {
+                    json(&problem_document("command-line", what));
+                } else {
+                    let _closed = writeln!(std::io::stderr(), "error: {what}");
+                }
                 ExitCode::from(BAD_INPUT)
             }
             Self::Library(error) => {
-                if common.form == Form::Json && !error.diagnostics().is_empty() {
-                    json(&problems_document(error.diagnostics()));
+                if common.form == Form::Json {
+                    json(&error.document());
                 } else {
                     let _closed = write!(std::io::stderr(), "{}", error.rendered(colour));
                 }

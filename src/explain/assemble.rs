@@ -10,7 +10,7 @@ use crate::plan::{Basis, Best, Item as Placed, Week};
 use crate::rules::case_check::{Case, Value};
 
 use super::answer::{
-    Bound, Item, Load, Missing, Plan, Proof, Said, Seen, Session, StandIn, Waiting, Worked,
+    Bar, Bound, Item, Load, Missing, Plan, Proof, Said, Seen, Session, StandIn, Waiting, Worked,
 };
 use super::claim::Claim;
 use super::date::day_in_words;
@@ -73,6 +73,7 @@ impl Held<'_> {
             lifter: setting.case.lifter.clone(),
             phase: setting.case.phase.clone(),
             layout: self.week.id.value.clone(),
+            bar: bar(setting, self.loads.unit()),
             stated: stated(glossary, setting.case),
             seen: seen(&trace),
             focus: worked(&trace),
@@ -176,7 +177,7 @@ impl Held<'_> {
         if best.is_none() || estimated_from.is_some() {
             missing.insert(Missing::Best {
                 reference: reference.clone(),
-                estimated_from: estimated_from.as_ref().map(|(from, _)| from.clone()),
+                estimated_from: estimated_from.clone(),
             });
         }
         let best = best?;
@@ -193,6 +194,20 @@ impl Held<'_> {
             high_pieces: pieces(&high.side),
             estimated_from,
         })
+    }
+}
+
+/// The bar that the case names, and its collars where they are on.
+fn bar(setting: &Setting<'_>, unit: &str) -> Bar {
+    let case = setting.case;
+    let held = setting.pack.bars.get(&case.bar);
+    Bar {
+        bar: case.bar.clone(),
+        weight: held.map_or(Decimal::ZERO, |bar| bar.weight),
+        collar: held
+            .filter(|_| case.collars)
+            .map_or(Decimal::ZERO, |bar| bar.collar),
+        unit: unit.to_owned(),
     }
 }
 

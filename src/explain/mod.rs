@@ -18,8 +18,8 @@ mod shortfall;
 mod trace;
 
 pub use answer::{
-    Answer, Bound, Clash, Clashing, Item, Load, Missed, Missing, NoWeek, NotFound, Plan, Proof,
-    Said, Seen, Session, Shortfall, StandIn, Waiting, Worked,
+    Answer, Bar, Bound, Clash, Clashing, Item, Load, Missed, Missing, NoWeek, NotFound, Plan,
+    Proof, Said, Seen, Session, Shortfall, StandIn, Waiting, Worked,
 };
 pub use check::{Lack, Recheck, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};

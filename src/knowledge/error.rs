@@ -4,6 +4,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use crate::base::Diagnostic;
+use crate::report::{ProblemsDocument, problem_document, problems_document};
 
 /// What went wrong.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,6 +23,21 @@ pub enum ErrorKind {
     Open,
     /// A mistake in this library: the week that was found fails its re-check.
     Internal,
+}
+
+impl ErrorKind {
+    /// The word of output: lower-case words joined by hyphens.
+    #[must_use]
+    pub const fn as_str(self) -> &'static str {
+        match self {
+            Self::Rules => "rules",
+            Self::Case => "case",
+            Self::OtherRules => "other-rules",
+            Self::Unknown => "unknown",
+            Self::Open => "open",
+            Self::Internal => "internal",
+        }
+    }
 }
 
 /// Why there is no answer. It is opaque; [`Error::kind`] and [`Error::diagnostics`] say more.
@@ -53,10 +69,21 @@ impl Error {
         self.kind
     }
 
-    /// Every problem of the rule files or the case, sorted by place; empty for other kinds.
+    /// Every problem of the rule files, the case, or what was asked about, sorted by place; empty
+    /// for other kinds.
     #[must_use]
     pub fn diagnostics(&self) -> &[Diagnostic] {
         &self.diagnostics
+    }
+
+    /// The problems as a document; where there are none of files, the error itself as one.
+    #[must_use]
+    pub fn document(&self) -> ProblemsDocument {
+        if self.diagnostics.is_empty() {
+            problem_document(self.kind.as_str(), &self.message)
+        } else {
+            problems_document(&self.diagnostics)
+        }
     }
 
     pub(super) fn new(kind: ErrorKind, message: impl Into<String>) -> Self {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::base::{FaultId, RuleId};
+use crate::base::{Code, Diagnostic, FaultId, Place, RuleId, nearest};
 use crate::explain::{ExerciseEntry, FaultEntry, Ranked, Rung, exercises, faults, ladder, ranked};
 use crate::infer::Setting;
 
@@ -19,6 +19,22 @@ impl KnowledgeBase {
     #[must_use]
     pub fn exercises(&self) -> Vec<ExerciseEntry> {
         exercises(self.graph(), self.glossary())
+    }
+
+    /// The exercises that train a skill, by id.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Unknown`] for a skill that the rules do not have.
+    pub fn exercises_of(&self, skill: &str) -> Result<Vec<ExerciseEntry>, Error> {
+        let skills = &self.pack().skills;
+        if !skills.keys().any(|id| id.value.as_str() == skill) {
+            let known = skills.keys().map(|id| id.value.as_str());
+            return Err(unknown("skill", skill, known));
+        }
+        let mut all = self.exercises();
+        all.retain(|exercise| exercise.skills.iter().any(|id| id.as_str() == skill));
+        Ok(all)
     }
 
     /// All exercises by what they do for the causes that a case has in focus, the best first.
@@ -39,14 +55,12 @@ impl KnowledgeBase {
     /// [`ErrorKind::Unknown`] for a fault that the rules do not have, [`ErrorKind::Case`] where the
     /// skill is missing or not one of the fault's.
     pub fn ranked_for_fault(&self, fault: &str, skill: Option<&str>) -> Result<Vec<Ranked>, Error> {
-        let id = fault
-            .parse::<FaultId>()
-            .map_err(|_| unknown("fault", fault))?;
-        let held = self
-            .pack()
-            .faults
-            .get(&id)
-            .ok_or_else(|| unknown("fault", fault))?;
+        let faults = &self.pack().faults;
+        let held = fault.parse::<FaultId>().ok().and_then(|id| faults.get(&id));
+        let held = held.ok_or_else(|| {
+            let known = faults.keys().map(|id| id.value.as_str());
+            unknown("fault", fault, known)
+        })?;
         let grade = held.grades.keys().last().map_or("", |grade| grade.as_str());
         let phase = self
             .pack()
@@ -87,20 +101,19 @@ impl KnowledgeBase {
     ///
     /// [`ErrorKind::Unknown`] for an exercise or cause that the rules do not have, and for a complex.
     pub fn ladder(&self, exercise: &str, cause: Option<&str>) -> Result<Vec<Rung>, Error> {
-        let at = self
-            .graph()
-            .ids
-            .find(exercise)
-            .ok_or_else(|| unknown("exercise", exercise))?;
+        let graph = self.graph();
+        let at = graph.ids.find(exercise).ok_or_else(|| {
+            let known = graph.ids.iter().map(|(_, id)| id.as_str());
+            unknown("exercise", exercise, known)
+        })?;
         let cause = match cause {
             None => None,
             Some(text) => {
-                let found = self
-                    .graph()
-                    .causes
-                    .find(text)
-                    .and_then(|at| self.graph().causes.get(at));
-                Some(found.ok_or_else(|| unknown("cause", text))?)
+                let found = graph.causes.find(text).and_then(|at| graph.causes.get(at));
+                Some(found.ok_or_else(|| {
+                    let known = graph.causes.iter().map(|(_, id)| id.as_str());
+                    unknown("cause", text, known)
+                })?)
             }
         };
         ladder(self.pack(), self.graph(), self.glossary(), at, cause).ok_or_else(|| {
@@ -112,9 +125,13 @@ impl KnowledgeBase {
     }
 }
 
-fn unknown(what: &str, id: &str) -> Error {
-    Error::new(
-        ErrorKind::Unknown,
-        format!("the rules have no {what} `{id}`"),
-    )
+/// What was asked about and is not in the rules, with the nearest that is.
+fn unknown<'a>(what: &str, id: &str, known: impl Iterator<Item = &'a str>) -> Error {
+    let help = match nearest(id, known) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("write the id of a {what} of the rules"),
+    };
+    let what = format!("the rules have no {what} `{id}`");
+    let problem = Diagnostic::new(Code::DanglingId, Place::unknown(), what, help);
+    Error::found(ErrorKind::Unknown, vec![problem], Vec::new())
 }

@@ -2,11 +2,12 @@
 
 use crate::base::Place;
 use crate::explain::{
-    Answer, Bound, Item, Load, Missed, Missing, NoWeek, NotFound, Plan, Said, Session, Shortfall,
+    Answer, Bar, Bound, Item, Load, Missed, Missing, NoWeek, NotFound, Plan, Said, Session,
+    Shortfall,
 };
 
 use super::json::{
-    AnswerDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
+    AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
     LoadDocument, MissedDocument, MissingDocument, NoWeekDocument, NotFoundDocument,
     PercentDocument, PiecesDocument, PlaceDocument, SaidDocument, SessionDocument,
     ShortfallDocument, StandInDocument, WeekDocument,
@@ -29,6 +30,17 @@ impl From<&Bound> for BoundDocument {
         Self {
             missed: bound.missed.into(),
             worth: bound.worth,
+        }
+    }
+}
+
+impl From<&Bar> for BarDocument {
+    fn from(bar: &Bar) -> Self {
+        Self {
+            bar: bar.bar.to_string(),
+            weight: bar.weight,
+            collar: bar.collar,
+            unit: bar.unit.clone(),
         }
     }
 }
@@ -98,6 +110,7 @@ impl Plan {
             lifter: self.lifter.clone(),
             phase: self.phase.to_string(),
             layout: self.layout.to_string(),
+            bar: BarDocument::from(&self.bar),
             proof: self.proof.as_str().to_owned(),
             worth: self.worth,
             missed: self.missed.into(),

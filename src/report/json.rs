@@ -2,12 +2,25 @@
 //!
 //! The structs are read back with any reader that speaks serde, and are then equal.
 
-use serde::{Deserialize, Serialize};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::base::Decimal;
 
 /// The format of the documents.
 pub const FORMAT: u32 = 1;
+
+/// Reads the number of the format; another one than this is refused.
+pub(super) fn this_format<'de, D: Deserializer<'de>>(from: D) -> Result<u32, D::Error> {
+    let format = u32::deserialize(from)?;
+    if format == FORMAT {
+        Ok(format)
+    } else {
+        Err(D::Error::custom(format!(
+            "format {format} is not read; this is format {FORMAT}"
+        )))
+    }
+}
 
 macro_rules! document {
     ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident : $ty:ty,)* }) => {
@@ -23,8 +36,9 @@ macro_rules! document {
 }
 pub(crate) use document;
 
-/// Any answer as a document; it is written as the document itself.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+/// Any answer as a document; it is written as the document itself, and which one it is is read from
+/// its keys.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(untagged)]
 #[non_exhaustive]
 pub enum AnswerDocument {
@@ -40,6 +54,8 @@ document! {
     /// A training week.
     WeekDocument {
         /// The format, 1.
+        #[serde(deserialize_with = "this_format")]
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
         format: u32,
         /// The fingerprint of the rules.
         fingerprint: String,
@@ -49,6 +65,8 @@ document! {
         phase: String,
         /// The layout of the days.
         layout: String,
+        /// The bar that all loads are made on.
+        bar: BarDocument,
         /// `claimed`: the search says that no week is better; `limited`: the best that was found.
         proof: String,
         /// In hundredths of a point.
@@ -74,6 +92,20 @@ document! {
         cautions: Vec<SaidDocument>,
         /// What the case leaves open.
         missing: Vec<MissingDocument>,
+    }
+}
+
+document! {
+    /// A bar with its collars, which every load includes.
+    BarDocument {
+        /// The bar.
+        bar: String,
+        /// What it weighs alone.
+        weight: Decimal,
+        /// What each of its two collars weighs; 0 where none is on.
+        collar: Decimal,
+        /// The unit's sign.
+        unit: String,
     }
 }
 
@@ -270,6 +302,8 @@ document! {
     /// No week satisfies the hard rules.
     NoWeekDocument {
         /// The format, 1.
+        #[serde(deserialize_with = "this_format")]
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
         format: u32,
         /// The fingerprint of the rules.
         fingerprint: String,
@@ -300,6 +334,8 @@ document! {
     /// No week was found within the limit of work; there may be one.
     NotFoundDocument {
         /// The format, 1.
+        #[serde(deserialize_with = "this_format")]
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
         format: u32,
         /// The fingerprint of the rules.
         fingerprint: String,

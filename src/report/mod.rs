@@ -7,10 +7,11 @@ mod page;
 #[cfg(feature = "schema")]
 mod schema;
 mod text;
+mod why;
 mod words;
 
 pub use json::{
-    AnswerDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
+    AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
     LoadDocument, MissedDocument, MissingDocument, NoWeekDocument, NotFoundDocument,
     PercentDocument, PiecesDocument, PlaceDocument, SaidDocument, SessionDocument,
     ShortfallDocument, StandInDocument, WeekDocument,
@@ -19,7 +20,7 @@ pub use lists::{
     EffectDocument, ExerciseDocument, ExercisesDocument, FaultDocument, FaultsDocument,
     GradeDocument, LadderDocument, ProblemDocument, ProblemsDocument, RungDocument, ShareDocument,
     exercises_document, exercises_text, faults_document, faults_text, ladder_document, ladder_text,
-    problems_document, ranking_document, ranking_text,
+    problem_document, problems_document, ranking_document, ranking_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};

@@ -127,7 +127,12 @@ impl Page {
             self.text.push_str(&format!("{coloured}{fill}{right}\n"));
         } else {
             self.say(indent, left, tone);
-            self.say(column.min(WIDTH.saturating_sub(there)), right, Tone::Plain);
+            // What fits on one line keeps the spaces that set its parts apart.
+            if there <= WIDTH {
+                self.line(column.min(WIDTH - there), right, Tone::Plain);
+            } else {
+                self.say(0, right, Tone::Plain);
+            }
         }
     }
 

@@ -1,107 +1,16 @@
-//! What a base of rules answers: owned, and free of anything that was borrowed.
+//! A training week with its reasons.
 
 use std::sync::Arc;
 
 use crate::base::{
-    CaseFieldId, CauseId, ConstraintId, Decimal, DoseId, EffortId, ExerciseId, FactId, FaultId,
-    GradeId, LayoutId, PartId, PhaseId, Place, ReferenceId, RoleId, RuleId, SkillId, Trail,
+    BarId, CaseFieldId, CauseId, ConstraintId, Decimal, DoseId, EffortId, ExerciseId, FactId,
+    FaultId, GradeId, LayoutId, PartId, PhaseId, Place, ReferenceId, RoleId, RuleId, SkillId,
+    Trail,
 };
+use crate::explain::claim::{Claim, Level, Ruling, WaitsFor};
+use crate::explain::glossary::Glossary;
 
-use super::claim::{Claim, Level, Ruling, WaitsFor};
-use super::glossary::Glossary;
-
-/// What came out for a case.
-#[derive(Clone, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum Answer {
-    /// The best week that was found, re-checked against the rules.
-    Week(Box<Plan>),
-    /// No week satisfies the hard rules.
-    NoWeek(Box<NoWeek>),
-    /// The limit of work was reached before any week was found.
-    NotFound(NotFound),
-}
-
-impl Answer {
-    /// The week, where there is one.
-    #[must_use]
-    pub fn week(&self) -> Option<&Plan> {
-        match self {
-            Self::Week(plan) => Some(plan),
-            _ => None,
-        }
-    }
-
-    /// The week, where there is one.
-    #[must_use]
-    pub fn into_week(self) -> Option<Plan> {
-        match self {
-            Self::Week(plan) => Some(*plan),
-            _ => None,
-        }
-    }
-}
-
-/// What is known of how good a week is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum Proof {
-    /// The search says that no week is better.
-    Claimed,
-    /// The limit of work was reached; no week is better than the bound.
-    Limited,
-}
-
-impl Proof {
-    /// The word of output.
-    #[must_use]
-    pub const fn as_str(self) -> &'static str {
-        match self {
-            Self::Claimed => "claimed",
-            Self::Limited => "limited",
-        }
-    }
-}
-
-/// Units missed on each level.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-#[non_exhaustive]
-pub struct Missed {
-    /// By rules that give way last.
-    pub last: i64,
-    /// By rules that give way in the middle.
-    pub middle: i64,
-    /// By rules that give way first.
-    pub first: i64,
-}
-
-impl Missed {
-    /// Whether nothing gave way.
-    #[must_use]
-    pub const fn is_none(&self) -> bool {
-        self.last == 0 && self.middle == 0 && self.first == 0
-    }
-}
-
-impl From<[i64; 3]> for Missed {
-    fn from([last, middle, first]: [i64; 3]) -> Self {
-        Self {
-            last,
-            middle,
-            first,
-        }
-    }
-}
-
-/// How good a week could be at best: no week misses less, and none that misses as much is worth more.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub struct Bound {
-    /// Units that every week misses at least.
-    pub missed: Missed,
-    /// Worth that no week exceeds, in hundredths of a point.
-    pub worth: i64,
-}
+use super::{Bound, Missed, Proof};
 
 /// A training week with its reasons.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -115,6 +24,8 @@ pub struct Plan {
     pub phase: PhaseId,
     /// The layout of the days.
     pub layout: LayoutId,
+    /// The bar that all loads are made on.
+    pub bar: Bar,
     /// What the case itself says beyond faults and bests, in words, by field.
     pub stated: Vec<(CaseFieldId, String)>,
     /// What was seen.
@@ -150,6 +61,20 @@ pub struct Plan {
     /// The facts behind it all.
     pub trail: Trail<Claim>,
     pub(crate) glossary: Arc<Glossary>,
+}
+
+/// A bar with its collars, which every load includes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Bar {
+    /// The bar.
+    pub bar: BarId,
+    /// What it weighs alone, in the unit.
+    pub weight: Decimal,
+    /// What each of its two collars weighs, in the unit; nought where none is on.
+    pub collar: Decimal,
+    /// The unit's sign.
+    pub unit: String,
 }
 
 /// A fault that the case states.
@@ -253,8 +178,9 @@ pub enum Missing {
     Best {
         /// The best.
         reference: ReferenceId,
-        /// The best that it was estimated from; none where loads are given in words only.
-        estimated_from: Option<ReferenceId>,
+        /// The best that it was estimated from, and the percent of it; none where loads are given
+        /// in words only.
+        estimated_from: Option<(ReferenceId, u16)>,
     },
 }
 
@@ -346,71 +272,4 @@ pub struct Load {
     pub high_pieces: Vec<Decimal>,
     /// The best that the missing one was estimated from, and the percent.
     pub estimated_from: Option<(ReferenceId, u16)>,
-}
-
-/// No week satisfies the hard rules.
-#[derive(Clone, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub struct NoWeek {
-    /// The fingerprint of the rules.
-    pub fingerprint: String,
-    /// What cannot hold together. Empty where the layout's days cannot be filled even without
-    /// any hard rule.
-    pub clash: Vec<Clash>,
-    /// Whether what clashes was seen to be irreducible: by itself it allows no week, and without
-    /// any one of its parts it does.
-    pub irreducible: bool,
-    /// The layout of the days.
-    pub layout: LayoutId,
-    /// What must be said whatever comes of it.
-    pub cautions: Vec<Said>,
-    pub(crate) glossary: Arc<Glossary>,
-}
-
-/// One part of a clash.
-#[derive(Clone, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub struct Clash {
-    /// The rule, or what the case says.
-    pub what: Clashing,
-    /// Whether a week is found if this alone is left out and all the rest stays.
-    pub enough: bool,
-}
-
-/// A rule or a case field that takes part in a clash.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-#[non_exhaustive]
-pub enum Clashing {
-    /// A hard rule.
-    Rule {
-        /// The word of its kind.
-        kind: &'static str,
-        /// The rule.
-        id: RuleId,
-        /// Where it stands.
-        place: Place,
-    },
-    /// What the case says in a field.
-    Field {
-        /// The field.
-        field: CaseFieldId,
-        /// The skill that it is said for, where it is said for one.
-        skill: Option<SkillId>,
-        /// What the case says, in words.
-        says: String,
-    },
-    /// The layout that the case names.
-    Layout(LayoutId),
-    /// The pieces that the gym has.
-    Pieces,
-}
-
-/// The limit of work was reached before any week was found.
-#[derive(Clone, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub struct NotFound {
-    /// The fingerprint of the rules.
-    pub fingerprint: String,
-    /// Nodes that the search took.
-    pub nodes: u64,
 }

@@ -1,0 +1,30 @@
+//! Faults, exercises, rankings, ladders and problems: as text and as documents.
+
+mod exercises;
+mod faults;
+mod ladder;
+mod problems;
+
+use crate::explain::Called;
+
+pub use exercises::{
+    EffectDocument, ExerciseDocument, ExercisesDocument, exercises_document, exercises_text,
+    ranking_document, ranking_text,
+};
+pub use faults::{
+    FaultDocument, FaultsDocument, GradeDocument, ShareDocument, faults_document, faults_text,
+};
+pub use ladder::{LadderDocument, RungDocument, ladder_document, ladder_text};
+pub use problems::{ProblemDocument, ProblemsDocument, problem_document, problems_document};
+
+fn texts<I: ToString>(ids: &[I]) -> Vec<String> {
+    ids.iter().map(ToString::to_string).collect()
+}
+
+fn names<I>(called: &[Called<I>]) -> String {
+    called
+        .iter()
+        .map(|called| called.name.as_str())
+        .collect::<Vec<_>>()
+        .join(" and ")
+}

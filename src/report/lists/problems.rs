@@ -1,0 +1,62 @@
+//! What is wrong with rule files, a case, or what was asked.
+
+use serde::{Deserialize, Serialize};
+
+use crate::base::Diagnostic;
+use crate::report::json::{FORMAT, PlaceDocument, document, this_format};
+
+document! {
+    /// What is wrong with rule files or a case.
+    ProblemsDocument {
+        /// The format, 1.
+        #[serde(deserialize_with = "this_format")]
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
+        format: u32,
+        /// The problems, by place; none where all is well.
+        problems: Vec<ProblemDocument>,
+    }
+}
+
+document! {
+    /// One problem.
+    ProblemDocument {
+        /// What kind of problem; stable.
+        code: String,
+        /// Where it is; absent where it is in no file.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        place: Option<PlaceDocument>,
+        /// What it is.
+        what: String,
+        /// What would put it right.
+        help: String,
+    }
+}
+
+/// Problems as a document.
+#[must_use]
+pub fn problems_document(problems: &[Diagnostic]) -> ProblemsDocument {
+    let all = problems.iter().map(|problem| ProblemDocument {
+        code: problem.code.to_string(),
+        place: (!problem.place.is_unknown()).then(|| PlaceDocument::from(&problem.place)),
+        what: problem.what.clone(),
+        help: problem.help.clone(),
+    });
+    ProblemsDocument {
+        format: FORMAT,
+        problems: all.collect(),
+    }
+}
+
+/// One problem that is in no file.
+#[must_use]
+pub fn problem_document(code: &str, what: &str) -> ProblemsDocument {
+    ProblemsDocument {
+        format: FORMAT,
+        problems: vec![ProblemDocument {
+            code: code.to_owned(),
+            place: None,
+            what: what.to_owned(),
+            help: String::new(),
+        }],
+    }
+}

@@ -1,0 +1,77 @@
+//! Answers as text in lines of at most 80 columns.
+
+mod none;
+mod sheet;
+mod shortfall;
+
+use crate::explain::{Answer, Plan};
+
+pub(crate) use sheet::REASON_WIDTH;
+use sheet::Sheet;
+pub(crate) use shortfall::because_of;
+
+/// How much is said of the reasons.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Reasons {
+    /// One sentence for each item.
+    #[default]
+    Brief,
+    /// All that led to it, with rule ids, file and line, and sources.
+    Full,
+}
+
+/// How a text is laid out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Layout {
+    /// How much is said of the reasons.
+    pub reasons: Reasons,
+    /// Whether escape codes of a terminal set some of it off.
+    pub colour: bool,
+}
+
+impl Layout {
+    /// With one sentence of reason for each item, and no colour.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self {
+            reasons: Reasons::Brief,
+            colour: false,
+        }
+    }
+
+    /// The same with more or less said of the reasons.
+    #[must_use]
+    pub const fn with_reasons(mut self, reasons: Reasons) -> Self {
+        self.reasons = reasons;
+        self
+    }
+
+    /// The same with or without colour.
+    #[must_use]
+    pub const fn with_colour(mut self, colour: bool) -> Self {
+        self.colour = colour;
+        self
+    }
+}
+
+impl Answer {
+    /// The answer as text, in lines of at most 80 columns.
+    #[must_use]
+    pub fn text(&self, layout: Layout) -> String {
+        match self {
+            Self::Week(plan) => plan.text(layout),
+            Self::NoWeek(none) => none.text(layout),
+            Self::NotFound(none) => none.text(),
+        }
+    }
+}
+
+impl Plan {
+    /// The week as text, in lines of at most 80 columns.
+    #[must_use]
+    pub fn text(&self, layout: Layout) -> String {
+        Sheet::of(self, layout).written()
+    }
+}

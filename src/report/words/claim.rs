@@ -1,0 +1,301 @@
+//! Claims in words: the whole of one for those who ask for everything, and sentences short enough
+//! for one line of a sheet.
+
+use crate::base::ConstraintId;
+use crate::explain::{Claim, Gain, Level, Named, Ruling, rule_path};
+
+use super::Words;
+use super::phrase::{capital, first_clause, first_sentence, many, ordinal, small, spaced, weekday};
+
+/// Half points from which help is said to work against a cause without "a little": two whole points.
+const WORKS_AGAINST: i64 = 4;
+
+impl Words<'_> {
+    /// A claim in one sentence that has at most `most` characters where its words allow it; what
+    /// can be left out is left out.
+    pub(crate) fn brief(&self, claim: &Claim, most: usize) -> String {
+        fitting(self.forms(claim), most)
+    }
+
+    /// The same where it is said for the `time`-th time, so that no two of its sentences are alike.
+    pub(crate) fn again(&self, claim: &Claim, time: usize, most: usize) -> String {
+        let time = ordinal(time);
+        let forms = match claim {
+            Claim::Helps { cause, by, .. }
+            | Claim::Gains {
+                to: Gain::Cause { cause, by, .. },
+                ..
+            } => self.against(&format!("A {time} time against"), cause.as_str(), by),
+            other => self
+                .forms(other)
+                .into_iter()
+                .map(|form| format!("For the {time} time: {}", small(&form)))
+                .collect(),
+        };
+        fitting(forms, most)
+    }
+
+    /// Whether a claim is about a cause that is worked on: it is then said again rather than
+    /// something that matters less.
+    pub(crate) const fn is_about_cause(claim: &Claim) -> bool {
+        matches!(
+            claim,
+            Claim::Helps { .. }
+                | Claim::Gains {
+                    to: Gain::Cause { .. },
+                    ..
+                }
+        )
+    }
+
+    /// A claim in words, the whole of it.
+    pub(crate) fn whole(&self, claim: &Claim) -> String {
+        match claim {
+            Claim::Needed {
+                ruling: Ruling::Rule { kind, id },
+                level,
+                units,
+            } => {
+                let gives_way = match level {
+                    Level::Never => String::from("never gives way"),
+                    _ => format!("gives way {}", level.as_str()),
+                };
+                format!(
+                    "Without it the rule “{}”, which {gives_way}, would be missed by {}: {}",
+                    spaced(id.as_str()),
+                    many(*units, "unit", "units"),
+                    self.because(&rule_path(kind, id.as_str()))
+                )
+            }
+            Claim::Gains {
+                to: Gain::Preference(rule),
+                ..
+            } => format!(
+                "Preferred by the rule “{}”: {}",
+                spaced(rule.as_str()),
+                self.because(&rule_path("prefer", rule.as_str()))
+            ),
+            Claim::Acts {
+                constraint,
+                cause,
+                points,
+            } => {
+                let does = if *points > 0 {
+                    "works against"
+                } else {
+                    "feeds"
+                };
+                let name = self.name(Named::Constraint, constraint.as_str());
+                let path = format!("axes.constraints.{constraint}");
+                format!(
+                    "{} {does} “{}” ({points:+} of 3): {}",
+                    capital(name),
+                    self.cause(cause.as_str()),
+                    self.because(&path)
+                )
+            }
+            Claim::Placed {
+                day,
+                exercise,
+                role,
+                part,
+            } => format!(
+                "{} on {} as {} in the part “{}”.",
+                capital(self.name(Named::Exercise, exercise.as_str())),
+                weekday(*day),
+                self.name(Named::Role, role.as_str()),
+                self.name(Named::Part, part.as_str())
+            ),
+            Claim::UsedFor(exercise) => self.glossary.used_for(exercise.as_str()).to_owned(),
+            other => self.forms(other).into_iter().next().unwrap_or_default(),
+        }
+    }
+
+    /// A claim in words, from the fullest form that a line may have to the shortest.
+    fn forms(&self, claim: &Claim) -> Vec<String> {
+        match claim {
+            Claim::Seen {
+                fault,
+                skill,
+                grade,
+                ..
+            } => {
+                let name = self.name(Named::Fault, fault.as_str());
+                let says = self.glossary.grade(fault.as_str(), grade.as_str());
+                let skill = self.skill(skill.as_str());
+                vec![
+                    format!("Seen: {name} ({skill}). {says}"),
+                    format!("Seen: {name}."),
+                ]
+            }
+            Claim::Observed(look) => {
+                let look = self.name(Named::Observation, look.as_str());
+                vec![format!("Also: {look}.")]
+            }
+            Claim::Demand {
+                skill,
+                cause,
+                points,
+            } => vec![format!(
+                "Behind it: {} ({}), demand {points}: severity times percent, at most 300.",
+                self.cause(cause.as_str()),
+                self.skill(skill.as_str())
+            )],
+            Claim::InFocus { skill, cause, .. } => vec![format!(
+                "Worked on this week: {} ({}).",
+                self.cause(cause.as_str()),
+                self.skill(skill.as_str())
+            )],
+            Claim::Waits {
+                skill, cause, why, ..
+            } => vec![format!(
+                "Waits: {} ({}): {}",
+                self.cause(cause.as_str()),
+                self.skill(skill.as_str()),
+                self.waits_for(why)
+            )],
+            Claim::Acts { .. } | Claim::Placed { .. } => vec![self.whole(claim)],
+            Claim::Helps {
+                exercise,
+                cause,
+                half_points,
+                by,
+                ..
+            } => self.helps(exercise.as_str(), cause.as_str(), *half_points, by),
+            Claim::StandsIn { of, .. } => {
+                let of = self.name(Named::Exercise, of.as_str());
+                vec![
+                    format!("Stands in for the full {of}, which this lifter may not do now."),
+                    format!("Stands in for the full {of}."),
+                ]
+            }
+            Claim::Dosed { dose, rule } => {
+                let why = first_sentence(self.because(&format!("doses.{dose}")));
+                vec![format!(
+                    "Dosed as “{}” by the rule “{}”. {why}",
+                    spaced(dose.as_str()),
+                    spaced(rule.as_str())
+                )]
+            }
+            Claim::Capped(rule) => {
+                let why = first_sentence(self.because(&rule_path("cap", rule.as_str())));
+                vec![format!(
+                    "The load is held down by the rule “{}”. {why}",
+                    spaced(rule.as_str())
+                )]
+            }
+            Claim::Needed { ruling, .. } => self.needed(ruling),
+            Claim::Floor {
+                quality,
+                gives,
+                asked,
+            } => {
+                let needs = format!(
+                    "needs {} this week; this gives {gives}.",
+                    many(*asked, "point", "points")
+                );
+                self.of_quality(quality.as_str(), |name| format!("{name} {needs}"))
+            }
+            Claim::Gains { to, .. } => self.gains(to),
+            Claim::UsedFor(exercise) => {
+                let used_for = self.glossary.used_for(exercise.as_str());
+                shorter(used_for)
+            }
+        }
+    }
+
+    fn helps(
+        &self,
+        exercise: &str,
+        cause: &str,
+        half_points: i64,
+        by: &[ConstraintId],
+    ) -> Vec<String> {
+        if half_points < 0 {
+            let exercise = capital(self.name(Named::Exercise, exercise));
+            return vec![format!(
+                "{exercise} feeds “{}” a little, which is counted against it.",
+                self.cause(cause)
+            )];
+        }
+        let does = if half_points >= WORKS_AGAINST {
+            "Works against"
+        } else {
+            "Helps a little against"
+        };
+        self.against(does, cause, by)
+    }
+
+    /// What works against a cause, by which constraints: both, the stronger, none named.
+    fn against(&self, does: &str, cause: &str, by: &[ConstraintId]) -> Vec<String> {
+        let cause = self.cause(cause);
+        let mut forms = vec![format!("{does} “{cause}”: {}.", self.constraints(by))];
+        if let [first, _, ..] = by {
+            let first = self.constraints(std::slice::from_ref(first));
+            forms.push(format!("{does} “{cause}”: {first}."));
+        }
+        forms.push(format!("{does} “{cause}”."));
+        forms
+    }
+
+    fn needed(&self, ruling: &Ruling) -> Vec<String> {
+        match ruling {
+            Ruling::Part(part) => {
+                let part = self.name(Named::Part, part.as_str());
+                vec![format!(
+                    "Without it the part “{part}” of this day would be too short."
+                )]
+            }
+            Ruling::Rule { id, .. } => {
+                let mut forms = shorter(self.because(&ruling.to_string()));
+                forms.push(format!("The rule “{}” asks for it.", spaced(id.as_str())));
+                forms
+            }
+        }
+    }
+
+    fn gains(&self, to: &Gain) -> Vec<String> {
+        match to {
+            Gain::Cause { cause, by, .. } => {
+                self.against("Helps a little against", cause.as_str(), by)
+            }
+            Gain::Quality { quality, points } => {
+                let adds = format!(
+                    "{} beyond the least that this week needs.",
+                    many(*points, "point", "points")
+                );
+                self.of_quality(quality.as_str(), |name| format!("{name}: {adds}"))
+            }
+            Gain::Preference(rule) => {
+                let mut forms = shorter(self.because(&rule_path("prefer", rule.as_str())));
+                forms.push(format!(
+                    "Preferred by the rule “{}”.",
+                    spaced(rule.as_str())
+                ));
+                forms
+            }
+        }
+    }
+
+    /// A sentence about a quality, by its name and by its id, which may be shorter.
+    fn of_quality(&self, quality: &str, says: impl Fn(&str) -> String) -> Vec<String> {
+        vec![
+            says(&capital(self.name(Named::Quality, quality))),
+            says(&capital(&spaced(quality))),
+        ]
+    }
+}
+
+/// The first sentence of a text, and what it says before its first semicolon or colon.
+fn shorter(text: &str) -> Vec<String> {
+    vec![first_sentence(text).to_owned(), first_clause(text)]
+}
+
+/// The first form of at most `most` characters; the last where none is so short.
+fn fitting(mut forms: Vec<String>, most: usize) -> String {
+    let last = forms.pop().unwrap_or_default();
+    forms
+        .into_iter()
+        .find(|form| form.chars().count() <= most)
+        .unwrap_or(last)
+}

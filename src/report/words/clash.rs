@@ -1,0 +1,56 @@
+//! What clashes, and what could be changed about it.
+
+use crate::explain::{Clashing, Named, rule_path};
+
+use super::Words;
+use super::phrase::first_sentence;
+
+impl Words<'_> {
+    /// A part of a clash.
+    pub(crate) fn clashing(&self, what: &Clashing) -> String {
+        match what {
+            Clashing::Rule { kind, id, place } => {
+                let path = rule_path(kind, id.as_str());
+                format!("{path} ({place}): {}", first_sentence(self.because(&path)))
+            }
+            Clashing::Field { field, skill, says } => {
+                let of = skill.as_ref().map_or_else(String::new, |skill| {
+                    format!(" of the {}", self.skill(skill.as_str()))
+                });
+                let name = self.name(Named::CaseField, field.as_str());
+                // A field whose value bears its name says it once.
+                let says = if says == name {
+                    String::new()
+                } else {
+                    format!(": {says}")
+                };
+                format!("the case says: {name}{of}{says}")
+            }
+            Clashing::Layout(layout) => {
+                format!(
+                    "the case says: the layout “{}”",
+                    self.name(Named::Layout, layout.as_str())
+                )
+            }
+            Clashing::Pieces => String::from("the case says: the pieces that the gym has"),
+        }
+    }
+
+    /// What could be changed about a part of a clash.
+    pub(crate) fn relax(&self, what: &Clashing) -> String {
+        match what {
+            Clashing::Rule { kind, id, .. } => format!(
+                "loosen {}, if its reason does not hold here",
+                rule_path(kind, id.as_str())
+            ),
+            Clashing::Field { field, .. } => {
+                format!(
+                    "say something else for “{}”, if it is not so",
+                    self.name(Named::CaseField, field.as_str())
+                )
+            }
+            Clashing::Layout(_) => String::from("let the rules choose the layout"),
+            Clashing::Pieces => String::from("more pieces for the bar"),
+        }
+    }
+}

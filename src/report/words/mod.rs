@@ -1,0 +1,139 @@
+//! Words: one function puts one claim into words. Nothing in here decides anything.
+
+mod claim;
+mod clash;
+mod phrase;
+mod proof;
+
+use crate::base::{ConstraintId, Fact};
+use crate::explain::{Claim, Glossary, Missing, Named, Ruling, WaitsFor};
+
+pub(crate) use phrase::{capital, many, spaced, weekday};
+pub(crate) use proof::proof;
+
+/// Puts claims into the words of one pack.
+pub(crate) struct Words<'a> {
+    glossary: &'a Glossary,
+}
+
+impl<'a> Words<'a> {
+    pub(crate) const fn new(glossary: &'a Glossary) -> Self {
+        Self { glossary }
+    }
+
+    pub(crate) fn name<'b>(&'b self, named: Named, id: &'b str) -> &'b str {
+        self.glossary.name(named, id)
+    }
+
+    fn because(&self, path: &str) -> &str {
+        self.glossary
+            .cited(path)
+            .map_or("", |item| item.because.as_str())
+    }
+
+    fn constraints(&self, by: &[ConstraintId]) -> String {
+        let names: Vec<&str> = by
+            .iter()
+            .map(|id| self.name(Named::Constraint, id.as_str()))
+            .collect();
+        if names.is_empty() {
+            String::from("the exercise itself")
+        } else {
+            names.join(" and ")
+        }
+    }
+
+    /// A skill in words: its id, for its name says what it is.
+    pub(crate) fn skill(&self, id: &str) -> String {
+        spaced(id)
+    }
+
+    pub(crate) fn cause<'b>(&'b self, id: &'b str) -> &'b str {
+        self.name(Named::Cause, id)
+    }
+
+    /// Whose bound it is, in words.
+    pub(crate) fn ruling(&self, ruling: &Ruling) -> String {
+        match ruling {
+            Ruling::Part(part) => format!(
+                "the part “{}” of the day",
+                self.name(Named::Part, part.as_str())
+            ),
+            Ruling::Rule { id, .. } => format!("the rule “{}”", spaced(id.as_str())),
+        }
+    }
+
+    /// What a bound is there for, in one sentence; nothing where its file says nothing.
+    pub(crate) fn purpose(&self, ruling: &Ruling) -> String {
+        phrase::first_sentence(self.because(&ruling.to_string())).to_owned()
+    }
+
+    /// What a cause waits for.
+    pub(crate) fn waits_for(&self, why: &WaitsFor) -> String {
+        match why {
+            WaitsFor::MoreDemand => String::from("too little speaks for it so far."),
+            WaitsFor::RoomInSkill => String::from("until a cause of the same skill is gone."),
+            WaitsFor::RoomInAll => String::from("until another cause is gone."),
+            WaitsFor::Opposite { cause, look } => {
+                let other = self.cause(cause.as_str());
+                let asks = format!("it asks for the opposite of “{other}”, for which more speaks.");
+                let look = look
+                    .as_ref()
+                    .map(|look| self.glossary.look(look.as_str()))
+                    .filter(|look| !look.is_empty());
+                look.map_or(asks.clone(), |look| {
+                    format!("{asks} What tells them apart: {look}")
+                })
+            }
+        }
+    }
+
+    /// The items that a fact rests on: path, place and sources of each.
+    pub(crate) fn cites(&self, fact: &Fact<Claim>) -> Vec<String> {
+        let mut all: Vec<(String, Vec<&str>)> = Vec::new();
+        for cited in fact.cites() {
+            let of = format!("{}, {}:{}", cited.rule, cited.place.file, cited.place.line);
+            match all.last_mut().filter(|(held, _)| *held == of) {
+                Some((_, sources)) => sources.push(&cited.source),
+                None => all.push((of, vec![&cited.source])),
+            }
+        }
+        all.into_iter()
+            .map(|(of, sources)| format!("{of}: {}", sources.join(", ")))
+            .collect()
+    }
+
+    /// A source in words.
+    pub(crate) fn source(&self, id: &str) -> String {
+        self.glossary.source(id).to_owned()
+    }
+
+    /// What the case leaves open.
+    pub(crate) fn missing(&self, missing: &Missing) -> String {
+        match missing {
+            Missing::Field(field) => {
+                format!(
+                    "{}: the rules ask for it, and the case does not say",
+                    self.name(Named::CaseField, field.as_str())
+                )
+            }
+            Missing::Best {
+                reference,
+                estimated_from: Some((from, percent)),
+            } => format!(
+                "{}: estimated as {percent} % of the {}",
+                self.name(Named::Reference, reference.as_str()),
+                self.name(Named::Reference, from.as_str())
+            ),
+            Missing::Best {
+                reference,
+                estimated_from: None,
+            } => {
+                format!(
+                    "{}: without it no load is named",
+                    self.name(Named::Reference, reference.as_str())
+                )
+            }
+        }
+    }
+}

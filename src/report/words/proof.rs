@@ -1,0 +1,47 @@
+//! How good a week is.
+
+use crate::explain::{Missed, Plan, Proof};
+
+use super::phrase::{hundredths, many};
+
+/// Units missed on each level; that every rule is kept, where none is.
+fn gave_way(missed: &Missed) -> String {
+    let levels = [
+        ("last", missed.last),
+        ("in the middle", missed.middle),
+        ("first", missed.first),
+    ];
+    let all: Vec<String> = levels
+        .iter()
+        .filter(|(_, units)| *units > 0)
+        .map(|(level, units)| {
+            format!(
+                "{} of rules that give way {level}",
+                many(*units, "unit", "units")
+            )
+        })
+        .collect();
+    if all.is_empty() {
+        String::from("every rule is kept")
+    } else {
+        format!("missed: {}", all.join(", "))
+    }
+}
+
+/// How good a week is, in words.
+pub(crate) fn proof(plan: &Plan) -> String {
+    let worth = hundredths(plan.worth);
+    let gave_way = gave_way(&plan.missed);
+    let says = match (plan.proof, &plan.bound) {
+        (Proof::Limited, Some(bound)) => {
+            let at_best = if bound.missed == plan.missed {
+                format!("no week is worth more than {}", hundredths(bound.worth))
+            } else {
+                format!("no week does better than {}", self::gave_way(&bound.missed))
+            };
+            format!("The best week found within the limit of work; {at_best}.")
+        }
+        _ => String::from("By the word of the search no week is better under these rules."),
+    };
+    format!("{says} Held against them again: {gave_way}; worth {worth}.")
+}
