@@ -22,3 +22,8 @@ pub(crate) mod rules;
 
 pub use explain::{Answer, Plan};
 pub use knowledge::{Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, Work};
+
+/// What README shows in Rust is compiled and run with the documentation tests.
+#[cfg(all(doctest, feature = "builtin"))]
+#[doc = include_str!("../README.md")]
+struct Readme;

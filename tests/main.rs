@@ -7,4 +7,5 @@
     clippy::indexing_slicing
 )]
 
+mod cli;
 mod oracle;

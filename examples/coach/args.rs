@@ -4,10 +4,15 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-/// From a stated fault to a training week that is best under rules anyone can read, with the
-/// reason for every line. Without a command: the week of a built-in case.
+/// From a stated fault to a training week that is best under rules anyone can
+/// read, with the reason for every line.
+///
+/// Without a command: the week of a built-in case, an invented lifter.
+///
+/// Exit status: 0 answered, 1 no week satisfies the hard rules, 2 bad input,
+/// 3 none found within the limit of work.
 #[derive(Parser)]
-#[command(name = "coach", version, max_term_width = 80)]
+#[command(name = "coach", version, next_line_help = true, verbatim_doc_comment)]
 pub struct Cli {
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -66,17 +71,29 @@ pub enum Command {
 #[derive(Args)]
 pub struct WeekArgs {
     /// A case file.
-    #[arg(value_name = "CASE.yaml", conflicts_with_all = ["fault", "phase", "days", "minutes", "level", "best", "field"])]
+    #[arg(value_name = "CASE.yaml", conflicts_with_all = [
+        "lifter", "today", "fault", "observed", "phase", "days", "minutes", "level", "best", "bar",
+        "field",
+    ])]
     pub case: Option<PathBuf>,
-    /// A fault that was seen; may be given several times, each with a grade.
+    /// A label for the sheet; it decides nothing.
+    #[arg(long, value_name = "LABEL")]
+    pub lifter: Option<String>,
+    /// The day from which dates are counted, as YYYY-MM-DD.
+    #[arg(long, value_name = "DATE")]
+    pub today: Option<String>,
+    /// A fault that was seen; may stand several times, each with a grade.
     #[arg(long, value_name = "ID", requires = "grade")]
     pub fault: Vec<String>,
     /// The grade of each fault, in the same order.
     #[arg(long, value_name = "ID", requires = "fault")]
     pub grade: Vec<String>,
-    /// The skill of each fault, where one is seen in several; once for all or once for each.
+    /// The skill of the faults: once for all, or once for each.
     #[arg(long, value_name = "ID", requires = "fault")]
     pub skill: Vec<String>,
+    /// What else was looked at and was true; may stand several times.
+    #[arg(long, value_name = "ID")]
+    pub observed: Vec<String>,
     /// Phase of training.
     #[arg(long, value_name = "ID")]
     pub phase: Option<String>,
@@ -89,10 +106,13 @@ pub struct WeekArgs {
     /// The lifter's level.
     #[arg(long, value_name = "ID")]
     pub level: Option<String>,
-    /// A best, such as `best-snatch=90`; may be given several times.
+    /// A best, such as `best-snatch=90`; may stand several times.
     #[arg(long, value_name = "ID=LOAD", value_parser = pair)]
     pub best: Vec<(String, String)>,
-    /// What the case says in a field, such as `limits=shoulder,wrist`; may be given several times.
+    /// The bar of the gym.
+    #[arg(long, value_name = "ID")]
+    pub bar: Option<String>,
+    /// A field, such as `limits=shoulder,wrist`; may stand several times.
     #[arg(long, value_name = "ID=VALUE", value_parser = pair)]
     pub field: Vec<(String, String)>,
 }
@@ -126,7 +146,7 @@ pub struct LadderArgs {
 
 #[derive(Args)]
 pub struct SchemaArgs {
-    /// The name of a document or of a kind of rule file, such as `week`, `case` or `exercises`.
+    /// A document or a kind of rule file: `week`, `case`, `exercises`, ...
     #[arg(value_name = "KIND")]
     pub kind: String,
 }

@@ -37,8 +37,20 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
             None => case.fault(fault, grade),
         };
     }
+    if let Some(lifter) = &args.lifter {
+        case = case.lifter(lifter);
+    }
+    if let Some(today) = &args.today {
+        case = case.today(today);
+    }
+    for observation in &args.observed {
+        case = case.observed(observation);
+    }
     if let Some(phase) = &args.phase {
         case = case.phase(phase);
+    }
+    if let Some(bar) = &args.bar {
+        case = case.bar(bar);
     }
     for (field, value) in [
         ("days", &args.days),

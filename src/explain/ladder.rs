@@ -1,7 +1,7 @@
 //! From a drill to the full form: constraints are freed one at a time. What does not bear on the
 //! cause is freed first, what takes the cause away last, and only then the load rises.
 
-use crate::base::{CauseId, ConstraintId, ExerciseId};
+use crate::base::{CauseId, ConstraintId, ExerciseId, ReferenceId};
 use crate::graph::{Bits, Graph};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::Constraint;
@@ -27,6 +27,8 @@ pub struct Rung {
     pub highest: Option<i64>,
     /// Whether that is an estimate.
     pub estimate: bool,
+    /// What that is a percent of.
+    pub of: Option<Called<ReferenceId>>,
 }
 
 /// The ladder of a listed exercise done alone; none where it is not one.
@@ -149,6 +151,9 @@ impl Climb<'_> {
             bears: freed.map_or(0, |at| self.bears(at)),
             highest: body.map(|body| body.highest),
             estimate: body.is_some_and(|body| body.estimate),
+            of: body
+                .and_then(|body| body.reference.as_ref())
+                .map(|of| Called::new(self.glossary, Named::Reference, of)),
         }
     }
 }

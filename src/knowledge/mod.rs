@@ -133,6 +133,16 @@ impl KnowledgeBase {
         let limits = Limits::default();
         let texts = crate::rules::read::read_folder(path.as_ref(), &limits)
             .map_err(|wrong| Error::found(ErrorKind::Rules, wrong, Vec::new()))?;
+        if texts.is_empty() {
+            let name: Arc<str> = Arc::from(path.as_ref().display().to_string());
+            let wrong = Diagnostic::new(
+                crate::base::Code::UnreadFile,
+                Place::start_of(&name),
+                "there is no rule file in this folder",
+                "point to the folder that holds the `.yaml` files",
+            );
+            return Err(Error::found(ErrorKind::Rules, vec![wrong], Vec::new()));
+        }
         Self::from_files(
             texts
                 .into_iter()

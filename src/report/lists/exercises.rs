@@ -11,6 +11,8 @@ use super::{names, texts};
 
 /// The most exercises that a ranking prints as text.
 const MOST_RANKED: usize = 25;
+/// Where the score stands.
+const SCORE: usize = 66;
 
 document! {
     /// Exercises: all by id, or ranked by what they help.
@@ -134,6 +136,10 @@ pub fn ranking_document(ranked: &[Ranked]) -> ExercisesDocument {
 pub fn ranking_text(ranked: &[Ranked], colour: bool) -> String {
     let mut page = Page::new(colour);
     let helping: Vec<&Ranked> = ranked.iter().filter(|held| held.score > 0).collect();
+    if !helping.is_empty() {
+        let head = "What helps, best first, with the points of help on each cause";
+        page.pair(0, head, SCORE, " score", Tone::Faint);
+    }
     for (at, held) in helping.iter().take(MOST_RANKED).enumerate() {
         let out = if held.allowed {
             ""
@@ -143,7 +149,7 @@ pub fn ranking_text(ranked: &[Ranked], colour: bool) -> String {
         page.pair(
             0,
             &format!("{:>2}  {}{out}", at + 1, capital(&held.name)),
-            60,
+            SCORE,
             &format!("{:>6}", held.score),
             Tone::Strong,
         );
@@ -166,6 +172,10 @@ pub fn ranking_text(ranked: &[Ranked], colour: bool) -> String {
                 Tone::Plain,
             );
         }
+    }
+    if !helping.is_empty() {
+        let foot = "Score: the demand of each cause times the half points of help, added up.";
+        page.say(0, foot, Tone::Faint);
     }
     let more = helping.len().saturating_sub(MOST_RANKED);
     if more > 0 {

@@ -36,11 +36,14 @@ document! {
         freed: Option<String>,
         /// What the freed constraint does to the cause, -3 to 3.
         bears: i64,
-        /// The most that can be done, in percent of the reference.
+        /// The most that can be done, in percent of `of`.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         highest: Option<i64>,
         /// Whether that is an estimate.
         estimate: bool,
+        /// The reference that it is a percent of.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        of: Option<String>,
     }
 }
 
@@ -59,6 +62,7 @@ pub fn ladder_document(rungs: &[Rung]) -> LadderDocument {
         bears: rung.bears,
         highest: rung.highest,
         estimate: rung.estimate,
+        of: rung.of.as_ref().map(|called| called.id.to_string()),
     });
     LadderDocument {
         format: FORMAT,
@@ -88,13 +92,10 @@ pub fn ladder_text(rungs: &[Rung], colour: bool) -> String {
             ),
         };
         page.hang(0, &format!("{:>2}  ", at + 1), &name, Tone::Strong);
-        if let Some(highest) = rung.highest {
+        if let (Some(highest), Some(of)) = (rung.highest, &rung.of) {
             let estimate = if rung.estimate { ", an estimate" } else { "" };
-            page.say(
-                4,
-                &format!("at most {highest} % of the reference{estimate}"),
-                Tone::Faint,
-            );
+            let text = format!("at most {highest} % of {}{estimate}", of.name);
+            page.say(4, &text, Tone::Faint);
         }
     }
     page.say(0, "Only then does the load rise.", Tone::Plain);

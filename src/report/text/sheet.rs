@@ -41,7 +41,7 @@ fn percent((low, high): (i64, i64)) -> String {
 /// The pieces of one side, innermost first.
 fn side(pieces: &[Decimal]) -> String {
     if pieces.is_empty() {
-        return String::from("the bar alone");
+        return String::from("nothing");
     }
     pieces
         .iter()

@@ -25,7 +25,11 @@ impl Words<'_> {
             | Claim::Gains {
                 to: Gain::Cause { cause, by, .. },
                 ..
-            } => self.against(&format!("A {time} time against"), cause.as_str(), by),
+            } => self.against(
+                &format!("{} time against", capital(&time)),
+                cause.as_str(),
+                by,
+            ),
             other => self
                 .forms(other)
                 .into_iter()
@@ -75,6 +79,13 @@ impl Words<'_> {
                 spaced(rule.as_str()),
                 self.because(&rule_path("prefer", rule.as_str()))
             ),
+            Claim::Gains {
+                to: Gain::Quality { points, .. },
+                ..
+            } => {
+                let brief = self.forms(claim).into_iter().next().unwrap_or_default();
+                format!("{brief} It gives {}.", many(*points, "point", "points"))
+            }
             Claim::Acts {
                 constraint,
                 cause,
@@ -259,13 +270,9 @@ impl Words<'_> {
             Gain::Cause { cause, by, .. } => {
                 self.against("Helps a little against", cause.as_str(), by)
             }
-            Gain::Quality { quality, points } => {
-                let adds = format!(
-                    "{} beyond the least that this week needs.",
-                    many(*points, "point", "points")
-                );
-                self.of_quality(quality.as_str(), |name| format!("{name}: {adds}"))
-            }
+            Gain::Quality { quality, .. } => self.of_quality(quality.as_str(), |name| {
+                format!("{name}: more than the least that this week needs.")
+            }),
             Gain::Preference(rule) => {
                 let mut forms = shorter(self.because(&rule_path("prefer", rule.as_str())));
                 forms.push(format!(

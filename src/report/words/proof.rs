@@ -43,5 +43,5 @@ pub(crate) fn proof(plan: &Plan) -> String {
         }
         _ => String::from("By the word of the search no week is better under these rules."),
     };
-    format!("{says} Held against them again: {gave_way}; worth {worth}.")
+    format!("{says} Held against them again: {gave_way}; worth {worth} points.")
 }

@@ -68,11 +68,15 @@ impl Walk<'_> {
     fn folder(&mut self, dir: &Path) {
         let mut open = vec![(String::new(), dir.to_path_buf(), 0_usize)];
         while let Some((name, path, depth)) = open.pop() {
-            let shown = if name.is_empty() { "." } else { &name };
+            let shown = if name.is_empty() {
+                dir.display().to_string()
+            } else {
+                name.clone()
+            };
             let entries = match fs::read_dir(&path) {
                 Ok(entries) => entries,
                 Err(error) => {
-                    self.unread(shown, &error);
+                    self.unread(&shown, &error);
                     continue;
                 }
             };
@@ -99,7 +103,7 @@ impl Walk<'_> {
                             }
                         }
                     }
-                    Err(error) => self.unread(shown, &error),
+                    Err(error) => self.unread(&shown, &error),
                 }
             }
         }
