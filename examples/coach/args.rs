@@ -55,7 +55,7 @@ pub enum Depth {
 #[derive(Subcommand)]
 pub enum Command {
     /// The best week for a case, from a file or from flags.
-    Week(WeekArgs),
+    Week(Box<WeekArgs>),
     /// Checks a folder of rule files and prints every problem.
     Check(CheckArgs),
     /// The faults that the rules know, with their grades and causes.

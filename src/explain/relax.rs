@@ -60,7 +60,7 @@ fn all_pieces(pack: &Pack, case: &Case) -> Vec<GymPiece> {
             pairs: None,
         })
         .collect();
-    pieces.sort_by(|one, other| other.weight.cmp(&one.weight));
+    pieces.sort_by_key(|piece| std::cmp::Reverse(piece.weight));
     pieces
 }
 

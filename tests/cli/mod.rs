@@ -2,6 +2,7 @@
 
 mod answers;
 mod check;
+mod clash;
 mod colour;
 mod demo;
 mod errors;

@@ -144,7 +144,7 @@ impl<'a> Sheet<'a> {
                     "In its place: {}.",
                     self.words.name(Named::Exercise, exercise.as_str())
                 ),
-                None => String::from("Nothing stands in for it."),
+                None => String::from("Here none is allowed, and nothing stands in for it."),
             };
             let text = format!("{} {with}", stand_in.said.words);
             self.mark("Note", &text, Tone::Warning);

@@ -24,7 +24,7 @@ fn gave_way(missed: &Missed) -> String {
     if all.is_empty() {
         String::from("every rule is kept")
     } else {
-        format!("missed: {}", all.join(", "))
+        format!("missed are {}", all.join(", "))
     }
 }
 
@@ -37,7 +37,10 @@ pub(crate) fn proof(plan: &Plan) -> String {
             let at_best = if bound.missed == plan.missed {
                 format!("no week is worth more than {}", hundredths(bound.worth))
             } else {
-                format!("no week does better than {}", self::gave_way(&bound.missed))
+                format!(
+                    "in no week is less missed than this: {}",
+                    self::gave_way(&bound.missed)
+                )
             };
             format!("The best week found within the limit of work; {at_best}.")
         }
