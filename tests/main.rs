@@ -7,4 +7,6 @@
     clippy::indexing_slicing
 )]
 
+mod corpus;
 mod oracle;
+mod published;
