@@ -183,3 +183,9 @@ pub fn is_lift(item: &Item) -> bool {
 pub fn is_pull(item: &Item) -> bool {
     !entry(item).complex && has(item, "no-turnover")
 }
+
+/// The text of a case.
+pub fn named_text(name: &str) -> String {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(format!("tests/cases/{name}.yaml"));
+    fs::read_to_string(path).unwrap()
+}

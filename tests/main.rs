@@ -8,5 +8,6 @@
 )]
 
 mod corpus;
+mod laws;
 mod oracle;
 mod published;

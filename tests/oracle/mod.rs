@@ -139,4 +139,4 @@ fn lay_over(whole: &mut Value, file: Value) {
 mod dress;
 mod kinds;
 mod made;
-mod make;
+pub mod make;
