@@ -8,6 +8,8 @@
 )]
 
 mod corpus;
+mod house;
 mod laws;
 mod oracle;
 mod published;
+mod worked;

@@ -6,6 +6,6 @@
 mod cases;
 mod changes;
 mod conflicts;
-mod pack;
-mod same;
+pub mod pack;
+pub mod same;
 mod two_bases;

@@ -11,7 +11,7 @@ use super::pack::{Pack, Tally};
 const VARIANTS: [&str; 5] = ["exercises", "causes", "factors", "case-fields", "rules"];
 
 /// Every id that a pack declares.
-fn ids(pack: &Pack) -> Vec<String> {
+pub fn ids(pack: &Pack) -> Vec<String> {
     let mut all = Vec::new();
     let mut take = |map: Option<&Value>| {
         let keys = map
