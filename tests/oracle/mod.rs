@@ -136,7 +136,7 @@ fn lay_over(whole: &mut Value, file: Value) {
     }
 }
 
-mod dress;
+pub mod dress;
 mod kinds;
 mod made;
-mod make;
+pub mod make;
