@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{At, CaseFieldId, QualityId, RuleId};
+use crate::base::{At, CaseFieldId, QualityId, RoleId, RuleId};
 use crate::graph::{Exercise, Graph, Kind};
 use crate::rules::case_check::{Case, Value};
 use crate::rules::kinds::{Exclude, Rule, Rules};
@@ -171,6 +171,7 @@ impl<'a> Setting<'a> {
     fn bounds(&self) -> Bounds {
         let mut bounds = Bounds::default();
         for (_, rule) in self.speaking(&self.pack.rules.focus) {
+            bounds.speak = true;
             let most = usize::from(rule.per_skill_at_most.value);
             bounds.per_skill = Some(bounds.per_skill.map_or(most, |held| held.min(most)));
             if let Some(in_all) = &rule.in_all_at_most {
@@ -343,7 +344,7 @@ impl<'a> Setting<'a> {
             let under = std::iter::once(&rule.of).chain(&rule.or_of);
             let found = under
                 .filter_map(|id| self.graph.ids.find(id.as_str()))
-                .find_map(|above| self.fullest_under(above));
+                .find_map(|above| self.fullest_under(above, root));
             full.insert(
                 root,
                 if self.allowed.get(root) == Some(&true) {
@@ -356,7 +357,19 @@ impl<'a> Setting<'a> {
         full
     }
 
-    fn fullest_under(&self, above: usize) -> Option<usize> {
+    /// What stands in under an exercise: it must be able to take the place that the root has as a full form.
+    fn fullest_under(&self, above: usize, root: usize) -> Option<usize> {
+        let places: Vec<&RoleId> = self
+            .graph
+            .exercises
+            .get(root)
+            .into_iter()
+            .flat_map(|held| &held.roles)
+            .filter(|id| {
+                let role = self.pack.roles.get(*id);
+                role.is_some_and(|role| role.gate.full_form)
+            })
+            .collect();
         self.graph
             .exercises
             .iter()
@@ -364,6 +377,8 @@ impl<'a> Setting<'a> {
             .filter(|(at, exercise)| {
                 self.allowed.get(*at) == Some(&true)
                     && !exercise.is_complex()
+                    && (places.is_empty()
+                        || exercise.roles.iter().any(|role| places.contains(&role)))
                     && exercise
                         .pieces
                         .first()

@@ -11,6 +11,28 @@ use crate::plan::{Loads, NoLayout, Pool, TwoDoses, Week};
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};
 
+/// Where causes are worked on, exactly one rule says what that is worth.
+fn one_worth(setting: &Setting<'_>) -> Result<(), Error> {
+    let speak: Vec<String> = setting
+        .speaking(&setting.rules().help_worth)
+        .map(|(id, _)| format!("`{id}` ({})", id.place))
+        .collect();
+    match speak.as_slice() {
+        [] if !setting.focus.is_empty() => Err(Error::new(
+            ErrorKind::Open,
+            "no `help-worth` rule speaks in this case, so that nothing says what it is worth to work on a cause",
+        )),
+        [_, _, ..] => Err(Error::new(
+            ErrorKind::Open,
+            format!(
+                "several rules say what help is worth: {}; let one of them speak",
+                speak.join(", ")
+            ),
+        )),
+        _ => Ok(()),
+    }
+}
+
 /// The most nodes that each search of a conflict takes: it asks only whether there is a week.
 const CONFLICT_NODES: u64 = 4_000_000;
 
@@ -56,6 +78,7 @@ impl KnowledgeBase {
     /// As [`KnowledgeBase::solve`].
     pub fn solve_within(&self, case: &Case, work: Work) -> Result<Answer, Error> {
         let setting = self.setting(case)?;
+        one_worth(&setting)?;
         let week = self.week(&setting)?;
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).map_err(|two| self.two_doses(&two))?;

@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use super::Oracle;
 use super::best::Best;
-use super::make::{Made, make};
+use super::make::Made;
+use super::sized::make;
 use super::yaml::{self, Value};
 
 #[test]

@@ -17,6 +17,7 @@ mod effect;
 mod frame_text;
 mod movement;
 mod place;
+mod quick;
 mod rule_text;
 mod select;
 mod session;
@@ -136,7 +137,7 @@ fn lay_over(whole: &mut Value, file: Value) {
     }
 }
 
-mod dress;
 mod kinds;
 mod made;
 mod make;
+mod sized;

@@ -1,6 +1,7 @@
 //! A small pack that the tables of rule kinds share, and how a row of them is read.
 
-use super::super::{Oracle, Placed, Verdict, dress};
+use super::super::make::dress;
+use super::super::{Oracle, Placed, Verdict};
 
 /// Three skills, two of them with a form that is judged; three days, the second with two parts.
 pub const PACK: &str = "
