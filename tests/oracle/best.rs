@@ -94,6 +94,10 @@ impl Oracle {
                 if list[..at].iter().any(|(_, _, other)| other == exercise) {
                     against.push(String::from("twice in a session"));
                 }
+                // What stands in a part that the day does not have stands nowhere.
+                if parts[at].is_none() {
+                    continue;
+                }
                 match self.item(day, part, role, exercise) {
                     Ok(item) => items.push(item),
                     Err(why) => against.extend(why),

@@ -9,8 +9,10 @@ use serde_yaml as yaml;
 
 mod against;
 mod best;
+mod broken;
 mod builtin;
 mod case;
+mod crate_says;
 mod demand;
 mod dose;
 mod effect;

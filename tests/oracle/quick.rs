@@ -15,7 +15,7 @@ use super::text::Yields;
 use super::week::points_of;
 
 /// What is missed of hard rules, and on the levels last, middle, first.
-type Missed = [i64; 4];
+pub type Missed = [i64; 4];
 
 fn at(yields: Yields) -> usize {
     match yields {
@@ -68,7 +68,7 @@ struct Waits {
 }
 
 /// The tables of a pack.
-struct Tables {
+pub struct Tables {
     /// By day and session: the items as a set.
     sets: Vec<Vec<u128>>,
     sums: Vec<Sum>,
@@ -129,17 +129,8 @@ impl Oracle {
         best
     }
 
-    /// What the tables say of one week: hard and yielding units missed, worth, tie.
-    pub fn quick_verdict(
-        &self,
-        candidates: &[Vec<Item>],
-        sessions: &[Vec<Session<'_>>],
-        week: &[usize],
-    ) -> (Missed, i64, i64) {
-        self.tables(candidates, sessions).verdict(sessions, week)
-    }
-
-    fn tables(&self, candidates: &[Vec<Item>], sessions: &[Vec<Session<'_>>]) -> Tables {
+    /// Lays out what each session adds and meets.
+    pub fn tables(&self, candidates: &[Vec<Item>], sessions: &[Vec<Session<'_>>]) -> Tables {
         assert!(candidates.iter().all(|list| list.len() <= 128));
         let place = |day: usize, item: &Item| {
             let same = |other: &Item| std::ptr::eq(item, other);
@@ -368,7 +359,8 @@ impl Oracle {
 }
 
 impl Tables {
-    fn verdict(&self, sessions: &[Vec<Session<'_>>], week: &[usize]) -> (Missed, i64, i64) {
+    /// What one week comes to: units missed of hard rules and level by level, worth, tie.
+    pub fn verdict(&self, sessions: &[Vec<Session<'_>>], week: &[usize]) -> (Missed, i64, i64) {
         let (mut missed, mut worth, mut tie) = (Missed::default(), 0, 0);
         for (list, at) in sessions.iter().zip(week) {
             let session = &list[*at];

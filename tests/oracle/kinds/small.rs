@@ -1,5 +1,6 @@
 //! A small pack that the tables of rule kinds share, and how a row of them is read.
 
+use super::super::crate_says::rechecked;
 use super::super::make::dress;
 use super::super::{Oracle, Placed, Verdict};
 
@@ -155,9 +156,16 @@ pub fn week(text: &str) -> Vec<Vec<Placed>> {
     week
 }
 
-/// The verdict on a week.
+/// The verdict on a week, which the crate's re-check shares.
 pub fn judge(rules: &str, case_lines: &str, week_text: &str) -> Verdict {
-    Oracle::new(&pack(rules), &case(case_lines)).evaluate(&week(week_text))
+    let (files, case, week) = (pack(rules), case(case_lines), week(week_text));
+    let oracle = Oracle::new(&files, &case);
+    let verdict = oracle.evaluate(&week);
+    // Where causes are worked on and no rule says what that is worth, the crate refuses the case.
+    if oracle.facts.focus.is_empty() || !oracle.pack.rules.help_worth.is_empty() {
+        rechecked(&files, &case, &week).is(&verdict);
+    }
+    verdict
 }
 
 /// Units that the rule `it` misses.
