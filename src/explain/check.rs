@@ -42,7 +42,11 @@ impl Placing {
 
 impl From<&super::answer::Item> for Placing {
     fn from(item: &super::answer::Item) -> Self {
-        Self::new(item.part.as_str(), item.role.as_str(), item.exercise.as_str())
+        Self::new(
+            item.part.as_str(),
+            item.role.as_str(),
+            item.exercise.as_str(),
+        )
     }
 }
 
@@ -263,15 +267,7 @@ impl Handing<'_> {
                 vec![self.says(format!("layouts.{id}"), &id.place)],
             )));
         };
-        let placed = place(
-            self.setting,
-            self.week,
-            self.loads,
-            day,
-            slot,
-            at,
-            &role,
-        )?;
+        let placed = place(self.setting, self.week, self.loads, day, slot, at, &role)?;
         Ok(placed.map_err(|against| self.refused(&against, placing)))
     }
 
@@ -361,16 +357,16 @@ impl Handing<'_> {
         };
         for refusal in against {
             match refusal {
-                Refusal::Unknown => words.push("there is no such exercise, role or part".to_owned()),
+                Refusal::Unknown => {
+                    words.push("there is no such exercise, role or part".to_owned())
+                }
                 Refusal::Asks(asked) => {
                     words.push("the case does not have what it asks for".to_owned());
                     all.extend(asked.iter().map(|asked| match asked {
                         Asked::Exercise(id) => {
                             self.says(self.glossary.exercise_path(id.as_str()), &id.place)
                         }
-                        Asked::Constraint(id) => {
-                            self.says(constraint_path(id.as_str()), &id.place)
-                        }
+                        Asked::Constraint(id) => self.says(constraint_path(id.as_str()), &id.place),
                     }));
                 }
                 Refusal::Excluded(id) => {

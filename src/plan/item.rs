@@ -280,12 +280,7 @@ fn ruled_out(setting: &Setting<'_>, exercise: usize) -> Vec<Refusal> {
 }
 
 /// The `least-load` rules that rule an item out.
-fn too_light(
-    setting: &Setting<'_>,
-    week: &Week<'_>,
-    loads: &Loads,
-    item: &Item,
-) -> Vec<Refusal> {
+fn too_light(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, item: &Item) -> Vec<Refusal> {
     let low = item.dosed.percent.map(|(low, _)| low);
     let best = setting
         .graph

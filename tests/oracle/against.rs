@@ -84,7 +84,11 @@ fn binds(made: &Made, kind: &str, best: Option<&Best>) -> bool {
         let weeks: u64 = sessions.iter().map(|list| list.len() as u64).product();
         let optimum = |best: &Best| (best.missed, best.worth, best.tie, best.week.clone());
         weeks <= TRIED_WITHOUT
-            && oracle.best_week(&candidates, &sessions).as_ref().map(optimum) != best.map(optimum)
+            && oracle
+                .best_week(&candidates, &sessions)
+                .as_ref()
+                .map(optimum)
+                != best.map(optimum)
     })
 }
 
@@ -95,7 +99,16 @@ fn hold(seed: u64, left: &Mutex<BTreeSet<&'static str>>) -> Found {
     let said = solved(&made.files, &made.case);
     let wrong = match (&best, &said) {
         (None, Said::None) => None,
-        (Some(best), Said::Week { missed, by_rule, worth, tie, week }) => {
+        (
+            Some(best),
+            Said::Week {
+                missed,
+                by_rule,
+                worth,
+                tie,
+                week,
+            },
+        ) => {
             // The oracle agrees on what the crate's own week is, too, and the re-check on the oracle's.
             let verdict = oracle.evaluate(week);
             let rules: BTreeMap<String, i64> = verdict
@@ -113,7 +126,8 @@ fn hold(seed: u64, left: &Mutex<BTreeSet<&'static str>>) -> Found {
         }
         _ => Some(String::new()),
     };
-    let wrong = wrong.map(|why| format!("seed {seed}\n  oracle {best:?}\n  crate  {said:?}\n  {why}"));
+    let wrong =
+        wrong.map(|why| format!("seed {seed}\n  oracle {best:?}\n  crate  {said:?}\n  {why}"));
     let kinds: Vec<&'static str> = left.lock().unwrap().iter().copied().collect();
     for kind in kinds {
         if binds(&made, kind, best.as_ref()) {
@@ -165,17 +179,103 @@ fn the_best_week_is_the_same() {
         "median {}, none {none}, equals {equals}, tied {tied}, complexes {complexes}",
         sizes[sizes.len() / 2]
     );
-    let wrong: Vec<&str> = found.iter().filter_map(|one| one.wrong.as_deref()).collect();
-    assert!(wrong.is_empty(), "{} of {PACKS}\n{}", wrong.len(), wrong.join("\n"));
+    let wrong: Vec<&str> = found
+        .iter()
+        .filter_map(|one| one.wrong.as_deref())
+        .collect();
+    assert!(
+        wrong.is_empty(),
+        "{} of {PACKS}\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
 
     let packs = found.len();
     assert!(packs >= 500);
-    assert!(sizes[packs / 2] >= 10_000, "median of weeks: {}", sizes[packs / 2]);
+    assert!(
+        sizes[packs / 2] >= 10_000,
+        "median of weeks: {}",
+        sizes[packs / 2]
+    );
     assert_eq!(count(|one| one.exercises >= 6 && one.days >= 2), packs);
     assert!(none * 5 >= packs, "only {none} have no week");
-    assert!(equals * 5 >= packs, "only {equals} have weeks that are as good as the best");
+    assert!(
+        equals * 5 >= packs,
+        "only {equals} have weeks that are as good as the best"
+    );
     assert!(tied * 10 >= packs, "only {tied} are tied to the last");
     assert!(complexes * 4 >= packs, "only {complexes} have a complex");
     let left = left.into_inner().unwrap();
-    assert!(left.is_empty(), "these change nothing in any made pack: {left:?}");
+    assert!(
+        left.is_empty(),
+        "these change nothing in any made pack: {left:?}"
+    );
+}
+
+/// Whether the crate's best week is not the oracle's.
+fn differs(made: &Made) -> bool {
+    let best = made.oracle().best().0;
+    match (&best, &solved(&made.files, &made.case)) {
+        (None, Said::None) => false,
+        (
+            Some(best),
+            Said::Week {
+                missed, worth, tie, ..
+            },
+        ) => (best.missed, best.worth, best.tie) != (*missed, *worth, *tie),
+        _ => true,
+    }
+}
+
+/// For whoever looks for the reason: `SEED=1178 cargo test --test main shrunk -- --ignored --nocapture`
+/// takes rule after rule out of a pack for as long as the two still differ, and shows what is left.
+#[test]
+#[ignore = "shows what is left of one pack"]
+fn shrunk() {
+    let seed = std::env::var("SEED").unwrap().parse().unwrap();
+    let mut made = make(seed);
+    assert!(differs(&made), "they agree");
+    let rules = made.files.iter().position(|(name, _)| name == "rules.yaml");
+    let rules = rules.unwrap();
+    let mut text: Value = yaml::from_str(&made.files[rules].1).unwrap();
+    let mut less = true;
+    while less {
+        less = false;
+        let ids: Vec<(Value, Value)> = text["rules"]
+            .as_mapping()
+            .unwrap()
+            .iter()
+            .flat_map(|(kind, held)| {
+                let ids = held.as_mapping().unwrap().keys();
+                ids.map(|id| (kind.clone(), id.clone())).collect::<Vec<_>>()
+            })
+            .filter(|(kind, _)| !matches!(kind.as_str(), Some("dose" | "help-worth" | "fullest")))
+            .collect();
+        for (kind, id) in ids {
+            let mut without = text.clone();
+            let of_kind = without["rules"][&kind].as_mapping_mut().unwrap();
+            of_kind.remove(&id);
+            if of_kind.is_empty() {
+                without["rules"].as_mapping_mut().unwrap().remove(&kind);
+            }
+            let mut smaller = made.clone();
+            smaller.files[rules].1 = yaml::to_string(&without)
+                .unwrap()
+                .replace("\n      on:", "\n      'on':");
+            let candidates = smaller.oracle().all_candidates();
+            let sessions = smaller.oracle().count_weeks(MOST_SETS);
+            if !candidates.is_empty()
+                && sessions.is_some_and(|weeks| weeks <= TRIED_WITHOUT)
+                && differs(&smaller)
+            {
+                (made, text, less) = (smaller, without, true);
+            }
+        }
+    }
+    println!("{}", made.shown());
+    println!(
+        "{:?}\n{:?}",
+        made.oracle().best(),
+        solved(&made.files, &made.case)
+    );
 }

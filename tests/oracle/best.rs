@@ -215,10 +215,7 @@ impl Oracle {
             open.sort();
             open
         };
-        rules
-            .filter(|rule| rule.within == "week")
-            .map(of)
-            .collect()
+        rules.filter(|rule| rule.within == "week").map(of).collect()
     }
 
     /// The candidates of every day.

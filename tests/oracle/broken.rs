@@ -48,9 +48,7 @@ fn base() -> KnowledgeBase {
 
 fn recheck(case_lines: &str, week_text: &str) -> Recheck {
     let base = base();
-    let case = base
-        .case_from_text("case.yaml", &case(case_lines))
-        .unwrap();
+    let case = base.case_from_text("case.yaml", &case(case_lines)).unwrap();
     let placing = |(part, role, exercise)| Placing::new(part, role, exercise);
     let week: Vec<Vec<Placing>> = week(week_text)
         .into_iter()
@@ -156,11 +154,20 @@ fn a_changed_dose_is_refused(#[case] change: fn(&mut drillwright::explain::Item)
         panic!("no week")
     };
     assert!(base.recheck(&case, &plan).unwrap().confirms(&plan));
-    let mut items = plan.sessions.iter_mut().flat_map(|session| &mut session.items);
-    let item = items.find(|item| item.exercise.as_str() == "swaling").unwrap();
+    let mut items = plan
+        .sessions
+        .iter_mut()
+        .flat_map(|session| &mut session.items);
+    let item = items
+        .find(|item| item.exercise.as_str() == "swaling")
+        .unwrap();
     change(item);
     let found = base.recheck(&case, &plan).unwrap();
     assert!(!found.stands() && found.broken.is_empty());
-    let says: Vec<&str> = found.wrong[0].says.iter().map(|says| says.path.as_str()).collect();
+    let says: Vec<&str> = found.wrong[0]
+        .says
+        .iter()
+        .map(|says| says.path.as_str())
+        .collect();
     assert_eq!(says, ["rules.dose.give-usual", "rules.cap.not-above-75"]);
 }

@@ -85,7 +85,11 @@ impl Rechecked {
     /// It is the oracle's verdict.
     pub fn is(&self, verdict: &Verdict) {
         let found = &self.0;
-        assert_eq!(found.stands(), verdict.hard_broken.is_empty(), "{found:?}\n{verdict:?}");
+        assert_eq!(
+            found.stands(),
+            verdict.hard_broken.is_empty(),
+            "{found:?}\n{verdict:?}"
+        );
         let rules = |lacks: &[drillwright::explain::Lack]| -> BTreeSet<String> {
             let rules = lacks.iter().map(|lack| &lack.ruling);
             rules
@@ -98,7 +102,9 @@ impl Rechecked {
         assert!(broken.is_subset(&said), "{found:?}\n{verdict:?}");
         // What the oracle names beyond that is no rule's bound, or keeps an item from standing at all.
         let kept_out = !found.wrong.is_empty();
-        let more = said.difference(&broken).filter(|id| !id.starts_with("slot "));
+        let more = said
+            .difference(&broken)
+            .filter(|id| !id.starts_with("slot "));
         assert!(kept_out || more.count() == 0, "{found:?}\n{verdict:?}");
         let missed = [found.missed.last, found.missed.middle, found.missed.first];
         assert_eq!(
@@ -111,7 +117,11 @@ impl Rechecked {
             .iter()
             .filter(|(ruling, _)| matches!(ruling, Ruling::Rule { .. }));
         for (ruling, units) in by_rule {
-            assert_eq!(verdict.missed_by_rule.get(ruling.id()), Some(units), "{verdict:?}");
+            assert_eq!(
+                verdict.missed_by_rule.get(ruling.id()),
+                Some(units),
+                "{verdict:?}"
+            );
         }
     }
 }

@@ -33,11 +33,19 @@ fn the_tables_say_what_the_plain_reading_says() {
                     usize::try_from(random.from_to(0, last)).unwrap()
                 })
                 .collect();
-            let chosen: Vec<&Session<'_>> =
-                week.iter().zip(&sessions).map(|(at, list)| &list[*at]).collect();
+            let chosen: Vec<&Session<'_>> = week
+                .iter()
+                .zip(&sessions)
+                .map(|(at, list)| &list[*at])
+                .collect();
             let plain = oracle.verdict(&chosen);
             let (units, worth, tie) = tables.verdict(&sessions, &week);
-            assert_eq!(units[0] > 0, !plain.hard_broken.is_empty(), "{}", made.shown());
+            assert_eq!(
+                units[0] > 0,
+                !plain.hard_broken.is_empty(),
+                "{}",
+                made.shown()
+            );
             assert_eq!(
                 ([units[1], units[2], units[3]], worth, tie),
                 (plain.missed, plain.worth, plain.tie),

@@ -20,6 +20,7 @@ mod frame_text;
 mod movement;
 mod place;
 mod quick;
+mod readings;
 mod rule_text;
 mod select;
 mod session;

@@ -80,7 +80,11 @@ pub struct Tables {
 impl Oracle {
     /// The best of all weeks that are made of these sessions; what it misses, is worth and measures
     /// is what the plain reading says too.
-    pub fn best_week(&self, candidates: &[Vec<Item>], sessions: &[Vec<Session<'_>>]) -> Option<Best> {
+    pub fn best_week(
+        &self,
+        candidates: &[Vec<Item>],
+        sessions: &[Vec<Session<'_>>],
+    ) -> Option<Best> {
         if sessions.iter().any(Vec::is_empty) {
             return None;
         }
@@ -338,8 +342,8 @@ impl Oracle {
                     let later = candidates.iter().enumerate();
                     let later = later.map(|(next, list)| {
                         let held = list.iter().enumerate();
-                        let held = held
-                            .filter(|(_, other)| next > day && self.follows(rule, item, other));
+                        let held =
+                            held.filter(|(_, other)| next > day && self.follows(rule, item, other));
                         held.fold(0, |set, (at, _)| set | 1u128 << at)
                     });
                     later.collect()

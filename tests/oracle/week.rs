@@ -216,10 +216,12 @@ impl Oracle {
     /// The points from which a quality's worth counts.
     pub fn worth_from(&self, rule: &QualityWorth, quality: &str) -> i64 {
         let floors = self.pack.rules.floor.values();
-        let scaled = floors.filter(|floor| floor.quality == quality).map(|floor| {
-            let factors = floor.scaled_by.as_deref().unwrap_or(&[]);
-            self.scaled(floor.points_at_least, factors)
-        });
+        let scaled = floors
+            .filter(|floor| floor.quality == quality)
+            .map(|floor| {
+                let factors = floor.scaled_by.as_deref().unwrap_or(&[]);
+                self.scaled(floor.points_at_least, factors)
+            });
         if rule.above_floor == Some(true) {
             scaled.max().unwrap_or(0)
         } else {

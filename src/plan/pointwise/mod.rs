@@ -77,7 +77,11 @@ impl Bench<'_> {
                     .iter()
                     .map(|sessions| {
                         let last = i64::try_from(sessions.len()).unwrap() - 1;
-                        let at = if round == 0 { 0 } else { random.from_to(0, last) };
+                        let at = if round == 0 {
+                            0
+                        } else {
+                            random.from_to(0, last)
+                        };
                         usize::try_from(at).unwrap()
                     })
                     .collect();
@@ -116,7 +120,10 @@ impl Bench<'_> {
                 .map(|(set, pool)| within_parts(set, pool, random))
                 .collect();
             if days.iter().any(|sessions| sessions.len() == 0) {
-                assert!(!self.verdict(&any).stands(), "only the re-check takes {any:?}");
+                assert!(
+                    !self.verdict(&any).stands(),
+                    "only the re-check takes {any:?}"
+                );
             }
         }
         seen.accepted += usize::from(accepted);
@@ -125,7 +132,9 @@ impl Bench<'_> {
 
     /// An item that is no candidate is refused by the re-check, wherever it stands.
     fn hold_no_candidate(&self, sets: &[Vec<usize>], random: &mut Random) -> bool {
-        let full: Vec<usize> = (0..sets.len()).filter(|day| !sets[*day].is_empty()).collect();
+        let full: Vec<usize> = (0..sets.len())
+            .filter(|day| !sets[*day].is_empty())
+            .collect();
         if full.is_empty() {
             return false;
         }
@@ -221,7 +230,9 @@ fn check(seen: &[(Seen, usize)], weeks: usize) {
         sum(|seen| seen.telling),
     );
     let none: usize = seen.iter().map(|(_, none)| none).sum();
-    println!("{all} weeks: {accepted} taken, {refused} refused, {telling} telling, {none} with no candidate");
+    println!(
+        "{all} weeks: {accepted} taken, {refused} refused, {telling} telling, {none} with no candidate"
+    );
     assert!(all >= weeks, "only {all} weeks");
     assert!(accepted * 10 >= all, "{accepted} of {all} taken");
     assert!(refused * 10 >= all, "{refused} of {all} refused");

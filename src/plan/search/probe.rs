@@ -83,7 +83,10 @@ impl<'m> Probe<'m> {
             .sums
             .iter()
             .filter(|sums| sums.level.is_none())
-            .any(|sums| set.iter().any(|at| sums.extra.get(*at).is_some_and(|n| *n > 0)));
+            .any(|sums| {
+                set.iter()
+                    .any(|at| sums.extra.get(*at).is_some_and(|n| *n > 0))
+            });
         if crowded || out {
             return none;
         }

@@ -45,7 +45,8 @@ impl<'p> Visit<'p> for Inside<'p, '_> {
     fn selector(&mut self, selector: &'p Selector, spot: &Spot<'_, 'p>) {
         let under = negated(spot);
         for key in asked(selector) {
-            self.keys.push((spot.field(key).key_place(self.node), under));
+            self.keys
+                .push((spot.field(key).key_place(self.node), under));
         }
         let groups = selector.groups.iter();
         self.groups

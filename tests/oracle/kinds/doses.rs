@@ -69,7 +69,11 @@ fn exactly_one_dose_must_be_left() {
     assert_eq!(oracle.evaluate(&week).hard_broken, ["dose"]);
     let base = drillwright::KnowledgeBase::from_texts(files).unwrap();
     let case = base.case_from_text("case.yaml", &case).unwrap();
-    let week = [vec![Placing::new("main", "mend", "halt-swaling")], vec![], vec![]];
+    let week = [
+        vec![Placing::new("main", "mend", "halt-swaling")],
+        vec![],
+        vec![],
+    ];
     let error = base.recheck_placed(&case, &week).unwrap_err();
     assert_eq!(error.kind(), drillwright::ErrorKind::Open);
     assert!(error.to_string().contains("`give-halt`"), "{error}");

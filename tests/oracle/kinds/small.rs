@@ -116,12 +116,22 @@ const DOSES: &str = "
 
 /// Dose rules that every row has, unless it brings its own, and the row's rules.
 pub fn pack(rules: &str) -> Vec<(String, String)> {
+    pack_in(&[], rules)
+}
+
+/// The same with words of the small pack changed, each of which stands there once.
+pub fn pack_in(changes: &[(&str, &str)], rules: &str) -> Vec<(String, String)> {
+    let mut text = PACK.to_owned();
+    for (from, to) in changes {
+        assert_eq!(text.matches(from).count(), 1, "{from}");
+        text = text.replace(from, to);
+    }
     let doses = if rules.contains("\n  dose:") {
         ""
     } else {
         DOSES
     };
-    dress::files(&format!("{PACK}rules:{doses}{rules}"))
+    dress::files(&format!("{text}rules:{doses}{rules}"))
 }
 
 /// A case from its lines; spring where it says no phase.
@@ -158,7 +168,17 @@ pub fn week(text: &str) -> Vec<Vec<Placed>> {
 
 /// The verdict on a week, which the crate's re-check shares.
 pub fn judge(rules: &str, case_lines: &str, week_text: &str) -> Verdict {
-    let (files, case, week) = (pack(rules), case(case_lines), week(week_text));
+    judge_in(&[], rules, case_lines, week_text)
+}
+
+/// The same in the small pack with words of it changed.
+pub fn judge_in(
+    changes: &[(&str, &str)],
+    rules: &str,
+    case_lines: &str,
+    week_text: &str,
+) -> Verdict {
+    let (files, case, week) = (pack_in(changes, rules), case(case_lines), week(week_text));
     let oracle = Oracle::new(&files, &case);
     let verdict = oracle.evaluate(&week);
     // Where causes are worked on and no rule says what that is worth, the crate refuses the case.
