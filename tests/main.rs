@@ -8,4 +8,9 @@
 )]
 
 mod cli;
+mod corpus;
+mod house;
+mod laws;
 mod oracle;
+mod published;
+mod worked;

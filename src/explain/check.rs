@@ -1,12 +1,54 @@
-//! A week that was handed out, held against the rules once more.
+//! A week held against the rules once more: one that was handed out, or one that anybody put together.
 
-use crate::base::ExerciseId;
-use crate::plan::recheck::{Illegal, Miss, Verdict, Wrong};
-use crate::plan::{Dosed, Item, Week};
+use std::collections::BTreeMap;
+
+use crate::base::{ExerciseId, Place, RoleId};
+use crate::infer::Setting;
+use crate::plan::recheck::{Illegal, Miss, Verdict, Wrong, recheck};
+use crate::plan::{Asked, Dosed, Item, Loads, Refusal, TwoDoses, Week, place};
 
 use super::answer::{Missed, Plan};
 use super::claim::{Level, Ruling};
+use super::glossary::{Glossary, constraint_path, rule_path};
 use super::reason::ruling;
+
+/// What stands somewhere, in ids of the rules.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
+pub struct Placing {
+    /// Part of the session.
+    pub part: String,
+    /// What it is in the week for.
+    pub role: String,
+    /// The exercise.
+    pub exercise: String,
+}
+
+impl Placing {
+    /// An exercise in a role and part, each by its id.
+    #[must_use]
+    pub fn new(
+        part: impl Into<String>,
+        role: impl Into<String>,
+        exercise: impl Into<String>,
+    ) -> Self {
+        Self {
+            part: part.into(),
+            role: role.into(),
+            exercise: exercise.into(),
+        }
+    }
+}
+
+impl From<&super::answer::Item> for Placing {
+    fn from(item: &super::answer::Item) -> Self {
+        Self::new(
+            item.part.as_str(),
+            item.role.as_str(),
+            item.exercise.as_str(),
+        )
+    }
+}
 
 /// What a week comes to by the rules alone.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -41,6 +83,16 @@ impl Recheck {
             && self.worth == plan.worth
             && self.tie == plan.tie
     }
+
+    /// Units that each bound that gave way misses over the whole week.
+    #[must_use]
+    pub fn units_missed(&self) -> BTreeMap<Ruling, i64> {
+        let mut units = BTreeMap::new();
+        for lack in &self.lacks {
+            *units.entry(lack.ruling.clone()).or_insert(0) += lack.units;
+        }
+        units
+    }
 }
 
 /// A bound that is missed.
@@ -49,10 +101,17 @@ impl Recheck {
 pub struct Lack {
     /// Whose bound.
     pub ruling: Ruling,
+    /// Where it is written.
+    pub place: Place,
+    /// Why the rule is there, in its own words; empty for a part of the layout.
+    pub because: String,
     /// When it gives way.
     pub level: Level,
     /// Units missed.
     pub units: i64,
+    /// By how much, in what the kind counts: items, sets, repetitions, points, pairs; seconds of
+    /// a time, hundredths of a share.
+    pub lack: i64,
     /// The day of the week, 1 to 7; of two days the earlier; none for a sum over the week.
     pub day: Option<u8>,
 }
@@ -67,6 +126,20 @@ pub struct Wrongly {
     pub at: Option<usize>,
     /// What is wrong, in words.
     pub what: String,
+    /// What in the rules says so; empty for what is wrong by itself, such as an unknown exercise.
+    pub says: Vec<Says>,
+}
+
+/// Something in the rules.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Says {
+    /// Its path in rule files, such as `rules.exclude.ID`.
+    pub path: String,
+    /// Where it is written.
+    pub place: Place,
+    /// Why it is there, in its own words, where it says so.
+    pub because: String,
 }
 
 /// Takes the items of a plan back to what the re-check reads; the exercise that is not known, if one is not.
@@ -101,33 +174,229 @@ pub(crate) fn items_of(
     Ok(days)
 }
 
-/// The verdict as it is handed out.
-pub(crate) fn handed_out(week: &Week<'_>, verdict: &Verdict) -> Recheck {
-    let day_of = |day: Option<usize>| {
-        day.and_then(|day| week.days.get(day))
+/// Hands verdicts out.
+pub(crate) struct Handing<'a> {
+    pub(crate) setting: &'a Setting<'a>,
+    pub(crate) week: &'a Week<'a>,
+    pub(crate) loads: &'a Loads,
+    pub(crate) glossary: &'a Glossary,
+}
+
+impl Handing<'_> {
+    /// The verdict as it is handed out.
+    pub(crate) fn out(&self, verdict: &Verdict) -> Recheck {
+        Recheck {
+            broken: verdict.broken.iter().map(|miss| self.lack(miss)).collect(),
+            wrong: verdict
+                .illegal
+                .iter()
+                .map(|illegal| self.wrongly(illegal))
+                .collect(),
+            lacks: verdict.misses.iter().map(|miss| self.lack(miss)).collect(),
+            missed: verdict.missed.into(),
+            worth: verdict.worth,
+            tie: verdict.tie,
+        }
+    }
+
+    /// What a week comes to that anybody put together.
+    ///
+    /// # Errors
+    ///
+    /// [`TwoDoses`] where two dose rules are left for an item.
+    pub(crate) fn placed(&self, week: &[Vec<Placing>]) -> Result<Recheck, TwoDoses> {
+        let mut days = Vec::new();
+        let mut refused = Vec::new();
+        // The place that each item had before what may not stand was taken out.
+        let mut kept: Vec<Vec<usize>> = Vec::new();
+        for (day, session) in week.iter().enumerate() {
+            let (mut items, mut places) = (Vec::new(), Vec::new());
+            for (at, placing) in session.iter().enumerate() {
+                match self.item(day, placing)? {
+                    Ok(item) => {
+                        items.push(item);
+                        places.push(at);
+                    }
+                    Err((what, says)) => refused.push(Wrongly {
+                        day: self.day(Some(day)),
+                        at: Some(at),
+                        what,
+                        says,
+                    }),
+                }
+            }
+            days.push(items);
+            kept.push(places);
+        }
+        let mut verdict = recheck(self.setting, self.week, self.loads, &days);
+        for illegal in &mut verdict.illegal {
+            if let (Some(day), Some(at)) = (illegal.day, illegal.at) {
+                illegal.at = kept.get(day).and_then(|places| places.get(at)).copied();
+            }
+        }
+        let mut found = self.out(&verdict);
+        found.wrong.splice(0..0, refused);
+        Ok(found)
+    }
+
+    fn item(
+        &self,
+        day: usize,
+        placing: &Placing,
+    ) -> Result<Result<Item, (String, Vec<Says>)>, TwoDoses> {
+        let Placing {
+            part,
+            role,
+            exercise,
+        } = placing;
+        let none = |what: String| Ok(Err((what, Vec::new())));
+        let Some(at) = self.setting.graph.ids.find(exercise) else {
+            return none(format!("the rules have no exercise `{exercise}`"));
+        };
+        let role = RoleId::new(role).ok();
+        let Some(role) = role.filter(|role| self.setting.pack.roles.contains_key(role)) else {
+            return none(format!("the rules have no role `{}`", placing.role));
+        };
+        let parts = self.week.days.get(day).map(|held| &held.layout.parts);
+        let slot = parts.and_then(|parts| parts.iter().position(|slot| slot.part.as_str() == part));
+        let Some(slot) = slot else {
+            let what = format!("the day has no part `{part}`");
+            let id = &self.week.id;
+            return Ok(Err((
+                what,
+                vec![self.says(format!("layouts.{id}"), &id.place)],
+            )));
+        };
+        let placed = place(self.setting, self.week, self.loads, day, slot, at, &role)?;
+        Ok(placed.map_err(|against| self.refused(&against, placing)))
+    }
+
+    fn day(&self, day: Option<usize>) -> Option<u8> {
+        day.and_then(|day| self.week.days.get(day))
             .map(|day| day.layout.day.value)
-    };
-    let lack = |miss: &Miss| Lack {
-        ruling: ruling(miss),
-        level: miss.yields.into(),
-        units: miss.units,
-        day: day_of(miss.day),
-    };
-    Recheck {
-        broken: verdict.broken.iter().map(lack).collect(),
-        wrong: verdict
-            .illegal
-            .iter()
-            .map(|illegal| Wrongly {
-                day: day_of(illegal.day),
-                at: illegal.at,
-                what: in_words(illegal),
+    }
+
+    fn says(&self, path: String, place: &Place) -> Says {
+        let cited = self.glossary.cited(&path);
+        Says {
+            because: cited.map_or_else(String::new, |item| item.because.clone()),
+            place: place.clone(),
+            path,
+        }
+    }
+
+    fn lack(&self, miss: &Miss) -> Lack {
+        let ruling = ruling(miss);
+        Lack {
+            because: self.says(ruling.to_string(), &miss.place).because,
+            place: miss.place.clone(),
+            level: miss.yields.into(),
+            units: miss.units,
+            lack: miss.lack,
+            day: self.day(miss.day),
+            ruling,
+        }
+    }
+
+    fn wrongly(&self, illegal: &Illegal) -> Wrongly {
+        let (what, says) = match &illegal.why {
+            Wrong::NoCandidate(against) => {
+                let placing = Placing::new("", "", "");
+                let (what, says) = self.refused(against, &placing);
+                (format!("it may not stand there: {what}"), says)
+            }
+            Wrong::Otherwise(item) => (in_words(illegal), self.dose_of(item)),
+            Wrong::Order | Wrong::NoSlot | Wrong::Days { .. } => {
+                let id = &self.week.id;
+                let says = self.says(format!("layouts.{id}"), &id.place);
+                (in_words(illegal), vec![says])
+            }
+            _ => (in_words(illegal), Vec::new()),
+        };
+        Wrongly {
+            day: self.day(illegal.day),
+            at: illegal.at,
+            what,
+            says,
+        }
+    }
+
+    /// The rules that make an item's dose what it is.
+    fn dose_of(&self, item: &Item) -> Vec<Says> {
+        let rules = self.setting.rules();
+        let dose = rules.dose.iter().map(|(id, _)| ("dose", id));
+        let dose = dose.filter(|(_, id)| id.value == item.dosed.rule);
+        let caps = rules.cap.iter().map(|(id, _)| ("cap", id));
+        let caps = caps.filter(|(_, id)| item.dosed.caps.contains(&id.value));
+        dose.chain(caps)
+            .map(|(kind, id)| self.says(rule_path(kind, id.as_str()), &id.place))
+            .collect()
+    }
+
+    /// What is against something, in words, and what in the rules says so.
+    fn refused(&self, against: &[Refusal], placing: &Placing) -> (String, Vec<Says>) {
+        let (mut words, mut all) = (Vec::new(), Vec::new());
+        let pack = self.setting.pack;
+        let role = || {
+            let key = RoleId::new(&placing.role).ok();
+            let key = key.and_then(|key| pack.roles.get_key_value(&key).map(|(key, _)| key));
+            key.map(|key| self.says(format!("roles.{key}"), &key.place))
+        };
+        let part = || {
+            let mut keys = pack.parts.keys();
+            let key = keys.find(|key| key.as_str() == placing.part);
+            key.map(|key| self.says(format!("parts.{key}"), &key.place))
+        };
+        let exercise = || {
+            let held = self.setting.graph.ids.find(&placing.exercise);
+            let held = held.and_then(|at| self.setting.graph.exercises.get(at));
+            held.map(|held| {
+                let path = self.glossary.exercise_path(held.id.as_str());
+                self.says(path, &held.place)
             })
-            .collect(),
-        lacks: verdict.misses.iter().map(lack).collect(),
-        missed: verdict.missed.into(),
-        worth: verdict.worth,
-        tie: verdict.tie,
+        };
+        for refusal in against {
+            match refusal {
+                Refusal::Unknown => {
+                    words.push("there is no such exercise, role or part".to_owned())
+                }
+                Refusal::Asks(asked) => {
+                    words.push("the case does not have what it asks for".to_owned());
+                    all.extend(asked.iter().map(|asked| match asked {
+                        Asked::Exercise(id) => {
+                            self.says(self.glossary.exercise_path(id.as_str()), &id.place)
+                        }
+                        Asked::Constraint(id) => self.says(constraint_path(id.as_str()), &id.place),
+                    }));
+                }
+                Refusal::Excluded(id) => {
+                    words.push("a rule rules it out".to_owned());
+                    all.push(self.says(rule_path("exclude", id.as_str()), &id.place));
+                }
+                Refusal::NotItsRole => {
+                    words.push("the exercise does not take the role".to_owned());
+                    all.extend(exercise());
+                }
+                Refusal::NotInPart => {
+                    words.push("the part does not take the role".to_owned());
+                    all.extend(part());
+                }
+                Refusal::NotForPart => {
+                    words.push("the part does not take the exercise".to_owned());
+                    all.extend(part());
+                }
+                Refusal::Gate => {
+                    words.push("the role is not open to it in this case".to_owned());
+                    all.extend(role());
+                }
+                Refusal::NoDose => words.push("no rule doses it".to_owned()),
+                Refusal::TooLight(id) => {
+                    words.push("its load would be too light".to_owned());
+                    all.push(self.says(rule_path("least-load", id.as_str()), &id.place));
+                }
+            }
+        }
+        (words.join("; "), all)
     }
 }
 
@@ -137,7 +406,7 @@ fn in_words(illegal: &Illegal) -> String {
         Wrong::NoSlot => String::from("the day has no such part"),
         Wrong::Order => String::from("it stands after an item of a later part"),
         Wrong::Twice => String::from("the session has the exercise already"),
-        Wrong::NoCandidate => String::from("it may not stand there"),
+        Wrong::NoCandidate(_) => String::from("it may not stand there"),
         Wrong::Otherwise(item) => {
             let load = item.dosed.percent.map_or_else(String::new, |(low, high)| {
                 format!(" at {low} to {high} percent")

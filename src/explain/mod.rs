@@ -21,14 +21,14 @@ pub use answer::{
     Answer, Bar, Bound, Clash, Clashing, Item, Load, Missed, Missing, NoWeek, NotFound, Plan,
     Proof, Said, Seen, Session, Shortfall, StandIn, Waiting, Worked,
 };
-pub use check::{Lack, Recheck, Wrongly};
+pub use check::{Lack, Placing, Recheck, Says, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};
 pub use entries::{Called, ExerciseEntry, FaultEntry, GradeEntry};
 pub use ladder::Rung;
 pub use rank::{Effect, Ranked};
 
 pub(crate) use assemble::{Found, disagreement};
-pub(crate) use check::{handed_out, items_of};
+pub(crate) use check::{Handing, items_of};
 pub(crate) use conflict::{any_week, conflict};
 pub(crate) use entries::{exercises, faults};
 pub(crate) use glossary::{Glossary, Named, rule_path};

@@ -217,10 +217,11 @@ impl<'a> Builder<'a> {
                 root.stress.iter().map(|(id, n)| (id.as_str(), *n)),
             );
             let own = self.effects_of(root.effect.iter().map(|(id, n)| (id.as_str(), n.value)));
+            // Only a stated figure is no estimate, and only one caps what varies the root.
             let stated = root
                 .highest
                 .as_ref()
-                .map_or(Some(100), |stated| Some(i64::from(stated.percent.value)));
+                .map(|stated| i64::from(stated.percent.value));
             let body = Body {
                 exercise: at,
                 root: at,
@@ -661,9 +662,13 @@ impl<'a> Builder<'a> {
             };
             if !component.with.is_empty() {
                 let mut constraints = std::mem::take(&mut state.body.constraints);
+                let before = constraints.clone();
                 self.add(&mut constraints, &component.with, &component.place);
+                // What changes nothing leaves the exercise as it is listed, with what it states.
+                if constraints != before {
+                    state.stated = None;
+                }
                 state.body.constraints = constraints;
-                state.stated = None;
             }
             pieces.push(Piece {
                 body: self.computed(&state),
@@ -684,14 +689,14 @@ impl<'a> Builder<'a> {
         let trains = match &complex.trains {
             Some(stated) => self.points(
                 &self.graph.qualities,
-                stated.iter().map(|(id, n)| (id.as_str(), *n)),
+                stated.iter().map(|(id, n)| (id.as_str(), (*n).max(0))),
             ),
             None => most(|body| &body.trains, self.graph.qualities.len()),
         };
         let stress = match &complex.stress {
             Some(stated) => self.points(
                 &self.graph.stresses,
-                stated.iter().map(|(id, n)| (id.as_str(), *n)),
+                stated.iter().map(|(id, n)| (id.as_str(), (*n).max(0))),
             ),
             None => most(|body| &body.stress, self.graph.stresses.len()),
         };

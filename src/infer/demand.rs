@@ -102,12 +102,14 @@ pub(crate) struct Waiting {
     pub(crate) why: Wait,
 }
 
-/// Bounds of the `focus` rules that speak, the least of each.
+/// Bounds of the `focus` rules that speak, the strictest of each.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Bounds {
     pub(crate) per_skill: Option<usize>,
     pub(crate) in_all: Option<usize>,
     pub(crate) demand: i64,
+    /// Whether any speaks; where none does, every cause is worked on, opposed or not.
+    pub(crate) speak: bool,
 }
 
 /// Takes causes by falling demand, then skill, then cause.
@@ -142,6 +144,7 @@ pub(crate) fn focus(
             Some(Wait::TooLittle)
         } else if let Some(other) = of_skill
             .iter()
+            .filter(|_| bounds.speak)
             .find(|other| opposed(pack, graph, pair.cause, **other))
         {
             Some(Wait::Opposed(*other))

@@ -1,6 +1,6 @@
 //! What an exercise does to a cause of a skill, in half points.
 
-use crate::graph::{Body, Exercise, Graph};
+use crate::graph::{Bits, Body, Exercise, Graph};
 use crate::rules::pack::Pack;
 
 use super::demand::Pair;
@@ -40,31 +40,38 @@ fn of_body(pack: &Pack, graph: &Graph, carries: &[Carry], body: &Body, pair: &Pa
         return 0;
     }
     if body.skills.has(pair.skill) {
-        return staged(pack, graph, body, pair.cause, pair.skill, effect);
+        let of_skill = graph.skill_stages.get(pair.skill);
+        return of_skill.map_or(0, |stages| {
+            staged(pack, graph, body, pair.cause, stages, effect)
+        });
     }
-    // Work on another skill has that skill's stages.
-    body.skills
+    // Work on another skill is judged by the stages of what it works on, all its skills together.
+    let percent = carries
         .iter()
-        .map(|skill| {
-            let percent = carries
-                .iter()
-                .filter(|carry| {
-                    carry.from == skill && carry.to == pair.skill && carry.cause == pair.cause
-                })
-                .map(|carry| carry.percent)
-                .max()
-                .unwrap_or(0);
-            (
-                percent,
-                staged(pack, graph, body, pair.cause, skill, effect),
-            )
+        .filter(|carry| {
+            body.skills.has(carry.from) && carry.to == pair.skill && carry.cause == pair.cause
         })
-        .max_by_key(|(percent, _)| *percent)
-        .map_or(0, |(percent, effect)| effect * percent / 100)
+        .map(|carry| carry.percent)
+        .max()
+        .unwrap_or(0);
+    let stages: Bits = body
+        .skills
+        .iter()
+        .filter_map(|skill| graph.skill_stages.get(skill))
+        .flat_map(|stages| stages.iter().collect::<Vec<_>>())
+        .collect();
+    staged(pack, graph, body, pair.cause, &stages, effect) * percent / 100
 }
 
-/// Absence is no cure: nothing where all the cause's stages are gone, half where some are.
-fn staged(pack: &Pack, graph: &Graph, body: &Body, cause: usize, skill: usize, effect: i64) -> i64 {
+/// Absence is no cure: of the cause's stages that are asked for, nothing where all are gone, half where some are.
+fn staged(
+    pack: &Pack,
+    graph: &Graph,
+    body: &Body,
+    cause: usize,
+    asked_for: &Bits,
+    effect: i64,
+) -> i64 {
     let Some(cause) = graph
         .causes
         .get(cause)
@@ -72,15 +79,12 @@ fn staged(pack: &Pack, graph: &Graph, body: &Body, cause: usize, skill: usize, e
     else {
         return 0;
     };
-    let Some(of_skill) = graph.skill_stages.get(skill) else {
-        return 0;
-    };
     let (mut asked, mut there) = (0u32, 0u32);
     for stage in &cause.stages {
         if let Some(at) = graph
             .stages
             .find(stage.as_str())
-            .filter(|at| of_skill.has(*at))
+            .filter(|at| asked_for.has(*at))
         {
             asked += 1;
             there += u32::from(body.stages.has(at));

@@ -11,5 +11,5 @@ mod worth;
 pub(crate) use condition::Reading;
 pub(crate) use demand::{Pair, Wait, Waiting};
 pub(crate) use select::Placed;
-pub(crate) use setting::Setting;
+pub(crate) use setting::{Asks, Setting};
 pub(crate) use worth::{scaled, table_value};

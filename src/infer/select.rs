@@ -137,12 +137,16 @@ impl Setting<'_> {
                     self.full_form(id.as_str())
                         .is_some_and(|at| at == body.exercise && self.unvaried(body))
                 }))
-            && what.case_of_skill.iter().all(|(field, test)| {
-                body.skills
+            && (what.case_of_skill.is_empty()
+                || body
+                    .skills
                     .iter()
                     .filter_map(|skill| self.graph.skills.get(skill))
-                    .any(|skill| self.reading().field_of_skill(skill, field, test))
-            })
+                    .any(|skill| {
+                        what.case_of_skill
+                            .iter()
+                            .all(|(field, test)| self.reading().field_of_skill(skill, field, test))
+                    }))
     }
 
     fn constraint_keys(&self, what: &Selector, body: &Body) -> bool {

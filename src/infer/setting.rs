@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{At, CaseFieldId, QualityId, RuleId};
+use crate::base::{At, CaseFieldId, ConstraintId, ExerciseId, QualityId, RoleId, RuleId};
 use crate::graph::{Exercise, Graph, Kind};
 use crate::rules::case_check::{Case, Value};
 use crate::rules::kinds::{Exclude, Rule, Rules};
@@ -15,6 +15,15 @@ use super::demand::{Bounds, Demand, Pair, Waiting, focus};
 use super::effect::{Carry, of_exercise};
 use super::select::Placed;
 use super::worth::scaled;
+
+/// Who asks the case for something.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Asks<'a> {
+    /// An exercise, for itself and all that comes from it.
+    Exercise(&'a At<ExerciseId>),
+    /// A constraint that an exercise has.
+    Constraint(&'a At<ConstraintId>),
+}
 
 /// A case set against a pack.
 pub(crate) struct Setting<'a> {
@@ -171,6 +180,7 @@ impl<'a> Setting<'a> {
     fn bounds(&self) -> Bounds {
         let mut bounds = Bounds::default();
         for (_, rule) in self.speaking(&self.pack.rules.focus) {
+            bounds.speak = true;
             let most = usize::from(rule.per_skill_at_most.value);
             bounds.per_skill = Some(bounds.per_skill.map_or(most, |held| held.min(most)));
             if let Some(in_all) = &rule.in_all_at_most {
@@ -278,22 +288,25 @@ impl<'a> Setting<'a> {
         &self.full
     }
 
-    fn asks(&self, exercise: &Exercise) -> bool {
-        exercise.pieces.iter().all(|piece| {
-            let line = piece
+    /// Everything that an exercise asks of the case, with who asks: its components in turn, each with
+    /// its ancestors and its constraints, then itself where it is a complex.
+    fn conditions(&self, exercise: &Exercise) -> Vec<(Asks<'a>, &'a Condition)> {
+        let mut all = Vec::new();
+        for piece in &exercise.pieces {
+            for id in piece
                 .body
                 .line
                 .iter()
-                .filter_map(|at| self.graph.ids.get(*at));
-            let own = line.filter_map(|id| match self.pack.roots.get(id) {
-                Some(root) => root.asks.as_ref(),
-                None => self
-                    .pack
-                    .variations
-                    .get(id)
-                    .and_then(|variation| variation.asks.as_ref()),
-            });
-            let mut conditions: Vec<&Condition> = own.collect();
+                .filter_map(|at| self.graph.ids.get(*at))
+            {
+                let root = self.pack.roots.get_key_value(id);
+                let root = root.map(|(id, root)| (id, root.asks.as_ref()));
+                let variation = self.pack.variations.get_key_value(id);
+                let variation = variation.map(|(id, variation)| (id, variation.asks.as_ref()));
+                if let Some((id, Some(asks))) = root.or(variation) {
+                    all.push((Asks::Exercise(id), asks));
+                }
+            }
             for axis in self.pack.axes.values() {
                 for (id, constraint) in &axis.constraints {
                     let held = self
@@ -301,20 +314,38 @@ impl<'a> Setting<'a> {
                         .constraints
                         .find(id.as_str())
                         .is_some_and(|at| piece.body.constraints.has(at));
-                    if held {
-                        conditions.extend(constraint.asks.as_ref());
+                    if let (true, Some(asks)) = (held, &constraint.asks) {
+                        all.push((Asks::Constraint(id), asks));
                     }
                 }
             }
-            conditions
-                .into_iter()
-                .all(|condition| self.holds(condition) == Some(true))
-        }) && self
-            .pack
-            .complexes
-            .get(&exercise.id)
-            .and_then(|complex| complex.asks.as_ref())
-            .is_none_or(|condition| self.holds(condition) == Some(true))
+        }
+        if let Some((id, complex)) = self.pack.complexes.get_key_value(&exercise.id) {
+            all.extend(complex.asks.as_ref().map(|asks| (Asks::Exercise(id), asks)));
+        }
+        all
+    }
+
+    fn asks(&self, exercise: &Exercise) -> bool {
+        self.conditions(exercise)
+            .into_iter()
+            .all(|(_, condition)| self.holds(condition) == Some(true))
+    }
+
+    /// Who asks the case for something that is not true in it, each once.
+    pub(crate) fn asks_in_vain(&self, at: usize) -> Vec<Asks<'a>> {
+        let Some(exercise) = self.graph.exercises.get(at) else {
+            return Vec::new();
+        };
+        let mut all: Vec<Asks<'a>> = self
+            .conditions(exercise)
+            .into_iter()
+            .filter(|(_, condition)| self.reading().holds(condition) != Some(true))
+            .map(|(asks, _)| asks)
+            .collect();
+        all.sort();
+        all.dedup();
+        all
     }
 
     fn may_be_placed(&self, at: usize) -> bool {
@@ -343,7 +374,7 @@ impl<'a> Setting<'a> {
             let under = std::iter::once(&rule.of).chain(&rule.or_of);
             let found = under
                 .filter_map(|id| self.graph.ids.find(id.as_str()))
-                .find_map(|above| self.fullest_under(above));
+                .find_map(|above| self.fullest_under(above, root));
             full.insert(
                 root,
                 if self.allowed.get(root) == Some(&true) {
@@ -356,7 +387,19 @@ impl<'a> Setting<'a> {
         full
     }
 
-    fn fullest_under(&self, above: usize) -> Option<usize> {
+    /// What stands in under an exercise: it must be able to take the place that the root has as a full form.
+    fn fullest_under(&self, above: usize, root: usize) -> Option<usize> {
+        let places: Vec<&RoleId> = self
+            .graph
+            .exercises
+            .get(root)
+            .into_iter()
+            .flat_map(|held| &held.roles)
+            .filter(|id| {
+                let role = self.pack.roles.get(*id);
+                role.is_some_and(|role| role.gate.full_form)
+            })
+            .collect();
         self.graph
             .exercises
             .iter()
@@ -364,6 +407,8 @@ impl<'a> Setting<'a> {
             .filter(|(at, exercise)| {
                 self.allowed.get(*at) == Some(&true)
                     && !exercise.is_complex()
+                    && (places.is_empty()
+                        || exercise.roles.iter().any(|role| places.contains(&role)))
                     && exercise
                         .pieces
                         .first()

@@ -1,8 +1,8 @@
 //! From a case to an answer.
 
 use crate::explain::{
-    Answer, Bound, Found, Held, NotFound, Plan, Recheck, any_week, conflict, disagreement,
-    handed_out, items_of,
+    Answer, Bound, Found, Handing, Held, NotFound, Placing, Plan, Recheck, any_week, conflict,
+    disagreement, items_of,
 };
 use crate::infer::Setting;
 use crate::plan::recheck::recheck;
@@ -10,6 +10,28 @@ use crate::plan::search::{Outcome, Solved, USUAL_WORK, search};
 use crate::plan::{Loads, NoLayout, Pool, TwoDoses, Week};
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};
+
+/// Where causes are worked on, exactly one rule says what that is worth.
+fn one_worth(setting: &Setting<'_>) -> Result<(), Error> {
+    let speak: Vec<String> = setting
+        .speaking(&setting.rules().help_worth)
+        .map(|(id, _)| format!("`{id}` ({})", id.place))
+        .collect();
+    match speak.as_slice() {
+        [] if !setting.focus.is_empty() => Err(Error::new(
+            ErrorKind::Open,
+            "no `help-worth` rule speaks in this case, so that nothing says what it is worth to work on a cause",
+        )),
+        [_, _, ..] => Err(Error::new(
+            ErrorKind::Open,
+            format!(
+                "several rules say what help is worth: {}; let one of them speak",
+                speak.join(", ")
+            ),
+        )),
+        _ => Ok(()),
+    }
+}
 
 /// The most nodes that each search of a conflict takes: it asks only whether there is a week.
 const CONFLICT_NODES: u64 = 4_000_000;
@@ -56,6 +78,7 @@ impl KnowledgeBase {
     /// As [`KnowledgeBase::solve`].
     pub fn solve_within(&self, case: &Case, work: Work) -> Result<Answer, Error> {
         let setting = self.setting(case)?;
+        one_worth(&setting)?;
         let week = self.week(&setting)?;
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).map_err(|two| self.two_doses(&two))?;
@@ -100,7 +123,70 @@ impl KnowledgeBase {
                 format!("the rules have no exercise `{id}`"),
             )
         })?;
-        Ok(handed_out(&week, &recheck(&setting, &week, &loads, &days)))
+        let handing = Handing {
+            setting: &setting,
+            week: &week,
+            loads: &loads,
+            glossary: self.glossary(),
+        };
+        Ok(handing.out(&recheck(&setting, &week, &loads, &days)))
+    }
+
+    /// Holds a week that anybody put together against the rules: for each training day of the
+    /// layout, what stands in it, in order. Doses and loads are those that the rules give.
+    ///
+    /// What may not stand where it stands is named under [`Recheck::wrong`] with what in the rules
+    /// says so, and counts for nothing else; so are exercises, roles and parts that are not known.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::OtherRules`] for a case of other rules, [`ErrorKind::Open`] as for
+    /// [`KnowledgeBase::solve`].
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// # #[cfg(feature = "builtin")] {
+    /// use drillwright::KnowledgeBase;
+    /// use drillwright::explain::Placing;
+    ///
+    /// let rules = KnowledgeBase::builtin()?;
+    /// let case = rules
+    ///     .case()
+    ///     .phase("last-week")
+    ///     .best("best-snatch", "90")
+    ///     .field("days", "2")
+    ///     .build()?;
+    /// let plan = rules.solve(&case)?.into_week().ok_or("no week")?;
+    /// let mut week: Vec<Vec<Placing>> = plan
+    ///     .sessions
+    ///     .iter()
+    ///     .map(|session| session.items.iter().map(Placing::from).collect())
+    ///     .collect();
+    /// assert!(rules.recheck_placed(&case, &week)?.confirms(&plan));
+    ///
+    /// // The same with its first session left out is another week.
+    /// week[0].clear();
+    /// let found = rules.recheck_placed(&case, &week)?;
+    /// assert!(!found.confirms(&plan));
+    /// for lack in found.broken.iter().chain(&found.lacks) {
+    ///     println!("{} ({}): {} units, {}", lack.ruling, lack.place, lack.units, lack.because);
+    /// }
+    /// # }
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn recheck_placed(&self, case: &Case, week: &[Vec<Placing>]) -> Result<Recheck, Error> {
+        let setting = self.setting(case)?;
+        one_worth(&setting)?;
+        let layout = self.week(&setting)?;
+        let loads = Loads::of(&setting);
+        let handing = Handing {
+            setting: &setting,
+            week: &layout,
+            loads: &loads,
+            glossary: self.glossary(),
+        };
+        handing.placed(week).map_err(|two| self.two_doses(&two))
     }
 
     fn no_week(&self, setting: &Setting<'_>, week: &Week<'_>) -> Answer {

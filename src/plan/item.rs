@@ -1,7 +1,7 @@
 //! What may be placed on each day, with its dose.
 
-use crate::base::{PartId, RoleId};
-use crate::infer::{Placed, Setting};
+use crate::base::{At, ConstraintId, ExerciseId, PartId, RoleId, RuleId};
+use crate::infer::{Asks, Placed, Setting};
 use crate::rules::vocab::{Gate, Help, Yields};
 
 use super::dose::Basis;
@@ -130,6 +130,36 @@ pub(crate) fn gate_holds(setting: &Setting<'_>, gate: &Gate, exercise: usize) ->
             .is_none_or(|range| effects().min().is_some_and(|n| range.holds(n)))
 }
 
+/// Why an exercise may not stand somewhere.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Refusal {
+    /// There is no such exercise, role or part of the day.
+    Unknown,
+    /// The case does not have what these ask for.
+    Asks(Vec<Asked>),
+    /// This hard rule rules it out, everywhere or there.
+    Excluded(At<RuleId>),
+    /// The exercise does not have the role.
+    NotItsRole,
+    /// The part does not take the role.
+    NotInPart,
+    /// The part does not take the exercise.
+    NotForPart,
+    /// The role's gate is shut for it.
+    Gate,
+    /// No dose rule speaks of it.
+    NoDose,
+    /// By this rule its load would be too light.
+    TooLight(At<RuleId>),
+}
+
+/// Who asks the case for something in vain.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Asked {
+    Exercise(At<ExerciseId>),
+    Constraint(At<ConstraintId>),
+}
+
 /// An item as it would stand there, or none where it may not.
 ///
 /// # Errors
@@ -144,12 +174,30 @@ pub(crate) fn candidate(
     exercise: usize,
     role: &RoleId,
 ) -> Result<Option<Item>, TwoDoses> {
+    place(setting, week, loads, day, slot, exercise, role).map(Result::ok)
+}
+
+/// An item as it would stand there, or all that is against it: first what can be said before it is
+/// dosed, and only where that is nothing, what its dose brings.
+///
+/// # Errors
+///
+/// [`TwoDoses`] where two dose rules are left.
+pub(crate) fn place(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    loads: &Loads,
+    day: usize,
+    slot: usize,
+    exercise: usize,
+    role: &RoleId,
+) -> Result<Result<Item, Vec<Refusal>>, TwoDoses> {
     let held = week
         .days
         .get(day)
         .and_then(|held| held.layout.parts.get(slot).map(|slot| (held, slot)));
     let Some((held, slot_held)) = held else {
-        return Ok(None);
+        return Ok(Err(vec![Refusal::Unknown]));
     };
     let part = &slot_held.part.value;
     let (Some(part_held), Some(role_held), Some(listed)) = (
@@ -157,7 +205,7 @@ pub(crate) fn candidate(
         setting.pack.roles.get(role),
         setting.graph.exercises.get(exercise),
     ) else {
-        return Ok(None);
+        return Ok(Err(vec![Refusal::Unknown]));
     };
     let effort = &held.layout.effort.value;
     let bare = Placed {
@@ -167,19 +215,28 @@ pub(crate) fn candidate(
         effort: Some(effort),
         percent: None,
     };
-    let fits = setting.allowed.get(exercise) == Some(&true)
-        && listed.roles.binary_search(role).is_ok()
-        && part_held.roles.iter().any(|id| id.value == *role)
-        && part_held
-            .what
-            .as_ref()
-            .is_none_or(|what| setting.matches(what, &bare))
-        && gate_holds(setting, &role_held.gate, exercise);
-    if !fits {
-        return Ok(None);
+    let mut against = Vec::new();
+    if setting.allowed.get(exercise) != Some(&true) {
+        against.extend(ruled_out(setting, exercise));
+    }
+    if listed.roles.binary_search(role).is_err() {
+        against.push(Refusal::NotItsRole);
+    }
+    if !part_held.roles.iter().any(|id| id.value == *role) {
+        against.push(Refusal::NotInPart);
+    }
+    let of_part = part_held.what.as_ref();
+    if !of_part.is_none_or(|what| setting.matches(what, &bare)) {
+        against.push(Refusal::NotForPart);
+    }
+    if !gate_holds(setting, &role_held.gate, exercise) {
+        against.push(Refusal::Gate);
+    }
+    if !against.is_empty() {
+        return Ok(Err(against));
     }
     let Some(dosed) = dosed(setting, &bare, held.effort)? else {
-        return Ok(None);
+        return Ok(Err(vec![Refusal::NoDose]));
     };
     let item = Item {
         day,
@@ -190,43 +247,65 @@ pub(crate) fn candidate(
         dosed,
     };
     let placed = item.placed(week);
-    let out = setting.speaking(&setting.rules().exclude).any(|(_, rule)| {
-        rule.yields == Yields::Never
-            && week.on(&rule.on, day)
-            && setting.matches(&rule.what, &placed)
-    });
-    Ok((!out && heavy_enough(setting, week, loads, &item)).then_some(item))
+    let out = setting
+        .speaking(&setting.rules().exclude)
+        .filter(|(_, rule)| {
+            rule.yields == Yields::Never
+                && week.on(&rule.on, day)
+                && setting.matches(&rule.what, &placed)
+        });
+    against.extend(out.map(|(id, _)| Refusal::Excluded(id.clone())));
+    against.extend(too_light(setting, week, loads, &item));
+    Ok(if against.is_empty() {
+        Ok(item)
+    } else {
+        Err(against)
+    })
 }
 
-/// Whether no `least-load` rule rules an item out.
-fn heavy_enough(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, item: &Item) -> bool {
-    let Some(exercise) = setting.graph.exercises.get(item.exercise) else {
-        return false;
+/// Why an exercise that is not allowed is not.
+fn ruled_out(setting: &Setting<'_>, exercise: usize) -> Vec<Refusal> {
+    let asked: Vec<Asked> = setting
+        .asks_in_vain(exercise)
+        .into_iter()
+        .map(|asks| match asks {
+            Asks::Exercise(id) => Asked::Exercise(id.clone()),
+            Asks::Constraint(id) => Asked::Constraint(id.clone()),
+        })
+        .collect();
+    let asks = (!asked.is_empty()).then_some(Refusal::Asks(asked));
+    let rule = setting.ruled_out_by(exercise);
+    let out = rule.map(|(id, _)| Refusal::Excluded(id.clone()));
+    asks.into_iter().chain(out).collect()
+}
+
+/// The `least-load` rules that rule an item out.
+fn too_light(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, item: &Item) -> Vec<Refusal> {
+    let low = item.dosed.percent.map(|(low, _)| low);
+    let best = setting
+        .graph
+        .exercises
+        .get(item.exercise)
+        .and_then(|exercise| Basis::of(setting, exercise).reference)
+        .and_then(|id| Best::of(setting, &id));
+    let (Some(low), Some(best)) = (low, best) else {
+        return Vec::new();
     };
-    let Some((low, _)) = item.dosed.percent else {
-        return true;
-    };
-    let Some(best) = Basis::of(setting, exercise)
-        .reference
-        .and_then(|id| Best::of(setting, &id))
-    else {
-        return true;
-    };
+    let load = loads.make(best.thousandths * low / 100).thousandths;
     setting
         .speaking(&setting.rules().least_load)
         .filter(|(_, rule)| setting.matches(&rule.what, &item.placed(week)))
-        .all(|(_, rule)| {
-            let load = loads.make(best.thousandths * low / 100).thousandths;
+        .filter(|(_, rule)| {
             let full = rule
                 .lightest_full_diameter
                 .then(|| loads.lightest_full_diameter())
                 .flatten();
-            full.is_none_or(|least| load >= least)
-                && rule
-                    .at_least
-                    .as_ref()
-                    .is_none_or(|least| load >= least.value.thousandths())
+            let least = rule.at_least.as_ref();
+            full.is_some_and(|least| load < least)
+                || least.is_some_and(|least| load < least.value.thousandths())
         })
+        .map(|(id, _)| Refusal::TooLight(id.clone()))
+        .collect()
 }
 
 impl Pool {

@@ -10,9 +10,11 @@ pub(crate) mod search;
 mod slots;
 
 pub(crate) use dose::{Basis, Dosed, TwoDoses};
-pub(crate) use item::{Item, Pool};
+pub(crate) use item::{Asked, Item, Pool, Refusal, place};
 pub(crate) use load::{Best, Load, Loads};
 pub(crate) use slots::{Day, NoLayout, Week};
 
+#[cfg(test)]
+mod pointwise;
 #[cfg(test)]
 mod trial;

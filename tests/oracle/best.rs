@@ -26,7 +26,7 @@ pub struct Best {
     pub tied: u64,
 }
 
-fn placed(items: &[&Item]) -> Vec<Placed> {
+pub fn placed(items: &[&Item]) -> Vec<Placed> {
     items
         .iter()
         .map(|item| {
@@ -52,7 +52,7 @@ impl Oracle {
     }
 
     /// The verdict on sessions, one for each day of the layout.
-    fn verdict(&self, sessions: &[&Session<'_>]) -> Verdict {
+    pub fn verdict(&self, sessions: &[&Session<'_>]) -> Verdict {
         let week: Vec<Vec<&Item>> = sessions
             .iter()
             .map(|session| session.items.clone())
@@ -94,6 +94,10 @@ impl Oracle {
                 if list[..at].iter().any(|(_, _, other)| other == exercise) {
                     against.push(String::from("twice in a session"));
                 }
+                // What stands in a part that the day does not have stands nowhere.
+                if parts[at].is_none() {
+                    continue;
+                }
                 match self.item(day, part, role, exercise) {
                     Ok(item) => items.push(item),
                     Err(why) => against.extend(why),
@@ -132,8 +136,13 @@ impl Oracle {
         all
     }
 
-    /// All sets of candidates that fit the slots.
-    fn sets<'a>(&self, day: usize, candidates: &'a [Item]) -> Vec<Vec<&'a Item>> {
+    /// All sets of candidates that fit the slots; none where there are more than can be tried.
+    fn sets<'a>(
+        &self,
+        day: usize,
+        candidates: &'a [Item],
+        most: usize,
+    ) -> Option<Vec<Vec<&'a Item>>> {
         let mut chosen: Vec<Vec<&Item>> = vec![Vec::new()];
         for item in candidates {
             let slot = self.days[day]
@@ -153,108 +162,101 @@ impl Oracle {
                     chosen.push(longer);
                 }
             }
+            if chosen.len() > most {
+                return None;
+            }
         }
-        chosen
+        Some(chosen)
     }
 
-    /// All sets of candidates that fit the slots, each in its best order; those that break a hard
-    /// rule whose scope is a session are left out.
+    /// All sets of candidates that fit the slots, in every order that comes to something of its own,
+    /// the first by ids of those that come to the same; what breaks a hard rule whose scope is a
+    /// session is left out.
     pub fn sessions<'a>(&self, day: usize, candidates: &'a [Item]) -> Vec<Session<'a>> {
-        let best = |set: Vec<&'a Item>| {
-            let order = self.best_order(&set);
-            let session = self.session(day, order);
-            session.tally.hard.is_empty().then_some(session)
+        let mut all = Vec::new();
+        for set in self.sets(day, candidates, usize::MAX).unwrap() {
+            let of_set = self.session_missed(day, &set);
+            if !of_set.hard.is_empty() {
+                continue;
+            }
+            let tie = self.tie(&set);
+            let mut known = Vec::new();
+            for items in orders(&set) {
+                let of_order = self.order_missed(&items);
+                let worth = self.session_worth(&items);
+                let comes_to = (of_order.missed, worth, self.open(&items));
+                if of_order.hard.is_empty() && !known.contains(&comes_to) {
+                    known.push(comes_to);
+                    let mut tally = of_set.clone();
+                    tally.join(&of_order);
+                    all.push(Session {
+                        items,
+                        tally,
+                        worth,
+                        tie,
+                    });
+                }
+            }
+        }
+        all
+    }
+
+    /// For each rule that looks at later days: the items that nothing in the session follows.
+    fn open(&self, items: &[&Item]) -> Vec<Vec<String>> {
+        let rules = self.pack.rules.followed.values();
+        let of = |rule: &super::rule_text::Followed| {
+            let mut open: Vec<String> = (0..items.len())
+                .filter(|at| {
+                    self.is(items[*at], &rule.what)
+                        && !self.followed_here(rule, items[*at], &items[at + 1..])
+                })
+                .map(|at| items[at].exercise.clone())
+                .collect();
+            open.sort();
+            open
         };
-        self.sets(day, candidates)
-            .into_iter()
-            .filter_map(best)
+        rules.filter(|rule| rule.within == "week").map(of).collect()
+    }
+
+    /// The candidates of every day.
+    pub fn all_candidates(&self) -> Vec<Vec<Item>> {
+        (0..self.days.len())
+            .map(|day| self.candidates(day))
             .collect()
     }
 
-    /// Inside parts the order that breaks nothing hard, misses least, then the first by ids.
-    pub fn best_order<'a>(&self, set: &[&'a Item]) -> Vec<&'a Item> {
-        let mut best: Option<((bool, [i64; 3], Vec<&str>), Vec<&'a Item>)> = None;
-        for order in orders(set) {
-            let tally = self.order_missed(&order);
-            let ids: Vec<&str> = order.iter().map(|item| item.exercise.as_str()).collect();
-            let rank = (!tally.hard.is_empty(), tally.missed, ids);
-            if best.as_ref().is_none_or(|(held, _)| rank < *held) {
-                best = Some((rank, order));
-            }
-        }
-        best.unwrap().1
-    }
-
-    /// How many weeks there are to choose from; none where some day has far more sets of candidates
-    /// than all weeks can be tried of.
-    pub fn count_weeks(&self, most_sets: usize) -> Option<u64> {
-        let candidates: Vec<Vec<Item>> = (0..self.days.len())
-            .map(|day| self.candidates(day))
-            .collect();
+    /// The sessions of every day; none where some day has more sets of candidates than all weeks
+    /// can be tried of.
+    pub fn all_sessions<'a>(
+        &self,
+        candidates: &'a [Vec<Item>],
+        most_sets: usize,
+    ) -> Option<Vec<Vec<Session<'a>>>> {
         let days = || candidates.iter().enumerate();
-        if days().any(|(day, list)| self.sets(day, list).len() > most_sets) {
+        if days().any(|(day, list)| self.sets(day, list, most_sets).is_none()) {
             return None;
         }
-        Some(
-            days()
-                .map(|(day, list)| self.sessions(day, list).len() as u64)
-                .product(),
-        )
+        Some(days().map(|(day, list)| self.sessions(day, list)).collect())
+    }
+
+    /// How many weeks there are to choose from, in as far as they can be tried.
+    pub fn count_weeks(&self, most_sets: usize) -> Option<u64> {
+        let candidates = self.all_candidates();
+        let sessions = self.all_sessions(&candidates, most_sets)?;
+        Some(sessions.iter().map(|list| list.len() as u64).product())
     }
 
     /// The best of all weeks, and how many weeks there are to choose from.
     pub fn best(&self) -> (Option<Best>, u64) {
-        let candidates: Vec<Vec<Item>> = (0..self.days.len())
-            .map(|day| self.candidates(day))
-            .collect();
-        let sessions: Vec<Vec<Session<'_>>> = candidates
-            .iter()
-            .enumerate()
-            .map(|(day, list)| self.sessions(day, list))
-            .collect();
+        let candidates = self.all_candidates();
+        let sessions = self.all_sessions(&candidates, usize::MAX).unwrap();
         let count = sessions.iter().map(|list| list.len() as u64).product();
-        if count == 0 {
-            return (None, 0);
-        }
-        let mut best: Option<Best> = None;
-        let mut at = vec![0; sessions.len()];
-        loop {
-            let week: Vec<&Session<'_>> = at
-                .iter()
-                .zip(&sessions)
-                .map(|(at, list)| &list[*at])
-                .collect();
-            let verdict = self.verdict(&week);
-            if verdict.hard_broken.is_empty() {
-                let this = Best {
-                    missed: verdict.missed,
-                    worth: verdict.worth,
-                    tie: verdict.tie,
-                    week: week.iter().map(|session| placed(&session.items)).collect(),
-                    equals: 1,
-                    tied: 1,
-                };
-                best = Some(match best.take() {
-                    Some(held) => better(held, this),
-                    None => this,
-                });
-            }
-            // The next week: the last day counts fastest.
-            let Some(day) = (0..at.len())
-                .rev()
-                .find(|day| at[*day] + 1 < sessions[*day].len())
-            else {
-                break;
-            };
-            at[day] += 1;
-            at[day + 1..].fill(0);
-        }
-        (best, count)
+        (self.best_week(&candidates, &sessions), count)
     }
 }
 
 /// The better of two, and how many were as good.
-fn better(held: Best, other: Best) -> Best {
+pub fn better(held: Best, other: Best) -> Best {
     let equal = (held.missed, held.worth) == (other.missed, other.worth);
     let equals = held.equals + other.equals;
     let tied = if held.tie == other.tie {

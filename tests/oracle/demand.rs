@@ -73,7 +73,7 @@ pub fn focus(pack: &PackText, facts: &Facts, rules: &[&Focus]) -> Vec<Pair> {
     let least = rules
         .iter()
         .filter_map(|rule| rule.demand_at_least)
-        .min()
+        .max()
         .unwrap_or(0);
     let mut pairs: Vec<(&Pair, i64)> = facts
         .demand

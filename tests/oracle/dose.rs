@@ -47,7 +47,7 @@ impl Oracle {
             .collect()
     }
 
-    /// How it is done by a dose rule. Trims and caps see the load as the dose gives it.
+    /// How it is done by a dose rule. Trims and caps are asked before there is a load.
     pub fn done(&self, exercise: &Exercise, place: &Place, rule: &str) -> Done {
         let rules = &self.pack.rules;
         let dose = &self.pack.doses[&rules.dose[rule].give];
@@ -58,7 +58,11 @@ impl Oracle {
         } else {
             dose.reps.at(effort.reps_at_percent)
         };
-        let mut percent = dose.percent_of_reference.map(|span| {
+        // What has no reference has nothing that a percent could be of.
+        let span = dose
+            .percent_of_reference
+            .filter(|_| exercise.reference.is_some());
+        let mut percent = span.map(|span| {
             (
                 span.at(effort.load_from_percent),
                 span.at(effort.load_to_percent),
@@ -66,13 +70,9 @@ impl Oracle {
         });
         let rest = dose.rest_seconds.at(effort.load_to_percent);
 
-        let place = Place {
-            percent: percent.map(|(_, high)| high),
-            ..place.clone()
-        };
         let seen = Seen {
             exercise,
-            place: Some(&place),
+            place: Some(place),
         };
         let trims: Vec<_> = rules
             .trim
@@ -103,7 +103,7 @@ impl Oracle {
         }
         let place = Place {
             percent: percent.map(|(_, high)| high),
-            ..place
+            ..place.clone()
         };
         let seen = Seen {
             exercise,

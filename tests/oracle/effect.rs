@@ -30,7 +30,16 @@ impl Oracle {
         let help = 2 * helps.first().unwrap_or(&0) + helps.get(1).unwrap_or(&0);
         let whole = help + 2 * harm;
 
-        let of_skill = &self.pack.skills[skill].stages;
+        let own = component.skills.iter().any(|own| own == skill);
+        // What is carried over is judged by the stages of what was worked on.
+        let of_skill: Vec<&String> = if own {
+            self.pack.skills[skill].stages.iter().collect()
+        } else {
+            let worked_on = component.skills.iter();
+            worked_on
+                .flat_map(|worked_on| &self.pack.skills[worked_on].stages)
+                .collect()
+        };
         let wanted: Vec<&String> = self.pack.causes.movement[cause]
             .stages
             .iter()
@@ -47,7 +56,7 @@ impl Oracle {
         } else {
             whole
         };
-        if component.skills.iter().any(|own| own == skill) {
+        if own {
             return staged;
         }
         let carried = self.pack.rules.carry_over.values().filter(|rule| {
@@ -85,16 +94,22 @@ impl Oracle {
             .collect()
     }
 
-    /// Whether something helps a cause, net, before any role: for any skill, or by what it trains.
+    /// Whether something helps a movement cause for a skill that it trains, nothing carried over.
     pub fn helps(&self, seen: Seen<'_>, cause: &str) -> bool {
-        if self.pack.causes.movement.contains_key(cause) {
-            return self
-                .pack
-                .skills
-                .keys()
-                .any(|skill| self.movement_effect(seen.exercise, skill, cause) > 0);
+        if !self.pack.causes.movement.contains_key(cause) {
+            return false;
         }
-        self.capacity_effect(seen, cause) > 0
+        seen.exercise.skills().iter().any(|skill| {
+            let each = seen.exercise.components.iter().map(|component| {
+                if component.skills.contains(skill) {
+                    self.component_effect(component, skill, cause)
+                } else {
+                    0
+                }
+            });
+            let (most, least) = (each.clone().max().unwrap(), each.min().unwrap());
+            most.max(0) + least.min(0) > 0
+        })
     }
 
     fn capacity_effect(&self, seen: Seen<'_>, cause: &str) -> i64 {

@@ -9,14 +9,18 @@ use serde_yaml as yaml;
 
 mod against;
 mod best;
+mod broken;
 mod builtin;
 mod case;
+mod crate_says;
 mod demand;
 mod dose;
 mod effect;
 mod frame_text;
 mod movement;
 mod place;
+mod quick;
+mod readings;
 mod rule_text;
 mod select;
 mod session;
@@ -136,7 +140,7 @@ fn lay_over(whole: &mut Value, file: Value) {
     }
 }
 
-mod dress;
 mod kinds;
 mod made;
-mod make;
+pub mod make;
+mod sized;

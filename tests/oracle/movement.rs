@@ -188,8 +188,12 @@ fn component_of_complex(pack: &PackText, text: &ComponentText) -> Component {
         return part;
     }
     // An unnamed variation: nothing is stated, all is computed from the exercise that it stands under.
-    let mut with = constraints(pack, &text.exercise);
+    let listed = constraints(pack, &text.exercise);
+    let mut with = listed.clone();
     add(pack, &mut with, &text.with);
+    if with == listed {
+        return part;
+    }
     let mut line = part.line;
     line.insert(0, String::new());
     Component {

@@ -83,11 +83,17 @@ impl Oracle {
             if self.allowed.contains(&rule.of) || all.contains_key(&rule.of) {
                 continue;
             }
+            let of_full_form = self.exercises[&rule.of].roles.iter();
+            let places: Vec<&String> = of_full_form
+                .filter(|role| self.pack.roles[*role].gate.full_form)
+                .collect();
             let mut found = None;
             for root in std::iter::once(&rule.of).chain(rule.or_of.iter().flatten()) {
                 let under = self.exercises.values().filter(|exercise| {
                     let mut line = exercise.components[0].line.iter();
+                    let fits = exercise.roles.iter().any(|role| places.contains(&role));
                     !exercise.complex
+                        && (fits || places.is_empty())
                         && line.any(|id| id == root)
                         && self.allowed.contains(&exercise.id)
                 });
@@ -99,11 +105,10 @@ impl Oracle {
         all
     }
 
-    /// Whether the rule's `what` names only full forms for which nothing stands in.
+    /// Whether the rule's `what` names full forms, and only such for which nothing stands in.
     pub fn asks_for_nothing(&self, what: &Selector) -> bool {
-        what.full
-            .iter()
-            .any(|of| self.stand_ins.get(of) == Some(&None))
+        let gone = |of: &String| self.stand_ins.get(of) == Some(&None);
+        !what.full.is_empty() && what.full.iter().all(gone)
     }
 
     fn gate_holds(&self, exercise: &Exercise, role: &str) -> bool {
@@ -154,6 +159,12 @@ impl Oracle {
             return Err(vec![String::from("dose")]);
         };
         let done = self.done(exercise, &place, dose);
+        let before_its_load = Seen {
+            exercise,
+            place: Some(&place),
+        };
+        let of_part = self.pack.parts[part].what.as_ref();
+        let taken = of_part.is_none_or(|what| self.matches(what, before_its_load));
         let place = Place {
             percent: done.percent.map(|(_, high)| high),
             ..place
@@ -169,15 +180,8 @@ impl Oracle {
                 against.push(why.to_owned());
             }
         };
-        let taken = &self.pack.parts[part];
         unless(self.allowed.contains(&exercise.id), "allowed");
-        unless(
-            taken
-                .what
-                .as_ref()
-                .is_none_or(|what| self.matches(what, seen)),
-            "part",
-        );
+        unless(taken, "part");
         unless(exercise.roles.iter().any(|one| one == role), "role");
         unless(self.gate_holds(exercise, role), "gate");
         for (id, rule) in &self.pack.rules.exclude {

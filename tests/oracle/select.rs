@@ -163,11 +163,10 @@ impl Oracle {
 
     /// Whether a component is this competition form, or what stands in for it.
     fn is_full(&self, component: &Component, of: &str) -> bool {
-        component.line[0] == of
-            || self
-                .stand_ins
-                .get(of)
-                .is_some_and(|one| one.as_ref() == Some(&component.line[0]))
+        match self.stand_ins.get(of) {
+            Some(one) => one.as_ref() == Some(&component.line[0]),
+            None => component.line[0] == of,
+        }
     }
 
     /// Whether a rule about sessions speaks of a day.

@@ -275,8 +275,7 @@ impl Oracle {
             tally.add(id, rule.yields, i64::try_from(missed).unwrap());
         }
         for (id, rule) in &rules.volume {
-            let counted = self.repetitions_above(rule, items);
-            tally.add(id, rule.yields, units(counted, rule.unit.unwrap_or(1)));
+            tally.add(id, rule.yields, self.units_above(rule, items));
         }
         tally
     }
@@ -284,14 +283,22 @@ impl Oracle {
     /// Units that a count misses over these items.
     pub fn count_missed(&self, rule: &super::rule_text::Count, items: &[&Item]) -> i64 {
         let counted = self.counted(items, &rule.what, rule.counted_in.unwrap_or_default());
+        let (least, most) = self.count_bounds(rule);
+        outside(counted, least, most, rule.unit.unwrap_or(1))
+    }
+
+    /// The bounds of a count in this case.
+    pub fn count_bounds(&self, rule: &super::rule_text::Count) -> (Option<i64>, Option<i64>) {
         let factors = rule.scaled_by.as_deref().unwrap_or(&[]);
         let bound = |bound: Option<i64>| bound.map(|bound| self.scaled(bound, factors));
         let least = bound(rule.at_least).filter(|_| !self.asks_for_nothing(&rule.what));
-        outside(counted, least, bound(rule.at_most), rule.unit.unwrap_or(1))
+        (least, bound(rule.at_most))
     }
 
-    /// Repetitions above a zone's total, and of single sets above the zone's set.
-    fn repetitions_above(&self, rule: &Volume, items: &[&Item]) -> i64 {
+    /// Units of repetitions above a zone's total, and of single sets above the zone's set: each
+    /// total and each item's set by itself.
+    fn units_above(&self, rule: &Volume, items: &[&Item]) -> i64 {
+        let unit = rule.unit.unwrap_or(1);
         let mut above = 0;
         for zone in self.pack.zone_tables[&rule.table].zones.values() {
             let held: Vec<&&Item> = items
@@ -303,7 +310,7 @@ impl Oracle {
                 .collect();
             above += held
                 .iter()
-                .map(|item| (item.done.reps - zone.reps_per_set.to).max(0))
+                .map(|item| units(item.done.reps - zone.reps_per_set.to, unit))
                 .sum::<i64>();
             let mut groups: BTreeMap<String, i64> = BTreeMap::new();
             for item in held {
@@ -318,7 +325,7 @@ impl Oracle {
             }
             above += groups
                 .values()
-                .map(|reps| (reps - zone.total.to).max(0))
+                .map(|reps| units(reps - zone.total.to, unit))
                 .sum::<i64>();
         }
         above

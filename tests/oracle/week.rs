@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Oracle;
 use super::place::Item;
-use super::rule_text::{Apart, Counted};
+use super::rule_text::{Apart, Counted, QualityWorth};
 use super::session::{Tally, outside, units};
 use super::text::Selector;
 
@@ -111,14 +111,11 @@ impl Oracle {
             for item in all.iter().filter(|item| self.is(item, &rule.what)) {
                 *uses.entry(&item.exercise).or_insert(0) += 1;
             }
-            let least = rule
-                .at_least_if_used
-                .filter(|_| !self.asks_for_nothing(&rule.what));
             tally.add(
                 id,
                 rule.yields,
                 uses.values()
-                    .map(|used| outside(*used, least, rule.at_most, 1))
+                    .map(|used| outside(*used, rule.at_least_if_used, rule.at_most, 1))
                     .sum(),
             );
         }
@@ -138,7 +135,15 @@ impl Oracle {
 
     /// Whether an item of `what` on one day and one of `from` on another stand too close.
     fn too_close(&self, rule: &Apart, week: &Week<'_>, what_day: usize, from_day: usize) -> bool {
-        let (one, other) = (self.days[what_day].day, self.days[from_day].day);
+        self.near(rule, self.days[what_day].day, self.days[from_day].day)
+            && week[what_day].iter().any(|what| {
+                let from = week[from_day].iter();
+                from.copied().any(|from| self.meet(rule, what, from))
+            })
+    }
+
+    /// Whether the day of `from` is too near to that of `what`.
+    pub fn near(&self, rule: &Apart, one: i64, other: i64) -> bool {
         let between = (other - one).abs() - 1;
         let round = 7 - (other - one).abs() - 1;
         let after_only = rule.way.as_deref() == Some("after");
@@ -146,16 +151,15 @@ impl Oracle {
         // Straight on where `from` is the later day, or either way counts; round where it is the earlier.
         let straight = (!after_only || other > one) && between < rule.free_days;
         let wrapped = wraps && (!after_only || other < one) && round < rule.free_days;
-        let together = |what: &Item, from: &Item| {
-            self.is(what, &rule.what)
-                && self.is(from, &rule.from)
-                && (!rule.same_skill.unwrap_or(false) || what.shares_skill(from))
-                && (!rule.same_exercise.unwrap_or(false) || what.exercise == from.exercise)
-        };
-        (straight || wrapped)
-            && week[what_day]
-                .iter()
-                .any(|what| week[from_day].iter().any(|from| together(what, from)))
+        straight || wrapped
+    }
+
+    /// Whether two items of two days must be kept apart.
+    pub fn meet(&self, rule: &Apart, what: &Item, from: &Item) -> bool {
+        self.is(what, &rule.what)
+            && self.is(from, &rule.from)
+            && (!rule.same_skill.unwrap_or(false) || what.shares_skill(from))
+            && (!rule.same_exercise.unwrap_or(false) || what.exercise == from.exercise)
     }
 
     /// What single items and their order are worth, in points.
@@ -202,25 +206,27 @@ impl Oracle {
         }
         for rule in rules.quality_worth.values() {
             for quality in &rule.qualities {
-                let floors = rules
-                    .floor
-                    .values()
-                    .filter(|floor| floor.quality == *quality);
-                let scaled = floors.map(|floor| {
-                    self.scaled(
-                        floor.points_at_least,
-                        floor.scaled_by.as_deref().unwrap_or(&[]),
-                    )
-                });
-                let from = if rule.above_floor == Some(true) {
-                    scaled.max().unwrap_or(0)
-                } else {
-                    0
-                };
+                let from = self.worth_from(rule, quality);
                 worth += 100 * self.pack.tables[&rule.table].value(points_of(&all, quality) - from);
             }
         }
         worth
+    }
+
+    /// The points from which a quality's worth counts.
+    pub fn worth_from(&self, rule: &QualityWorth, quality: &str) -> i64 {
+        let floors = self.pack.rules.floor.values();
+        let scaled = floors
+            .filter(|floor| floor.quality == quality)
+            .map(|floor| {
+                let factors = floor.scaled_by.as_deref().unwrap_or(&[]);
+                self.scaled(floor.points_at_least, factors)
+            });
+        if rule.above_floor == Some(true) {
+            scaled.max().unwrap_or(0)
+        } else {
+            0
+        }
     }
 
     /// What decides between weeks that are equally good.
@@ -233,7 +239,7 @@ impl Oracle {
     }
 }
 
-fn points_of(items: &[&Item], quality: &str) -> i64 {
+pub fn points_of(items: &[&Item], quality: &str) -> i64 {
     items
         .iter()
         .filter_map(|item| item.points.get(quality))

@@ -116,5 +116,7 @@ fn pieces<'b>(
 /// Whether `other` is the same skill and, where asked, freer.
 fn answers_to(one: &Body, other: &Body, freer: bool) -> bool {
     one.skills.meets(&other.skills)
-        && (!freer || (other.departing.strictly_within(&one.departing) && other.strong.is_empty()))
+        && (!freer
+            || (other.departing.strictly_within(&one.departing)
+                && !other.departing.meets(&other.strong)))
 }

@@ -1,7 +1,11 @@
 //! The compiled shape that the search works on.
 
 use crate::graph::Bits;
+use crate::infer::table_value;
 use crate::rules::vocab::Table;
+
+/// More than any worth that the search takes, and little enough to be added up.
+const FARTHEST: i128 = 1 << 60;
 
 /// The level on which a rule gives way; none for a hard rule.
 pub(crate) type Level = Option<usize>;
@@ -186,14 +190,17 @@ pub(crate) enum Need {
 }
 
 impl Row {
-    /// Worth of a total.
+    /// Worth of a total, exact up to [`FARTHEST`] either way; what lies beyond stays there, and the
+    /// search refuses it.
     pub(crate) fn worth(&self, total: i64) -> i64 {
-        self.tables
+        let worth: i128 = self
+            .tables
             .iter()
             .map(|(table, times, start)| {
-                times.saturating_mul(crate::infer::table_value(table, total - start))
+                i128::from(*times) * i128::from(table_value(table, total - start))
             })
-            .fold(0, i64::saturating_add)
+            .sum();
+        i64::try_from(worth.clamp(-FARTHEST, FARTHEST)).unwrap_or(0)
     }
 
     /// Units missed by level at a total, and whether the hard bounds hold.

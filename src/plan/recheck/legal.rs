@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::plan::item::candidate;
+use crate::plan::item::place;
 use crate::plan::load::Loads;
 
 use super::view::View;
@@ -36,7 +36,7 @@ pub(super) fn hold(view: &View<'_>, loads: &Loads, verdict: &mut Verdict) {
                 wrong(Wrong::NoSlot);
                 continue;
             }
-            match candidate(
+            match place(
                 view.setting,
                 view.week,
                 loads,
@@ -45,9 +45,9 @@ pub(super) fn hold(view: &View<'_>, loads: &Loads, verdict: &mut Verdict) {
                 item.exercise,
                 &item.role,
             ) {
-                Ok(Some(made)) if made == *item => {}
-                Ok(Some(made)) => wrong(Wrong::Otherwise(Box::new(made))),
-                Ok(None) => wrong(Wrong::NoCandidate),
+                Ok(Ok(made)) if made == *item => {}
+                Ok(Ok(made)) => wrong(Wrong::Otherwise(Box::new(made))),
+                Ok(Err(against)) => wrong(Wrong::NoCandidate(against)),
                 Err(two) => wrong(Wrong::TwoDoses(Box::new(two))),
             }
         }

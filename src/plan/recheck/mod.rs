@@ -44,7 +44,7 @@ use crate::rules::kinds::{Rule, Rules};
 use crate::rules::vocab::Yields;
 
 use super::dose::TwoDoses;
-use super::item::Item;
+use super::item::{Item, Refusal};
 use super::load::Loads;
 use super::slots::Week;
 
@@ -90,8 +90,8 @@ pub(crate) enum Wrong {
     Order,
     /// The session has the exercise already.
     Twice,
-    /// It may not stand there.
-    NoCandidate,
+    /// It may not stand there, for these reasons.
+    NoCandidate(Vec<Refusal>),
     /// It may stand there, but as this, not as it is.
     Otherwise(Box<Item>),
     /// The pack leaves its dose open.

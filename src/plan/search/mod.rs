@@ -4,6 +4,8 @@ mod cuts;
 mod master;
 mod node;
 mod order;
+#[cfg(test)]
+pub(crate) mod probe;
 mod rows;
 mod session;
 mod simplex;

@@ -528,7 +528,7 @@ impl<'m> DaySearch<'m> {
 /// Everything that rules about two days can see of a candidate.
 type Seen<'m> = (
     Vec<(usize, &'m Bits, &'m Bits)>,
-    Option<usize>,
+    Vec<(usize, usize)>,
     Vec<(usize, &'m Bits)>,
 );
 
@@ -537,7 +537,7 @@ fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
     let mut known: Vec<Seen<'_>> = Vec::new();
     (0..count)
         .map(|at| {
-            let (mut keys, mut exercise, mut gives) = (Vec::new(), None, Vec::new());
+            let (mut keys, mut exercises, mut gives) = (Vec::new(), Vec::new(), Vec::new());
             for (rule, held) in model.two_days.iter().enumerate() {
                 match &held.kind {
                     TwoDaysKind::Apart { what, from, .. } => {
@@ -551,11 +551,10 @@ fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
                     }
                     TwoDaysKind::Differ { what, .. } | TwoDaysKind::Repeat { what, .. } => {
                         if what.get(day).is_some_and(|what| what.has(at)) {
-                            exercise = model
-                                .days
-                                .get(day)
-                                .and_then(|held| held.candidates.get(at))
-                                .map(|held| held.exercise);
+                            // By rule: one may speak of it here where another does not.
+                            let held = model.days.get(day);
+                            let held = held.and_then(|held| held.candidates.get(at));
+                            exercises.extend(held.map(|held| (rule, held.exercise)));
                         }
                     }
                 }
@@ -570,10 +569,10 @@ fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
                     gives.push((rule, given));
                 }
             }
-            if keys.is_empty() && exercise.is_none() && gives.is_empty() {
+            if keys.is_empty() && exercises.is_empty() && gives.is_empty() {
                 return None;
             }
-            let seen = (keys, exercise, gives);
+            let seen = (keys, exercises, gives);
             Some(
                 known
                     .iter()

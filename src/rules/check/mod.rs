@@ -18,6 +18,7 @@ pub(crate) mod sections;
 mod selectors;
 mod sources;
 mod tables;
+mod unplaced;
 mod walk;
 mod walk_kinds;
 mod walk_vocab;

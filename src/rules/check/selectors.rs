@@ -10,6 +10,7 @@ use super::Checks;
 use super::circle::Links;
 use super::items::{get, items};
 use super::sections::Sort;
+use super::unplaced;
 use super::walk::{Spot, Visit};
 
 /// More groups inside groups than anyone can follow.
@@ -34,6 +35,7 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
             percents: &percents,
         });
     }
+    unplaced::check(checks);
 }
 
 /// Checks what groups make of one another; those that ask for a percent, and where.

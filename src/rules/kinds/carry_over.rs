@@ -1,8 +1,10 @@
 //! How much of the work on one skill counts for the causes of another.
 //!
-//! Scope: an item's effect. Percent of the effect, towards zero; where several
-//! speak for the same two skills and cause, the largest counts. What a skill
-//! does for itself counts whole.
+//! Scope: an item's effect. The effect is what it is on all skills that the work
+//! trains together, so of the cause's stages those that any of them has must be
+//! there; the percent of it counts, towards zero. Where several speak for a skill
+//! of the work, the other skill and the cause, the largest percent counts. What a
+//! skill does for itself counts whole.
 
 use serde::Deserialize;
 

@@ -1,8 +1,9 @@
 //! How many causes are worked on at once.
 //!
-//! Scope: the case. Of several that speak, the least counts. Causes are taken by
-//! falling demand, then by id; a cause that opposes one already taken for the
-//! skill waits.
+//! Scope: the case. Of several that speak, the strictest of each bound counts: the
+//! least numbers, the largest demand. Causes are taken by falling demand, then by
+//! id; a cause that opposes one already taken for the skill waits. Where none
+//! speaks, all causes are worked on, opposed or not.
 
 use serde::Deserialize;
 

@@ -1,10 +1,12 @@
 //! What stands in for a competition lift that the case rules out.
 //!
-//! Scope: the case. Where `of` is no candidate, the stand-in is the candidate
-//! under it (then under each of `or-of` in turn), not a complex, with the least
-//! departure, then the first by id. It takes the full form's role, and
-//! `full: [of]` in selectors means it. Where nothing stands in, a lower bound of
-//! a rule whose `what` names `full: [of]` asks for nothing, and the answer says so.
+//! Scope: the case. Where `of` is not allowed, the stand-in is what is allowed
+//! under it (then under each of `or-of` in turn), not a complex, and may take one
+//! of the roles that `of` has as a full form (those with the gate `full-form`; any
+//! role where it has none), with the least departure, then the first by id. It
+//! takes the full form's role, and `full: [of]` in selectors means it and no longer
+//! `of`. Where nothing stands in, `full: [of]` matches nothing, the lower bound of a
+//! `count` whose `what` names only such forms asks for nothing, and the answer says so.
 
 use serde::Deserialize;
 

@@ -1,9 +1,10 @@
 //! Repetitions within the zones of a table.
 //!
 //! Scope: a session. An item is in the zone that holds the top of its load, in
-//! none where no zone does. For each zone, the repetitions above its total are
-//! counted, and so is, for each item, each repetition of one set above the
-//! zone's.
+//! none where no zone does. For each zone and each group that is added up, the
+//! repetitions above the zone's total are missed, and so is, for each item, each
+//! repetition of one set above the zone's. Each such total and each item's set is
+//! a bound of its own, with started units of its own.
 
 use serde::Deserialize;
 

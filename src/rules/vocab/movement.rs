@@ -101,7 +101,7 @@ pub(crate) struct Root {
     pub(crate) form: Form,
     /// Its reference where it is not the skill's.
     pub(crate) reference: Option<At<ReferenceId>>,
-    /// The most that can be done, as a percent of the reference; 100 where absent.
+    /// The most that can be done, as a percent of the reference; an estimate of 100, which caps nothing, where absent.
     pub(crate) highest: Option<Stated>,
     /// Constraints that it has by nature.
     #[serde(default)]
@@ -204,7 +204,7 @@ pub(crate) struct Component {
     pub(crate) exercise: At<ExerciseId>,
     /// Repetitions, 1 to 10.
     pub(crate) reps: At<u8>,
-    /// Constraints on top of the exercise's own.
+    /// Constraints on top of the exercise's own; where they change it, what is done is a variation with no name.
     #[serde(default)]
     pub(crate) with: Vec<At<ConstraintId>>,
 }

@@ -20,7 +20,7 @@ pub(crate) struct Selector {
     /// Deliberately everything; the only key of its selector.
     #[serde(default)]
     pub(crate) everything: bool,
-    /// One of these exercises, and no descendant.
+    /// One of these exercises as listed, and no descendant.
     #[serde(default)]
     pub(crate) exercises: Vec<At<ExerciseId>>,
     /// One of these exercises or a descendant.
@@ -55,10 +55,10 @@ pub(crate) struct Selector {
     /// Has none of these stages.
     #[serde(default)]
     pub(crate) stages_none: Vec<At<StageId>>,
-    /// Is this competition form, or what stands in for it in this case.
+    /// Is this competition form, with nothing on top; where a `fullest` rule has something stand in, that instead.
     #[serde(default)]
     pub(crate) full: Vec<At<ExerciseId>>,
-    /// Trains a skill whose case field passes.
+    /// Trains a skill for which all of these case fields pass.
     #[serde(default)]
     pub(crate) case_of_skill: IndexMap<At<CaseFieldId>, FieldTest>,
     /// Trains a skill that has a cause in focus.
@@ -71,7 +71,8 @@ pub(crate) struct Selector {
     pub(crate) best_effect_on_focus: Option<Range>,
     /// Net effect, in half points, on the worst served cause in focus; asked of the item.
     pub(crate) worst_effect_on_focus: Option<Range>,
-    /// Helps one of these causes, net; asked of the item.
+    /// Its effect on one of these movement causes is above 0 for a skill that it trains, carry-over and focus aside;
+    /// asked of the item.
     #[serde(default)]
     pub(crate) helps: Vec<At<CauseId>>,
     /// Quality points; asked of the item, whatever its dose.

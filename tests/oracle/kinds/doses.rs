@@ -1,8 +1,9 @@
 //! `dose`, `trim`, `cap`, `ramp`, `timing`, and what an effort picks.
 
+use drillwright::explain::Placing;
 use rstest::rstest;
 
-use super::small::{case, judge, missed, pack};
+use super::small::{case, judge, missed, pack, week};
 use crate::oracle::Oracle;
 use crate::oracle::dose::Done;
 
@@ -62,10 +63,20 @@ fn dose(#[case] week: &str, #[case] sets: i64) {
 fn exactly_one_dose_must_be_left() {
     // None for the moor; two for the halting one: no candidates.
     assert_eq!(judge(TWO, "", "| mooring side end |").hard_broken, ["dose"]);
-    assert_eq!(
-        judge(TWO, "", "halt-swaling mend | |").hard_broken,
-        ["dose"]
-    );
+    // The crate does not leave out what its rules leave open, but says so.
+    let (files, case, week) = (pack(TWO), case(""), week("halt-swaling mend | |"));
+    let oracle = Oracle::new(&files, &case);
+    assert_eq!(oracle.evaluate(&week).hard_broken, ["dose"]);
+    let base = drillwright::KnowledgeBase::from_texts(files).unwrap();
+    let case = base.case_from_text("case.yaml", &case).unwrap();
+    let week = [
+        vec![Placing::new("main", "mend", "halt-swaling")],
+        vec![],
+        vec![],
+    ];
+    let error = base.recheck_placed(&case, &week).unwrap_err();
+    assert_eq!(error.kind(), drillwright::ErrorKind::Open);
+    assert!(error.to_string().contains("`give-halt`"), "{error}");
 }
 
 #[rstest]

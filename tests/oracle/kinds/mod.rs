@@ -9,7 +9,7 @@ mod forms;
 mod loads;
 mod order;
 mod session;
-mod small;
+pub mod small;
 mod sums;
 mod two_days;
 mod worths;

@@ -489,8 +489,8 @@ fn needs_another_item_than_itself() {
 #[case("together: session", "swaling prime, tarning prime | |", 9)]
 #[case("together: skill", "swaling prime, tarning prime | |", 2)]
 #[case("together: skill", "swaling prime, halt-swaling mend | |", 9)]
-// By fours, all that is counted together: 9 are three units.
-#[case("together: session, unit: 4", "swaling prime, tarning prime | |", 3)]
+// By fours, each bound by itself: 7 above the total are two units, and each item's set is one.
+#[case("together: session, unit: 4", "swaling prime, tarning prime | |", 4)]
 // Mild: 12 at 68, 2 above 10. Mooring has no load and lies in no zone.
 #[case("together: session", "| swaling prime, mooring side end |", 2)]
 // The complex: sets of 3 at 80, 2 above 1; 12 in all, 3 above 9.

@@ -1,6 +1,8 @@
 //! A small pack that the tables of rule kinds share, and how a row of them is read.
 
-use super::super::{Oracle, Placed, Verdict, dress};
+use super::super::crate_says::rechecked;
+use super::super::make::dress;
+use super::super::{Oracle, Placed, Verdict};
 
 /// Three skills, two of them with a form that is judged; three days, the second with two parts.
 pub const PACK: &str = "
@@ -114,12 +116,22 @@ const DOSES: &str = "
 
 /// Dose rules that every row has, unless it brings its own, and the row's rules.
 pub fn pack(rules: &str) -> Vec<(String, String)> {
+    pack_in(&[], rules)
+}
+
+/// The same with words of the small pack changed, each of which stands there once.
+pub fn pack_in(changes: &[(&str, &str)], rules: &str) -> Vec<(String, String)> {
+    let mut text = PACK.to_owned();
+    for (from, to) in changes {
+        assert_eq!(text.matches(from).count(), 1, "{from}");
+        text = text.replace(from, to);
+    }
     let doses = if rules.contains("\n  dose:") {
         ""
     } else {
         DOSES
     };
-    dress::files(&format!("{PACK}rules:{doses}{rules}"))
+    dress::files(&format!("{text}rules:{doses}{rules}"))
 }
 
 /// A case from its lines; spring where it says no phase.
@@ -154,9 +166,26 @@ pub fn week(text: &str) -> Vec<Vec<Placed>> {
     week
 }
 
-/// The verdict on a week.
+/// The verdict on a week, which the crate's re-check shares.
 pub fn judge(rules: &str, case_lines: &str, week_text: &str) -> Verdict {
-    Oracle::new(&pack(rules), &case(case_lines)).evaluate(&week(week_text))
+    judge_in(&[], rules, case_lines, week_text)
+}
+
+/// The same in the small pack with words of it changed.
+pub fn judge_in(
+    changes: &[(&str, &str)],
+    rules: &str,
+    case_lines: &str,
+    week_text: &str,
+) -> Verdict {
+    let (files, case, week) = (pack_in(changes, rules), case(case_lines), week(week_text));
+    let oracle = Oracle::new(&files, &case);
+    let verdict = oracle.evaluate(&week);
+    // Where causes are worked on and no rule says what that is worth, the crate refuses the case.
+    if oracle.facts.focus.is_empty() || !oracle.pack.rules.help_worth.is_empty() {
+        rechecked(&files, &case, &week).is(&verdict);
+    }
+    verdict
 }
 
 /// Units that the rule `it` misses.

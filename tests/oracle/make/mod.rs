@@ -2,13 +2,13 @@
 //!
 //! The same seed gives the same texts. Kept out is what the description leaves open.
 
+pub mod dress;
 mod frame;
 mod movement;
 pub mod random;
 mod rules;
 mod select;
 
-use super::{Oracle, dress};
 use random::Random;
 
 /// The ids of a made pack.
@@ -68,55 +68,31 @@ pub struct Shape {
     pub tight: bool,
 }
 
-/// The most weeks that are tried out for one pack.
-const MOST_WEEKS: u64 = 60_000;
-
-/// And the most sets of candidates for one day, before hard rules leave some out.
-const MOST_SETS: usize = 1_200;
-
-/// A pack and a case that are small enough for all weeks to be tried.
+/// The pack and the case of a seed and an attempt, of whatever size.
 ///
-/// One in five has many hard rules, one in five three days.
-pub fn make(seed: u64) -> Made {
-    for attempt in 0..400 {
-        let mut random = Random::new(seed * 1_000 + attempt);
-        let tight = seed % 5 < 2;
-        let days = if seed % 5 == 4 { 3 } else { 2 };
-        let shape = Shape {
-            days,
-            in_a_part: if days == 3 { 1 } else { random.from_to(1, 2) },
-            tight,
-        };
-        let (terse, case) = draw(&mut random, shape);
-        let made = Made {
-            seed,
-            files: dress::files(&terse),
-            case,
-        };
-        // Few have so many hard rules that a day has no session at all.
-        let least = if seed % 10 == 0 {
-            0
-        } else if tight {
-            2_000
-        } else {
-            9_000
-        };
-        if made
-            .oracle()
-            .count_weeks(MOST_SETS)
-            .is_some_and(|count| (least..=MOST_WEEKS).contains(&count))
-        {
-            return made;
-        }
+/// One in five seeds has many hard rules, one in five three days.
+pub fn attempt(seed: u64, attempt: u64) -> Made {
+    let mut random = Random::new(seed * 1_000 + attempt);
+    let days = if seed % 5 == 4 { 3 } else { 2 };
+    let shape = Shape {
+        days,
+        in_a_part: if days == 3 { 1 } else { random.from_to(1, 2) },
+        tight: tight(seed),
+    };
+    let (terse, case) = draw(&mut random, shape);
+    Made {
+        seed,
+        files: dress::files(&terse),
+        case,
     }
-    panic!("nothing of a good size for seed {seed}");
+}
+
+/// Whether the pack of a seed has many hard rules.
+pub fn tight(seed: u64) -> bool {
+    seed % 5 < 2
 }
 
 impl Made {
-    pub fn oracle(&self) -> Oracle {
-        Oracle::new(&self.files, &self.case)
-    }
-
     /// All texts, for a message.
     pub fn shown(&self) -> String {
         let files: Vec<String> = self

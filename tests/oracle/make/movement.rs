@@ -65,14 +65,18 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
         .stages
         .retain(|stage| of_skills.concat().contains(stage));
     let mut text = format!(
-        "skills:\n  {}: {{stages: {}, reference: {}}}\n  {}: {{stages: {}, reference: {}}}\n",
+        "skills:\n  {}: {{stages: {}, reference: {}}}\n  {}: {{stages: {}",
         names.skills[0],
         list(&of_skills[0]),
         names.references[0],
         names.skills[1],
         list(&of_skills[1]),
-        names.references[1],
     );
+    // Some work has nothing that its load could be a percent of.
+    if random.percent(85) {
+        write!(text, ", reference: {}", names.references[1]).unwrap();
+    }
+    text.push_str("}\n");
     let instead = format!(
         "{{instead: [{{from: {}, percent: {}}}]}}",
         names.references[0],
@@ -223,7 +227,8 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
         if !drops.is_empty() {
             write!(text, ", drops: {}", list(&drops)).unwrap();
         }
-        let roles = if full {
+        // Some can't take the place of a full form, so they never stand in.
+        let roles = if full && random.percent(80) {
             [&names.roles[..1], &random.some(&names.roles[1..], 3)].concat()
         } else {
             random.some(&names.roles[1..], 3)
@@ -296,7 +301,15 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
             writeln!(
                 text,
                 "      trains: {}",
-                points(random, &names.qualities, 1, 3, 70)
+                points(random, &names.qualities, -1, 3, 70)
+            )
+            .unwrap();
+        }
+        if random.percent(25) {
+            writeln!(
+                text,
+                "      stress: {}",
+                points(random, &names.stresses, -2, 3, 70)
             )
             .unwrap();
         }

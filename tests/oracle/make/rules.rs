@@ -100,7 +100,8 @@ pub fn rules(random: &mut Random, names: &Names, shape: Shape) -> String {
 
 fn of_the_case(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
-    if random.percent(70) {
+    let speak = *random.one(&[0, 0, 1, 1, 1, 1, 2]);
+    for _ in 0..speak {
         let in_all = if random.percent(50) {
             format!(", in-all-at-most: {}", random.from_to(1, 3))
         } else {
@@ -228,8 +229,8 @@ fn of_items(random: &mut Random, rules: &mut Rules<'_>) {
         };
         rules.put("least-load", &format!("what: {what}, {least}"), random);
     }
-    // A hard one speaks of exercises, or of roles beside them, or of some days only: what a
-    // selector that asks where something does not stand means without a place is left out.
+    // A hard one speaks of exercises, or of roles beside them, or of some days only: one that asks
+    // on every day where something does not stand is refused.
     for _ in 0..random.from_to(0, 2) {
         let body = match random.from_to(0, 2) {
             0 => format!("what: {}", flat(random, names, About::Bare)),
@@ -362,10 +363,11 @@ fn of_sessions(random: &mut Random, rules: &mut Rules<'_>) {
     if random.percent(50) {
         let (what, yields) = (selector(random, names, About::Placed), rules.yields(random));
         let together = *random.one(&["item", "skill", "session"]);
+        let unit = Rules::unit(random);
         rules.put(
             "volume",
             &format!(
-                "what: {what}, table: {}, together: {together}, yields: {yields}",
+                "what: {what}, table: {}, together: {together}, {unit}yields: {yields}",
                 names.zone_table
             ),
             random,
@@ -426,8 +428,7 @@ fn of_order(random: &mut Random, rules: &mut Rules<'_>) {
     }
     if random.percent(60) {
         let (what, by) = two(random);
-        // With an order to choose inside a part, what follows on a later day is left out.
-        let within = if rules.shape.in_a_part == 1 && random.percent(60) {
+        let within = if random.percent(60) {
             "week"
         } else {
             "session"

@@ -88,6 +88,13 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
             2 => format!("helps: {}", list(&random.some(&names.movement_causes, 2))),
             _ => format!("in-focus: {}", random.percent(60)),
         },
+        18 if random.percent(40) => format!(
+            "case-of-skill: {{{}: {{is: [{}]}}, {}: {{at-least: {}}}}}",
+            names.choice,
+            random.one(&names.choices),
+            names.number,
+            random.from_to(1, 6)
+        ),
         18 => format!(
             "case-of-skill: {{{}: {{is: [{}]}}}}",
             names.choice,

@@ -34,7 +34,7 @@ fn words(verdict: &Verdict) -> String {
             Wrong::NoSlot => "no slot".to_owned(),
             Wrong::Order => "order".to_owned(),
             Wrong::Twice => "twice".to_owned(),
-            Wrong::NoCandidate => "no candidate".to_owned(),
+            Wrong::NoCandidate(_) => "no candidate".to_owned(),
             Wrong::Otherwise(_) => "otherwise".to_owned(),
             Wrong::TwoDoses(_) => "two doses".to_owned(),
             other => format!("{other:?}"),

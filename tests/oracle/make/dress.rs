@@ -1,6 +1,6 @@
 //! Packs written tersely: adds the words that a rule file must have and that decide nothing.
 
-use super::yaml::{self, Mapping, Value};
+use serde_yaml::{self as yaml, Mapping, Value};
 
 /// One file for each kind, from a text that holds several, with all that must be said.
 pub fn files(terse: &str) -> Vec<(String, String)> {

@@ -1,0 +1,280 @@
+//! Where no week satisfies the hard rules: what is named clashes, and each of it is needed for the clash.
+
+use drillwright::Answer;
+use drillwright::explain::{Clashing, NoWeek};
+use rstest::rstest;
+use serde_yaml::{Mapping, Value};
+
+use super::pack::Pack;
+
+fn no_week(pack: &Pack) -> Option<NoWeek> {
+    match pack.answer() {
+        Answer::NoWeek(none) => Some(*none),
+        _ => None,
+    }
+}
+
+fn has_week(pack: &Pack) -> bool {
+    match pack.bare().answer() {
+        Answer::Week(_) => true,
+        Answer::NoWeek(_) => false,
+        other => panic!("not answered: {other:?}"),
+    }
+}
+
+/// The pack and case without one of the things that clash.
+fn without(pack: &Pack, what: &Clashing) -> Pack {
+    let mut other = pack.clone();
+    match what {
+        Clashing::Rule { kind, id, .. } => return pack.without_rule(kind, id.as_str()),
+        Clashing::Field {
+            field, skill: None, ..
+        } => {
+            let fields = other.case["case"]["fields"].as_mapping_mut().unwrap();
+            assert!(fields.remove(field.as_str()).is_some());
+        }
+        Clashing::Field {
+            field,
+            skill: Some(skill),
+            ..
+        } => {
+            let fields = other.case["case"]["by-skill"][skill.as_str()]
+                .as_mapping_mut()
+                .unwrap();
+            assert!(fields.remove(field.as_str()).is_some());
+        }
+        Clashing::Layout(_) => {
+            other.case["case"]
+                .as_mapping_mut()
+                .unwrap()
+                .remove("layout");
+        }
+        Clashing::Pieces => {
+            let gym = other.case["case"]["gym"].as_mapping_mut().unwrap();
+            assert!(gym.remove("pairs").is_some());
+        }
+        other => panic!("unknown: {other:?}"),
+    }
+    other
+}
+
+/// The pack whose only hard rules are those that are named, and the case that says only what is named.
+fn only(pack: &Pack, named: &[&Clashing]) -> Pack {
+    let mut other = pack.clone();
+    for (kind, id) in pack.hard_rules() {
+        let is_named = named.iter().any(|what| {
+            matches!(what, Clashing::Rule { kind: held, id: rule, .. } if *held == kind && rule.as_str() == id)
+        });
+        if !is_named {
+            other = other.without_rule(&kind, &id);
+        }
+    }
+    let said = |field: &str, of: Option<&str>| {
+        named.iter().any(|what| {
+            matches!(what, Clashing::Field { field: held, skill, .. }
+                if held.as_str() == field && skill.as_ref().map(|skill| skill.as_str()) == of)
+        })
+    };
+    let case = &mut other.case["case"];
+    if let Some(fields) = case.get_mut("fields").and_then(Value::as_mapping_mut) {
+        let kept = fields
+            .iter()
+            .filter(|(field, _)| said(field.as_str().unwrap(), None));
+        let kept: Mapping = kept
+            .map(|(field, value)| (field.clone(), value.clone()))
+            .collect();
+        *fields = kept;
+    }
+    if let Some(skills) = case.get_mut("by-skill").and_then(Value::as_mapping_mut) {
+        for (skill, fields) in skills {
+            let of = skill.as_str();
+            let fields = fields.as_mapping_mut().unwrap();
+            let kept = fields
+                .iter()
+                .filter(|(field, _)| said(field.as_str().unwrap(), of));
+            let kept: Mapping = kept
+                .map(|(field, value)| (field.clone(), value.clone()))
+                .collect();
+            *fields = kept;
+        }
+    }
+    other
+}
+
+/// Held of every conflict: what is named allows no week by itself, each of it is needed for that,
+/// and what is said to be enough is.
+fn hold(pack: &Pack, none: &NoWeek) {
+    assert!(none.irreducible, "{none:?}");
+    assert!(!none.clash.is_empty());
+    let named: Vec<&Clashing> = none.clash.iter().map(|clash| &clash.what).collect();
+    assert!(
+        !has_week(&only(pack, &named)),
+        "they allow a week: {named:?}\n{}",
+        pack.shown()
+    );
+    for clash in &none.clash {
+        let others: Vec<&Clashing> = named
+            .iter()
+            .copied()
+            .filter(|what| *what != &clash.what)
+            .collect();
+        assert!(
+            has_week(&only(pack, &others)),
+            "not needed: {clash:?}\n{}",
+            pack.shown()
+        );
+        let found = has_week(&without(pack, &clash.what));
+        assert_eq!(found, clash.enough, "{clash:?}\n{}", pack.shown());
+    }
+}
+
+/// Packs made at random that have no week. Several clashes may stand beside each other there, so
+/// that not each part is enough by itself; but where one is said to be, it is.
+#[test]
+fn of_made_packs_name_what_clashes() {
+    let (mut seen, mut lone) = (0, 0);
+    for seed in 2_700..2_760 {
+        let pack = Pack::made(seed);
+        let Some(none) = no_week(&pack) else { continue };
+        // A layout whose days cannot be filled clashes with nothing.
+        if none.clash.is_empty() {
+            continue;
+        }
+        hold(&pack, &none);
+        seen += 1;
+        lone += u32::from(none.clash.iter().all(|clash| clash.enough));
+    }
+    assert!(
+        seen >= 8 && lone >= 4,
+        "{seen} conflicts, in {lone} of them each part is enough"
+    );
+}
+
+/// One conflict is put into a made pack that has a week: taking any one of the named things back gives a week.
+#[rstest]
+#[case::twice_and_at_most_once(
+    "count",
+    "{what: W, per: week, at-least: 2, yields: never}",
+    "count",
+    "{what: W, per: week, at-most: 1, yields: never}"
+)]
+#[case::once_and_never(
+    "count",
+    "{what: W, per: week, at-least: 1, yields: never}",
+    "exclude",
+    "{what: W, yields: never}"
+)]
+#[case::sets_and_no_item(
+    "count",
+    "{what: W, per: week, counted-in: sets, at-least: 1, yields: never}",
+    "count",
+    "{what: W, per: week, at-most: 0, yields: never}"
+)]
+#[case::days_and_items(
+    "count",
+    "{what: W, per: week, counted-in: days, at-least: 2, yields: never}",
+    "count",
+    "{what: W, per: week, counted-in: days, at-most: 1, yields: never}"
+)]
+#[case::many_repetitions_and_few_sets(
+    "count",
+    "{what: W, per: week, counted-in: reps, at-least: 9, yields: never}",
+    "count",
+    "{what: W, per: week, counted-in: sets, at-most: 0, yields: never}"
+)]
+fn put_into_a_pack_are_named_and_each_part_is_enough(
+    #[case] one_kind: &str,
+    #[case] one: &str,
+    #[case] other_kind: &str,
+    #[case] other: &str,
+    #[values(2_800, 2_820, 2_840)] from: u64,
+) {
+    let free = (from..from + 20).find_map(|seed| {
+        let pack = Pack::made(seed);
+        let plan = pack.plan()?;
+        let days = |id: &str| {
+            let has = |session: &&drillwright::explain::Session| {
+                session
+                    .items
+                    .iter()
+                    .any(|item| item.exercise.as_str() == id)
+            };
+            plan.sessions.iter().filter(has).count()
+        };
+        let twice = super::pack::used(&plan)
+            .into_iter()
+            .find(|id| days(id) >= 2)?;
+        // Alone each of the two can be kept.
+        for (kind, rule) in [(one_kind, one), (other_kind, other)] {
+            let mut with = pack.clone();
+            with.add_rule(
+                kind,
+                "one-of-two",
+                &rule.replace('W', &format!("{{exercises: [{twice}]}}")),
+            );
+            with.plan()?;
+        }
+        Some((pack, twice))
+    });
+    let (mut pack, id) = free.unwrap();
+    let what = format!("{{exercises: [{id}]}}");
+    pack.add_rule(one_kind, "this-clashes", &one.replace('W', &what));
+    pack.add_rule(other_kind, "with-that", &other.replace('W', &what));
+    let none = no_week(&pack).unwrap();
+    hold(&pack, &none);
+    assert!(
+        none.clash.iter().all(|clash| clash.enough),
+        "{:?}",
+        none.clash
+    );
+    let named: Vec<&str> = none
+        .clash
+        .iter()
+        .filter_map(|clash| match &clash.what {
+            Clashing::Rule { id, .. } => Some(id.as_str()),
+            _ => None,
+        })
+        .collect();
+    assert!(
+        named.contains(&"this-clashes") && named.contains(&"with-that"),
+        "{named:?}"
+    );
+}
+
+/// Cases of the built-in method with one thing said too much.
+#[rstest]
+#[case::acute_pain("three-days-half-an-hour", "acute-pain: yes-pain", "", &["acute-pain"])]
+#[case::squats_and_a_sore_knee("three-days-half-an-hour", "limits: [knee]", "{what: {skills: [squat]}, per: week, at-least: 1, yields: never}", &["limits"])]
+#[case::overhead_and_a_sore_shoulder("last-week-2-days", "limits: [shoulder]", "{what: {exercises: [overhead-squat]}, per: week, at-least: 1, yields: never}", &["limits"])]
+#[case::blocks_that_are_not_there("two-days-an-hour-clean", "equipment: [rack]", "{what: {with-any: [low-blocks, knee-blocks, high-blocks]}, per: week, at-least: 1, yields: never}", &["equipment"])]
+#[case::a_lift_that_is_not_owned("three-days-half-an-hour", "full-lift: not-yet", "{what: {exercises: [snatch], alone: true}, per: week, at-least: 1, yields: never}", &["full-lift"])]
+#[case::heavy_pulls_for_the_young("two-days-an-hour-clean", "age-group: youth", "{what: {with-any: [from-deficit]}, per: week, at-least: 1, yields: never}", &["age-group"])]
+fn of_the_built_in_method_name_rules_and_case_fields(
+    #[case] case: &str,
+    #[case] said: &str,
+    #[case] rule: &str,
+    #[case] fields: &[&str],
+) {
+    let mut pack = Pack::builtin(case);
+    let more: Mapping = serde_yaml::from_str(said).unwrap();
+    pack.case["case"]["fields"]
+        .as_mapping_mut()
+        .unwrap()
+        .extend(more);
+    if !rule.is_empty() {
+        pack.add_rule("count", "asked-for", rule);
+    }
+    let none = no_week(&pack).unwrap();
+    hold(&pack, &none);
+    assert!(
+        none.clash.iter().all(|clash| clash.enough),
+        "{:?}",
+        none.clash
+    );
+    for field in fields {
+        let named = none.clash.iter().any(|clash| {
+            matches!(&clash.what, Clashing::Field { field: held, .. } if held.as_str() == *field)
+        });
+        assert!(named, "{field} is not in {:?}", none.clash);
+    }
+}
