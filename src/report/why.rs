@@ -6,23 +6,24 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::FactId;
+use crate::base::{CauseId, ConstraintId, FactId};
 use crate::explain::{Claim, Gain, Item, Plan};
 
 use super::text::REASON_WIDTH;
 use super::words::Words;
 
-/// How often the words of one reason may stand in a week: points of a quality tell nothing the
-/// second time, and a cause is told again in words of its own.
-fn most_alike(claim: &Claim) -> usize {
+/// How often the same words may stand in a week.
+const MOST_ALIKE: usize = 2;
+
+/// How often the words of one reason may stand in a week: that a quality is more than fed tells
+/// nothing the second time.
+const fn most_alike(claim: &Claim) -> usize {
     match claim {
-        Claim::Floor { .. }
-        | Claim::Helps { .. }
-        | Claim::Gains {
-            to: Gain::Quality { .. } | Gain::Cause { .. },
+        Claim::Gains {
+            to: Gain::Quality { .. },
             ..
         } => 1,
-        _ => 2,
+        _ => MOST_ALIKE,
     }
 }
 
@@ -67,10 +68,10 @@ impl Plan {
     /// The sentence under each item, by the fact that it is placed.
     pub(crate) fn sentences(&self) -> BTreeMap<FactId, String> {
         let words = Words::new(&self.glossary);
-        let mut used: BTreeMap<String, usize> = BTreeMap::new();
+        let mut said = Said::default();
         let mut all = BTreeMap::new();
         for item in self.sessions.iter().flat_map(|session| &session.items) {
-            let sentence = sentence(&words, &self.reasons(item), &mut used);
+            let sentence = said.next(&words, &self.reasons(item));
             all.insert(item.placed, sentence);
         }
         all
@@ -91,27 +92,49 @@ impl Plan {
     }
 }
 
-fn sentence(words: &Words<'_>, reasons: &[&Claim], used: &mut BTreeMap<String, usize>) -> String {
-    for (at, claim) in reasons.iter().enumerate() {
-        let said = words.brief(claim, REASON_WIDTH);
-        // The best reason is said even where its words need a second line.
-        if at > 0 && said.chars().count() > REASON_WIDTH {
-            continue;
+/// What stands in the week already.
+#[derive(Default)]
+struct Said<'a> {
+    /// How often each sentence does.
+    sentences: BTreeMap<String, usize>,
+    /// How often each cause is told with the same constraints.
+    causes: BTreeMap<(&'a CauseId, &'a [ConstraintId]), usize>,
+}
+
+impl<'a> Said<'a> {
+    /// The sentence for an item with these reasons, the best first.
+    fn next(&mut self, words: &Words<'_>, reasons: &[&'a Claim]) -> String {
+        for (at, claim) in reasons.iter().enumerate() {
+            let before = Words::about_cause(claim)
+                .and_then(|about| self.causes.get(&about))
+                .copied()
+                .unwrap_or(0);
+            let sentence = if before == 0 {
+                words.brief(claim, REASON_WIDTH)
+            } else {
+                words.again(claim, before + 1, REASON_WIDTH)
+            };
+            // The best reason is said even where its words need a second line.
+            let fits = at == 0 || sentence.chars().count() <= REASON_WIDTH;
+            let times = self.sentences.get(&sentence).copied().unwrap_or(0);
+            if fits && times < most_alike(claim) {
+                return self.said(claim, sentence.clone(), sentence);
+            }
         }
-        let times = used.entry(said.clone()).or_insert(0);
-        if *times < most_alike(claim) {
-            *times += 1;
-            return said;
-        }
-        if Words::is_about_cause(claim) {
-            *times += 1;
-            return words.again(claim, *times, REASON_WIDTH);
-        }
+        let Some(best) = reasons.first() else {
+            return String::new();
+        };
+        let plain = words.brief(best, REASON_WIDTH);
+        let times = self.sentences.get(&plain).copied().unwrap_or(0);
+        let again = words.again(best, times + 1, REASON_WIDTH);
+        self.said(best, plain, again)
     }
-    let Some(best) = reasons.first() else {
-        return String::new();
-    };
-    let times = used.entry(words.brief(best, REASON_WIDTH)).or_insert(0);
-    *times += 1;
-    words.again(best, *times, REASON_WIDTH)
+
+    fn said(&mut self, claim: &'a Claim, counted_as: String, sentence: String) -> String {
+        *self.sentences.entry(counted_as).or_insert(0) += 1;
+        if let Some(about) = Words::about_cause(claim) {
+            *self.causes.entry(about).or_insert(0) += 1;
+        }
+        sentence
+    }
 }

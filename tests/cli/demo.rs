@@ -6,13 +6,17 @@ use drillwright::Plan;
 use drillwright::explain::Claim;
 use rstest::rstest;
 
-use super::{answer, coach, kept};
+use super::{answer, coach, kept, rules};
 
 const DEMO: &str = "examples/coach/demo.yaml";
 
 #[test]
 fn its_wording() {
-    insta::assert_snapshot!(coach(&[]).out);
+    // The fingerprint changes with every word of the rules, the week's wording does not.
+    let out = coach(&[])
+        .out
+        .replace(rules().fingerprint(), "(fingerprint)");
+    insta::assert_snapshot!(out);
 }
 
 fn week(path: &str) -> Plan {

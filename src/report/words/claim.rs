@@ -1,7 +1,7 @@
 //! Claims in words: the whole of one for those who ask for everything, and sentences short enough
 //! for one line of a sheet.
 
-use crate::base::ConstraintId;
+use crate::base::{CauseId, ConstraintId};
 use crate::explain::{Claim, Gain, Level, Named, Ruling, rule_path};
 
 use super::Words;
@@ -25,11 +25,18 @@ impl Words<'_> {
             | Claim::Gains {
                 to: Gain::Cause { cause, by, .. },
                 ..
-            } => self.against(
-                &format!("{} time against", capital(&time)),
-                cause.as_str(),
-                by,
-            ),
+            } => {
+                let time = capital(&time);
+                let shorter = |_: &str, by: &str| format!("{time} time: {by}.");
+                let does = format!("{time} time against");
+                self.against(&does, shorter, cause.as_str(), by)
+            }
+            Claim::Gains {
+                to: Gain::Quality { quality, .. },
+                ..
+            } => self.of_quality(quality.as_str(), |name| {
+                format!("{name}, for the {time} time more than the least needed.")
+            }),
             other => self
                 .forms(other)
                 .into_iter()
@@ -39,17 +46,17 @@ impl Words<'_> {
         fitting(forms, most)
     }
 
-    /// Whether a claim is about a cause that is worked on: it is then said again rather than
-    /// something that matters less.
-    pub(crate) const fn is_about_cause(claim: &Claim) -> bool {
-        matches!(
-            claim,
-            Claim::Helps { .. }
-                | Claim::Gains {
-                    to: Gain::Cause { .. },
-                    ..
-                }
-        )
+    /// What a claim says about a cause that is worked on, as far as telling it again is telling the
+    /// same: the cause and the constraints; none for a claim about something else.
+    pub(crate) fn about_cause(claim: &Claim) -> Option<(&CauseId, &[ConstraintId])> {
+        match claim {
+            Claim::Helps { cause, by, .. }
+            | Claim::Gains {
+                to: Gain::Cause { cause, by, .. },
+                ..
+            } => Some((cause, by)),
+            _ => None,
+        }
     }
 
     /// A claim in words, the whole of it.
@@ -229,21 +236,36 @@ impl Words<'_> {
                 self.cause(cause)
             )];
         }
-        let does = if half_points >= WORKS_AGAINST {
-            "Works against"
+        if half_points >= WORKS_AGAINST {
+            let shorter = |cause: &str, by: &str| format!("Against “{cause}”: {by}.");
+            self.against("Works against", shorter, cause, by)
         } else {
-            "Helps a little against"
-        };
-        self.against(does, cause, by)
+            self.helps_a_little(cause, by)
+        }
     }
 
-    /// What works against a cause, by which constraints: both, the stronger, none named.
-    fn against(&self, does: &str, cause: &str, by: &[ConstraintId]) -> Vec<String> {
+    fn helps_a_little(&self, cause: &str, by: &[ConstraintId]) -> Vec<String> {
+        let shorter = |cause: &str, by: &str| format!("A little against “{cause}”: {by}.");
+        self.against("Helps a little against", shorter, cause, by)
+    }
+
+    /// What works against a cause, by which constraints: both, the stronger, the same in
+    /// fewer words, none named.
+    fn against(
+        &self,
+        does: &str,
+        shorter: impl Fn(&str, &str) -> String,
+        cause: &str,
+        by: &[ConstraintId],
+    ) -> Vec<String> {
         let cause = self.cause(cause);
-        let mut forms = vec![format!("{does} “{cause}”: {}.", self.constraints(by))];
-        if let [first, _, ..] = by {
-            let first = self.constraints(std::slice::from_ref(first));
-            forms.push(format!("{does} “{cause}”: {first}."));
+        let mut forms = Vec::new();
+        if let Some(stronger) = by.first() {
+            let both = self.constraints(by);
+            let stronger = self.constraints(std::slice::from_ref(stronger));
+            forms.push(format!("{does} “{cause}”: {both}."));
+            forms.push(format!("{does} “{cause}”: {stronger}."));
+            forms.push(shorter(cause, &stronger));
         }
         forms.push(format!("{does} “{cause}”."));
         forms
@@ -267,9 +289,7 @@ impl Words<'_> {
 
     fn gains(&self, to: &Gain) -> Vec<String> {
         match to {
-            Gain::Cause { cause, by, .. } => {
-                self.against("Helps a little against", cause.as_str(), by)
-            }
+            Gain::Cause { cause, by, .. } => self.helps_a_little(cause.as_str(), by),
             Gain::Quality { quality, .. } => self.of_quality(quality.as_str(), |name| {
                 format!("{name}: more than the least that this week needs.")
             }),

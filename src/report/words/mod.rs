@@ -36,11 +36,7 @@ impl<'a> Words<'a> {
             .iter()
             .map(|id| self.name(Named::Constraint, id.as_str()))
             .collect();
-        if names.is_empty() {
-            String::from("the exercise itself")
-        } else {
-            names.join(" and ")
-        }
+        names.join(" and ")
     }
 
     /// A skill in words: its id, for its name says what it is.

@@ -323,13 +323,14 @@ mod tests {
     #[test]
     fn a_folder_that_is_not_there_is_a_problem() {
         let folder = Folder::new("none");
-        let found = read_folder(&folder.0.join("nowhere"), &Limits::default()).unwrap_err();
+        let nowhere = folder.0.join("nowhere");
+        let found = read_folder(&nowhere, &Limits::default()).unwrap_err();
         let [one] = found.as_slice() else {
             unreachable!("{found:?}")
         };
         assert_eq!(
-            (one.code, one.place.to_string().as_str()),
-            (Code::UnreadFile, ".:1:1")
+            (one.code, one.place.to_string()),
+            (Code::UnreadFile, format!("{}:1:1", nowhere.display()))
         );
     }
 
