@@ -8,6 +8,7 @@
 )]
 
 mod corpus;
+mod coverage;
 mod house;
 mod laws;
 mod oracle;
