@@ -107,10 +107,6 @@ impl Solved {
             .unwrap_or_default()
     }
 
-    pub fn number(&self, field: &str) -> Option<i64> {
-        self.said["fields"].get(field)?.as_i64()
-    }
-
     pub fn phase(&self) -> &str {
         self.said["phase"].as_str().unwrap()
     }
