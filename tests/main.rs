@@ -9,6 +9,7 @@
 
 mod cli;
 mod corpus;
+mod coverage;
 mod house;
 mod laws;
 mod oracle;

@@ -8,6 +8,9 @@ use serde_yaml::{Mapping, Value};
 
 use super::pack::{Pack, Tally};
 
+/// Exercise, role, sets and percent of an item.
+type Line = (String, String, i64, Option<(i64, i64)>);
+
 const VARIANTS: [&str; 5] = ["exercises", "causes", "factors", "case-fields", "rules"];
 
 /// Every id that a pack declares.
@@ -94,7 +97,7 @@ fn renaming_in_the_same_order_gives_the_same_week() {
             continue;
         };
         assert_eq!(before, after, "seed {seed}\n{}", other.shown());
-        let week = |pack: &Pack| -> Vec<Vec<(String, String, i64, Option<(i64, i64)>)>> {
+        let week = |pack: &Pack| -> Vec<Vec<Line>> {
             let sessions = pack.plan().map(|plan| plan.sessions).unwrap_or_default();
             let items = sessions.into_iter().map(|session| {
                 let items = session.items.into_iter();

@@ -276,8 +276,11 @@ pub fn better(held: Best, other: Best) -> Best {
     best
 }
 
+/// Exercise, part and role.
+type Ids<'a> = (&'a str, &'a str, &'a str);
+
 /// Fewest missed, most worth, least tie, then the first by ids: by days, exercise before part and role.
-fn rank(best: &Best) -> ([i64; 3], i64, i64, Vec<Vec<(&str, &str, &str)>>) {
+fn rank(best: &Best) -> ([i64; 3], i64, i64, Vec<Vec<Ids<'_>>>) {
     let week = best
         .week
         .iter()

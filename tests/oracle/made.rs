@@ -30,7 +30,7 @@ fn the_tables_say_what_the_plain_reading_says() {
                 .iter()
                 .map(|list| {
                     let last = i64::try_from(list.len()).unwrap() - 1;
-                    usize::try_from(random.from_to(0, last)).unwrap()
+                    usize::try_from(random.between(0, last)).unwrap()
                 })
                 .collect();
             let chosen: Vec<&Session<'_>> = week

@@ -14,7 +14,7 @@ pub fn make(seed: u64) -> Made {
     for number in 0..400 {
         let made = attempt(seed, number);
         // Few have so many hard rules that a day has no session at all.
-        let least = if seed % 10 == 0 {
+        let least = if seed.is_multiple_of(10) {
             0
         } else if tight(seed) {
             2_000

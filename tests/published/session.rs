@@ -71,7 +71,10 @@ fn lifts_and_squats_come_before_general_work() {
 #[case("competition")]
 fn from_a_medium_to_a_heavy_day_is_one_step(#[case] phase: &str) {
     let mut seen = 0;
-    for (solved, plan) in corpus::weeks().filter(|(solved, _)| solved.phase() == phase) {
+    // A novice's loads stop at the same cap on both days: nothing heavier is asked for.
+    let of_phase =
+        |solved: &&corpus::Solved| solved.phase() == phase && solved.word("level") != "novice";
+    for (solved, plan) in corpus::weeks().filter(|(solved, _)| of_phase(solved)) {
         for lift in ["snatch", "clean-and-jerk"] {
             let top = |effort: &str| {
                 plan.sessions

@@ -7,9 +7,11 @@ use drillwright::{KnowledgeBase, Work};
 
 use crate::corpus::{self, BASE, Solved};
 
+type Row = (i64, i64, [i64; 2], [i64; 2], i64);
+
 /// Prilepin's table, as printed in Laputin and Oleshko, Managing the Training of Weightlifters,
 /// Kiev, 1982 (S): percent from, percent to, repetitions of a set, of an exercise in all, and the best of it.
-const TABLE: [(i64, i64, [i64; 2], [i64; 2], i64); 4] = [
+const TABLE: [Row; 4] = [
     (1, 69, [3, 6], [18, 30], 24),
     (70, 79, [3, 6], [12, 24], 18),
     (80, 89, [2, 4], [10, 20], 15),

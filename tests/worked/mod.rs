@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use drillwright::explain::{Plan, Proof};
 use drillwright::{Case, KnowledgeBase};
 
-use crate::oracle::dress;
+use crate::oracle::make::dress;
 
 fn page() -> String {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("rules/README.md");

@@ -406,6 +406,7 @@ pub(super) fn bound(
     unit: i64,
 ) -> Bound {
     Bound {
+        or_none: false,
         level: yields.level(),
         at_least,
         at_most,

@@ -80,7 +80,7 @@ impl Bench<'_> {
                         let at = if round == 0 {
                             0
                         } else {
-                            random.from_to(0, last)
+                            random.between(0, last)
                         };
                         usize::try_from(at).unwrap()
                     })
@@ -144,7 +144,7 @@ impl Bench<'_> {
             .zip(&self.pool.days)
             .map(|(set, pool)| set.iter().map(|at| pool[*at].clone()).collect())
             .collect();
-        let at = usize::try_from(random.from_to(0, items[day].len() as i64 - 1)).unwrap();
+        let at = usize::try_from(random.between(0, items[day].len() as i64 - 1)).unwrap();
         let roles: Vec<_> = self.setting.pack.roles.keys().cloned().collect();
         items[day][at].role = random.one(&roles).value.clone();
         let item = items[day][at].clone();

@@ -6,7 +6,7 @@ use crate::plan::model::{DayModel, Model};
 use super::make::random::Random;
 
 fn up_to(random: &mut Random, most: usize) -> usize {
-    usize::try_from(random.from_to(0, i64::try_from(most).unwrap())).unwrap()
+    usize::try_from(random.between(0, i64::try_from(most).unwrap())).unwrap()
 }
 
 /// Any items of every day, mostly within what the parts take.
@@ -41,10 +41,10 @@ fn fresh(day: &DayModel, set: &[usize], at: usize) -> bool {
 /// another day or part.
 pub(super) fn changed(start: &[Vec<usize>], model: &Model, random: &mut Random) -> Vec<Vec<usize>> {
     let mut week = start.to_vec();
-    for _ in 0..random.from_to(1, 3) {
+    for _ in 0..random.between(1, 3) {
         let day = up_to(random, week.len() - 1);
         let held = &model.days[day];
-        let kind = random.from_to(0, 3);
+        let kind = random.between(0, 3);
         if kind == 0 || kind == 2 {
             drop_one(&mut week[day], random);
         }
@@ -103,7 +103,7 @@ fn move_one(week: &mut [Vec<usize>], day: usize, model: &Model, random: &mut Ran
 pub(super) fn within_parts(set: &[usize], pool: &[Item], random: &mut Random) -> Vec<usize> {
     let mut keyed: Vec<(usize, i64, usize)> = set
         .iter()
-        .map(|at| (pool[*at].slot, random.from_to(0, 1_000_000), *at))
+        .map(|at| (pool[*at].slot, random.between(0, 1_000_000), *at))
         .collect();
     keyed.sort_unstable();
     keyed.into_iter().map(|(_, _, at)| at).collect()

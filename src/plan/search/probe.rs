@@ -5,8 +5,9 @@ use crate::plan::model::Model;
 
 use super::rows::{RowValues, reach};
 use super::session::{DaySearch, Fixed, Session, Wanted};
+use super::rows::Aim;
 use super::stage::{POINT, Part, Stage};
-use super::weeks::whole;
+use super::whole::whole;
 
 /// A week as the search weighs it, nothing held and nothing minimised.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -42,9 +43,7 @@ impl Sessions {
 
 impl<'m> Probe<'m> {
     pub(crate) fn of(model: &'m Model) -> Self {
-        let stage = Stage {
-            levels: [Part::Free; 3],
-        };
+        let stage = Stage::of([Part::Free; 3], super::span(model).unwrap_or(i64::MAX / 4));
         let ends = reach(model);
         let rows = model
             .rows
@@ -101,6 +100,7 @@ impl<'m> Probe<'m> {
             best_only: false,
             work: 1_000_000,
             most: 1_000_000,
+            aim: Aim::Score,
         };
         let nothing = vec![0; self.model.rows.len()];
         let found = search.walk(&nothing, &mut Vec::new(), &fixed, wanted);

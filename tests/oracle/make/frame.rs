@@ -14,16 +14,16 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
     let mut text = format!(
         "roles:\n  {full}: {{help: half, trains-percent: 100, stress-percent: 100, gate: {{full-form: true}}}}\n"
     );
-    let gate = match random.from_to(0, 3) {
+    let gate = match random.between(0, 3) {
         0 => String::new(),
         1 => String::from(", gate: {skill-in-focus: true}"),
         2 => format!(
             ", gate: {{best-effect-on-focus: {{at-least: {}}}}}",
-            random.from_to(1, 4)
+            random.between(1, 4)
         ),
         _ => format!(
             ", gate: {{skill-in-focus: true, worst-effect-on-focus: {{at-least: {}}}}}",
-            random.from_to(-4, -1)
+            random.between(-4, -1)
         ),
     };
     writeln!(
@@ -39,7 +39,7 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
     writeln!(
         text,
         "  {light}: {{help: half, trains-percent: {}, stress-percent: 0}}",
-        random.from_to(0, 60)
+        random.between(0, 60)
     )
     .unwrap();
 
@@ -63,8 +63,8 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
 
     text.push_str("efforts:\n");
     for effort in &names.efforts {
-        let (from, to) = (random.from_to(0, 50), random.from_to(50, 100));
-        let (sets, reps) = (random.from_to(0, 100), random.from_to(0, 100));
+        let (from, to) = (random.between(0, 50), random.between(50, 100));
+        let (sets, reps) = (random.between(0, 100), random.between(0, 100));
         writeln!(text, "  {effort}: {{sets-at-percent: {sets}, reps-at-percent: {reps}, load-from-percent: {from}, load-to-percent: {to}}}").unwrap();
     }
     writeln!(
@@ -89,7 +89,7 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
     .unwrap();
     let mut day = 0;
     for left in (0..shape.days).rev() {
-        day = random.from_to(day + 1, 7 - left);
+        day = random.between(day + 1, 7 - left);
         let effort = random.one(&names.efforts);
         let marks = if random.percent(50) {
             random.some(&names.marks, 1)
@@ -109,7 +109,7 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
         };
         for part in &names.parts[..parts] {
             let at_least = if random.percent(60) {
-                random.from_to(0, shape.in_a_part)
+                random.between(0, shape.in_a_part)
             } else {
                 0
             };
@@ -125,9 +125,9 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
 
     text.push_str("tables:\n");
     for table in &names.tables {
-        let (first, second) = (random.from_to(3, 6), random.from_to(1, 2));
-        let (to, more) = (random.from_to(1, 4), random.from_to(1, 4));
-        writeln!(text, "  {table}: {{below-zero: {}, steps: [{{to: {to}, each: {first}}}, {{to: {}, each: {second}}}]}}", random.from_to(6, 8), to + more).unwrap();
+        let (first, second) = (random.between(3, 6), random.between(1, 2));
+        let (to, more) = (random.between(1, 4), random.between(1, 4));
+        writeln!(text, "  {table}: {{below-zero: {}, steps: [{{to: {to}, each: {first}}}, {{to: {}, each: {second}}}]}}", random.between(6, 8), to + more).unwrap();
     }
     let [by_phase, by_choice, by_number] = names.factors.as_slice() else {
         panic!("three factors")
@@ -136,7 +136,7 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
         text,
         "factors:\n  by-phase: {{{by_phase}: {{percents: {{{}: {}}}}}}}",
         names.phases[0],
-        random.from_to(40, 160)
+        random.between(40, 160)
     )
     .unwrap();
     writeln!(
@@ -144,11 +144,11 @@ pub fn frame(random: &mut Random, names: &Names, shape: Shape) -> String {
         "  by-choice: {{{by_choice}: {{field: {}, percents: {{{}: {}}}}}}}",
         names.choice,
         names.choices[0],
-        random.from_to(40, 160)
+        random.between(40, 160)
     )
     .unwrap();
-    let (from, more) = (random.from_to(1, 3), random.from_to(1, 3));
-    let (low, high) = (random.from_to(40, 80), random.from_to(80, 150));
+    let (from, more) = (random.between(1, 3), random.between(1, 3));
+    let (low, high) = (random.between(40, 80), random.between(80, 150));
     writeln!(text, "  by-number: {{{by_number}: {{field: {}, steps: [{{from: {from}, percent: {low}}}, {{from: {}, percent: {high}}}]}}}}", names.number, from + more).unwrap();
     text
 }
@@ -158,8 +158,8 @@ pub fn loads(random: &mut Random, names: &Names) -> String {
     let mut text = String::from("doses:\n");
     for (at, dose) in names.doses.iter().enumerate() {
         let mut span = |from: i64, to: i64, more: i64| {
-            let from = random.from_to(from, to);
-            format!("{{from: {from}, to: {}}}", from + random.from_to(0, more))
+            let from = random.between(from, to);
+            format!("{{from: {from}, to: {}}}", from + random.between(0, more))
         };
         let (sets, reps, percent, rest) = (
             span(2, 4, 3),
@@ -175,7 +175,7 @@ pub fn loads(random: &mut Random, names: &Names) -> String {
         writeln!(
             text,
             "  {dose}: {{sets: {sets}, reps: {reps}, {load}rest-seconds: {rest}, set-seconds: {}}}",
-            random.from_to(15, 60)
+            random.between(15, 60)
         )
         .unwrap();
     }
@@ -188,9 +188,9 @@ pub fn loads(random: &mut Random, names: &Names) -> String {
         random.one(&["0", "2.5"])
     )
     .unwrap();
-    let middle = random.from_to(60, 80);
-    let (low, high) = (random.from_to(8, 16), random.from_to(4, 12));
-    let (low_set, high_set) = (random.from_to(2, 5), random.from_to(1, 3));
+    let middle = random.between(60, 80);
+    let (low, high) = (random.between(8, 16), random.between(4, 12));
+    let (low_set, high_set) = (random.between(2, 5), random.between(1, 3));
     writeln!(text, "zone-tables:\n  {}:\n    zones:", names.zone_table).unwrap();
     writeln!(text, "      {}: {{percent: {{at-most: {}}}, reps-per-set: {{from: 1, to: {low_set}}}, total: {{from: 2, to: {low}}}}}", random.word(), middle - 1).unwrap();
     writeln!(text, "      {}: {{percent: {{at-least: {middle}}}, reps-per-set: {{from: 1, to: {high_set}}}, total: {{from: 2, to: {high}}}}}", random.word()).unwrap();
@@ -239,7 +239,7 @@ pub fn case(random: &mut Random, names: &Names) -> String {
             text,
             "  measured: {{{}: {}}}",
             names.measure,
-            random.from_to(-5, 15)
+            random.between(-5, 15)
         )
         .unwrap();
     }
@@ -252,13 +252,13 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         .unwrap();
     }
     if random.percent(80) {
-        let mut bests = format!("{}: {}", names.references[0], random.from_to(40, 160));
+        let mut bests = format!("{}: {}", names.references[0], random.between(40, 160));
         if random.percent(60) {
             write!(
                 bests,
                 ", {}: {}.5",
                 names.references[1],
-                random.from_to(40, 160)
+                random.between(40, 160)
             )
             .unwrap();
         }
@@ -283,7 +283,7 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         fields.push(format!("{}: {}", names.choice, random.one(&names.choices)));
     }
     if random.percent(60) {
-        fields.push(format!("{}: {}", names.number, random.from_to(1, 9)));
+        fields.push(format!("{}: {}", names.number, random.between(1, 9)));
     }
     if random.percent(50) {
         fields.push(format!(
@@ -296,7 +296,7 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         fields.push(format!(
             "{}: \"2026-03-{:02}\"",
             names.date,
-            random.from_to(1, 31)
+            random.between(1, 31)
         ));
     }
     if !fields.is_empty() {

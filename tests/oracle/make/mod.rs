@@ -76,7 +76,7 @@ pub fn attempt(seed: u64, attempt: u64) -> Made {
     let days = if seed % 5 == 4 { 3 } else { 2 };
     let shape = Shape {
         days,
-        in_a_part: if days == 3 { 1 } else { random.from_to(1, 2) },
+        in_a_part: if days == 3 { 1 } else { random.between(1, 2) },
         tight: tight(seed),
     };
     let (terse, case) = draw(&mut random, shape);

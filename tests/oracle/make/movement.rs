@@ -17,7 +17,7 @@ struct Held {
 fn points(random: &mut Random, ids: &[String], from: i64, to: i64, percent: i64) -> String {
     let mut all = Vec::new();
     for id in ids {
-        let value = random.from_to(from, to);
+        let value = random.between(from, to);
         if value != 0 && random.percent(percent) {
             all.push(format!("{id}: {value}"));
         }
@@ -32,7 +32,7 @@ fn constraint(random: &mut Random, names: &Names, id: &str, free: bool) -> Strin
     let effect = points(random, &names.movement_causes, -2, 3, 60);
     let mut text = format!(
         "      {id}: {{effect: {effect}, departs: {}",
-        random.from_to(0, 3)
+        random.between(0, 3)
     );
     if random.percent(35) {
         write!(text, ", cuts: {}", list(&random.some(&names.stages, 2))).unwrap();
@@ -41,7 +41,7 @@ fn constraint(random: &mut Random, names: &Names, id: &str, free: bool) -> Strin
         text.push_str(", strong: true");
     }
     if random.percent(70) {
-        write!(text, ", load-percent: {}", random.from_to(70, 105)).unwrap();
+        write!(text, ", load-percent: {}", random.between(70, 105)).unwrap();
     }
     write!(
         text,
@@ -49,9 +49,9 @@ fn constraint(random: &mut Random, names: &Names, id: &str, free: bool) -> Strin
         points(random, &names.qualities, -1, 2, 40)
     )
     .unwrap();
-    write!(
+    writeln!(
         text,
-        ", stress: {}}}\n",
+        ", stress: {}}}",
         points(random, &names.stresses, -1, 2, 40)
     )
     .unwrap();
@@ -80,7 +80,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
     let instead = format!(
         "{{instead: [{{from: {}, percent: {}}}]}}",
         names.references[0],
-        random.from_to(60, 130)
+        random.between(60, 130)
     );
     writeln!(
         text,
@@ -113,7 +113,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
 
     let mut held: Vec<Held> = Vec::new();
     text.push_str("exercises:\n  roots:\n");
-    for at in 0..random.from_to(2, 3) {
+    for at in 0..random.between(2, 3) {
         let first = at == 0;
         let id = random.word();
         let skills = if first {
@@ -162,7 +162,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
             .unwrap();
         }
         if random.percent(30) {
-            write!(text, ", highest: {{percent: {}}}", random.from_to(80, 110)).unwrap();
+            write!(text, ", highest: {{percent: {}}}", random.between(80, 110)).unwrap();
         }
         if !first && random.percent(25) {
             write!(text, ", reference: {}", names.references[0]).unwrap();
@@ -184,7 +184,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
 
     text.push_str("  variations:\n");
     let complexes = i64::from(random.percent(60));
-    let count = random.from_to(6, 9) - i64::try_from(held.len()).unwrap() - complexes;
+    let count = random.between(6, 9) - i64::try_from(held.len()).unwrap() - complexes;
     while i64::try_from(held.len() - roots.len()).unwrap() < count {
         let parent = random.one(&held).clone();
         let mut this = Held {
@@ -193,7 +193,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
         };
         let (mut with, mut drops) = (Vec::new(), Vec::new());
         if random.percent(50) {
-            this.one = usize::try_from(random.from_to(1, 2)).unwrap();
+            this.one = usize::try_from(random.between(1, 2)).unwrap();
             if this.one != parent.one {
                 with.push(one[this.one].clone());
             }
@@ -201,7 +201,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
             this.one = 0;
             drops.push(one[parent.one].clone());
         }
-        let at = usize::try_from(random.from_to(0, 2)).unwrap();
+        let at = usize::try_from(random.between(0, 2)).unwrap();
         if this.many.insert(at) {
             with.push(many[at].clone());
         } else if random.percent(50) {
@@ -237,7 +237,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
             write!(text, ", roles: {}", list(&roles)).unwrap();
         }
         if random.percent(25) {
-            write!(text, ", highest: {{percent: {}}}", random.from_to(70, 100)).unwrap();
+            write!(text, ", highest: {{percent: {}}}", random.between(70, 100)).unwrap();
         }
         if random.percent(20) {
             write!(
@@ -274,10 +274,10 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
     if complexes == 1 {
         let id = random.word();
         writeln!(text, "  complexes:\n    {id}:\n      components:").unwrap();
-        for _ in 0..random.from_to(2, 3) {
+        for _ in 0..random.between(2, 3) {
             let does = random.one(&held).clone();
             let mut with = Vec::new();
-            let at = usize::try_from(random.from_to(0, 2)).unwrap();
+            let at = usize::try_from(random.between(0, 2)).unwrap();
             if random.percent(20) && !does.many.contains(&at) {
                 with.push(many[at].clone());
             }
@@ -285,7 +285,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
                 text,
                 "        - {{do: {}, reps: {}, with: {}}}",
                 does.id,
-                random.from_to(1, 2),
+                random.between(1, 2),
                 list(&with)
             )
             .unwrap();
@@ -293,7 +293,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
         writeln!(
             text,
             "      percent-less: {}\n      roles: {}",
-            random.from_to(0, 6),
+            random.between(0, 6),
             list(&random.some(&names.roles[1..], 3))
         )
         .unwrap();
@@ -366,7 +366,7 @@ pub fn diagnosis(random: &mut Random, names: &Names) -> String {
             let percent = if at + 1 == causes.len() {
                 left
             } else {
-                random.from_to(2, left / 2) / 5 * 5 + 5
+                random.between(2, left / 2) / 5 * 5 + 5
             };
             left -= percent;
             write!(text, "      {cause}: {{percent: {percent}").unwrap();
@@ -375,7 +375,7 @@ pub fn diagnosis(random: &mut Random, names: &Names) -> String {
                     text,
                     ", raised-by: {{{}: {}}}",
                     names.observations[0],
-                    random.from_to(10, 40)
+                    random.between(10, 40)
                 )
                 .unwrap();
             }
@@ -389,7 +389,7 @@ pub fn diagnosis(random: &mut Random, names: &Names) -> String {
     let measured = format!(
         "{{measured: {{by: {}, is: {{at-least: {}}}}}}}",
         names.measure,
-        random.from_to(0, 9)
+        random.between(0, 9)
     );
     writeln!(
         text,
@@ -402,7 +402,7 @@ pub fn diagnosis(random: &mut Random, names: &Names) -> String {
         let counts = if random.percent(40) {
             format!(
                 "counts-when: {{percent: {{at-least: {}}}}}",
-                random.from_to(55, 78)
+                random.between(55, 78)
             )
         } else {
             String::new()

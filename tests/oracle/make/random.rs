@@ -25,26 +25,26 @@ impl Random {
     }
 
     /// A whole number, both ends included.
-    pub fn from_to(&mut self, from: i64, to: i64) -> i64 {
+    pub fn between(&mut self, from: i64, to: i64) -> i64 {
         let width = u64::try_from(to - from + 1).unwrap();
         from + i64::try_from(self.next() % width).unwrap()
     }
 
     /// True in so many of a hundred.
     pub fn percent(&mut self, percent: i64) -> bool {
-        self.from_to(1, 100) <= percent
+        self.between(1, 100) <= percent
     }
 
     pub fn one<'a, T>(&mut self, list: &'a [T]) -> &'a T {
         assert!(!list.is_empty());
-        let at = self.from_to(0, i64::try_from(list.len()).unwrap() - 1);
+        let at = self.between(0, i64::try_from(list.len()).unwrap() - 1);
         &list[usize::try_from(at).unwrap()]
     }
 
     /// Between one and `most` different ones, in the order of the list.
     pub fn some(&mut self, list: &[String], most: usize) -> Vec<String> {
         let mut left: Vec<usize> = (0..list.len()).collect();
-        let wanted = self.from_to(1, i64::try_from(most.min(list.len())).unwrap());
+        let wanted = self.between(1, i64::try_from(most.min(list.len())).unwrap());
         let mut chosen = Vec::new();
         for _ in 0..wanted {
             let at = *self.one(&left);

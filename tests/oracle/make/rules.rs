@@ -38,13 +38,14 @@ impl Rules<'_> {
         if random.percent(if self.shape.tight { 60 } else { 8 }) {
             "never"
         } else {
-            *random.one(&["last", "middle", "first"])
+            let level = usize::try_from(random.between(0, 2)).unwrap();
+            ["last", "middle", "first"][level]
         }
     }
 
     fn unit(random: &mut Random) -> String {
         if random.percent(30) {
-            format!("unit: {}, ", random.from_to(2, 3))
+            format!("unit: {}, ", random.between(2, 3))
         } else {
             String::new()
         }
@@ -68,9 +69,9 @@ impl Rules<'_> {
         low: (i64, i64),
         high: (i64, i64),
     ) -> String {
-        match random.from_to(0, 2) {
-            0 => format!("{least}: {}, ", random.from_to(low.0, low.1)),
-            1 => format!("{most}: {}, ", random.from_to(high.0, high.1)),
+        match random.between(0, 2) {
+            0 => format!("{least}: {}, ", random.between(low.0, low.1)),
+            1 => format!("{most}: {}, ", random.between(high.0, high.1)),
             _ => format!("{least}: {}, {most}: {}, ", low.0, high.1.max(low.0)),
         }
     }
@@ -103,22 +104,22 @@ fn of_the_case(random: &mut Random, rules: &mut Rules<'_>) {
     let speak = *random.one(&[0, 0, 1, 1, 1, 1, 2]);
     for _ in 0..speak {
         let in_all = if random.percent(50) {
-            format!(", in-all-at-most: {}", random.from_to(1, 3))
+            format!(", in-all-at-most: {}", random.between(1, 3))
         } else {
             String::new()
         };
         let least = if random.percent(50) {
-            format!(", demand-at-least: {}", random.from_to(10, 60))
+            format!(", demand-at-least: {}", random.between(10, 60))
         } else {
             String::new()
         };
         rules.put(
             "focus",
-            &format!("per-skill-at-most: {}{in_all}{least}", random.from_to(1, 2)),
+            &format!("per-skill-at-most: {}{in_all}{least}", random.between(1, 2)),
             random,
         );
     }
-    for _ in 0..random.from_to(0, 2) {
+    for _ in 0..random.between(0, 2) {
         let (from, to) = if random.percent(50) { (0, 1) } else { (1, 0) };
         let causes = list(&random.some(&names.movement_causes, 2));
         let (from, to) = (&names.skills[from], &names.skills[to]);
@@ -126,7 +127,7 @@ fn of_the_case(random: &mut Random, rules: &mut Rules<'_>) {
             "carry-over",
             &format!(
                 "from: {from}, to: {to}, causes: {causes}, percent: {}",
-                random.from_to(20, 100)
+                random.between(20, 100)
             ),
             random,
         );
@@ -154,11 +155,11 @@ fn of_the_case(random: &mut Random, rules: &mut Rules<'_>) {
         let what = selector(random, names, About::Dosed);
         rules.put("caution", &format!("what: {what}"), random);
     }
-    for _ in 0..random.from_to(1, 2) {
+    for _ in 0..random.between(1, 2) {
         let body = format!(
             "warm-up-seconds: {}, changeover-seconds: {}",
-            random.from_to(0, 300),
-            random.from_to(0, 90)
+            random.between(0, 300),
+            random.between(0, 90)
         );
         rules.put("timing", &body, random);
     }
@@ -186,18 +187,18 @@ fn of_items(random: &mut Random, rules: &mut Rules<'_>) {
             replaced.push(id);
         }
     }
-    for _ in 0..random.from_to(0, 2) {
+    for _ in 0..random.between(0, 2) {
         let what = selector(random, names, About::Placed);
         rules.put(
             "trim",
             &format!(
                 "what: {what}, sets-fewer: 1, sets-at-least: {}",
-                random.from_to(1, 2)
+                random.between(1, 2)
             ),
             random,
         );
     }
-    for _ in 0..random.from_to(0, 3) {
+    for _ in 0..random.between(0, 3) {
         let what = selector(random, names, About::Placed);
         let cap = if random.percent(50) {
             "percent-of-reference-at-most"
@@ -206,17 +207,17 @@ fn of_items(random: &mut Random, rules: &mut Rules<'_>) {
         };
         rules.put(
             "cap",
-            &format!("what: {what}, {cap}: {}", random.from_to(60, 85)),
+            &format!("what: {what}, {cap}: {}", random.between(60, 85)),
             random,
         );
     }
-    for _ in 0..random.from_to(1, 2) {
+    for _ in 0..random.between(1, 2) {
         let what = selector(random, names, About::Dosed);
         let steps = format!(
             "[{{from-percent: 0, seconds: {}}}, {{from-percent: {}, seconds: {}}}]",
-            random.from_to(0, 60),
-            random.from_to(60, 80),
-            random.from_to(60, 300)
+            random.between(0, 60),
+            random.between(60, 80),
+            random.between(60, 300)
         );
         rules.put("ramp", &format!("what: {what}, steps: {steps}"), random);
     }
@@ -225,14 +226,14 @@ fn of_items(random: &mut Random, rules: &mut Rules<'_>) {
         let least = if random.percent(50) {
             String::from("lightest-full-diameter: true")
         } else {
-            format!("at-least: {}", random.from_to(25, 60))
+            format!("at-least: {}", random.between(25, 60))
         };
         rules.put("least-load", &format!("what: {what}, {least}"), random);
     }
     // A hard one speaks of exercises, or of roles beside them, or of some days only: one that asks
     // on every day where something does not stand is refused.
-    for _ in 0..random.from_to(0, 2) {
-        let body = match random.from_to(0, 2) {
+    for _ in 0..random.between(0, 2) {
+        let body = match random.between(0, 2) {
             0 => format!("what: {}", flat(random, names, About::Bare)),
             1 => format!(
                 "what: {{roles: [{}], skills: [{}]}}",
@@ -247,7 +248,7 @@ fn of_items(random: &mut Random, rules: &mut Rules<'_>) {
         };
         rules.put("exclude", &format!("{body}, yields: never"), random);
     }
-    for _ in 0..random.from_to(0, 2) {
+    for _ in 0..random.between(0, 2) {
         let (on, what) = (
             on_days(random, names),
             selector(random, names, About::Dosed),
@@ -276,12 +277,12 @@ fn of_sessions(random: &mut Random, rules: &mut Rules<'_>) {
             random,
         );
     }
-    for _ in 0..random.from_to(1, 2) {
+    for _ in 0..random.between(1, 2) {
         let (on, what) = (
             on_days(random, names),
             selector(random, names, About::Dosed),
         );
-        let (counted, low, high) = match random.from_to(0, 3) {
+        let (counted, low, high) = match random.between(0, 3) {
             0 => ("counted-in: sets, ", (2, 6), (2, 6)),
             1 => ("counted-in: reps, ", (4, 20), (6, 20)),
             2 => ("counted-in: days, ", (1, 1), (0, 1)),
@@ -309,20 +310,20 @@ fn of_sessions(random: &mut Random, rules: &mut Rules<'_>) {
             "stress",
             &format!(
                 "{on}of: {of}, per: session, at-most: {}, {unit}yields: {yields}",
-                random.from_to(1, 5)
+                random.between(1, 5)
             ),
             random,
         );
     }
     if random.percent(60) {
         let (on, yields) = (on_days(random, names), rules.yields(random));
-        let bound = match random.from_to(0, 2) {
-            0 => format!("at-least: {{whole: {}}}", random.from_to(5, 15)),
-            1 => format!("at-most: {{whole: {}}}", random.from_to(8, 25)),
+        let bound = match random.between(0, 2) {
+            0 => format!("at-least: {{whole: {}}}", random.between(5, 15)),
+            1 => format!("at-most: {{whole: {}}}", random.between(8, 25)),
             _ => format!(
                 "at-most: {{field: {}, percent: {}}}",
                 names.number,
-                random.from_to(90, 200)
+                random.between(90, 200)
             ),
         };
         let unit = if random.percent(50) {
@@ -343,7 +344,7 @@ fn of_sessions(random: &mut Random, rules: &mut Rules<'_>) {
         );
         let against = *random.one(&["low", "top"]);
         let yields = rules.yields(random);
-        rules.put("lighter", &format!("what: {what}, than: {than}, against: {against}, above-at-most: {}, yields: {yields}", random.from_to(0, 4)), random);
+        rules.put("lighter", &format!("what: {what}, than: {than}, against: {against}, above-at-most: {}, yields: {yields}", random.between(0, 4)), random);
     }
     if random.percent(50) {
         let (what, needs) = (
@@ -435,7 +436,7 @@ fn of_order(random: &mut Random, rules: &mut Rules<'_>) {
         };
         let yields = rules.yields(random);
         let closer = if random.percent(50) {
-            format!("closer-by: {}, ", random.from_to(1, 3))
+            format!("closer-by: {}, ", random.between(1, 3))
         } else {
             String::new()
         };
@@ -456,7 +457,7 @@ fn of_two_days(random: &mut Random, rules: &mut Rules<'_>) {
         );
         let mut more = format!(
             "free-days: {}, way: {}, ",
-            random.from_to(1, 5),
+            random.between(1, 5),
             random.one(&["either", "after"])
         );
         for key in ["same-skill", "same-exercise", "wraps"] {
@@ -477,7 +478,7 @@ fn of_two_days(random: &mut Random, rules: &mut Rules<'_>) {
             "differ",
             &format!(
                 "what: {what}, shared-at-most: {}, yields: {yields}",
-                random.from_to(0, 1)
+                random.between(0, 1)
             ),
             random,
         );
@@ -486,12 +487,12 @@ fn of_two_days(random: &mut Random, rules: &mut Rules<'_>) {
 
 fn of_weeks(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
-    for _ in 0..random.from_to(1, 3) {
+    for _ in 0..random.between(1, 3) {
         let (on, what) = (
             on_days(random, names),
             selector(random, names, About::Dosed),
         );
-        let (counted, low, high) = match random.from_to(0, 3) {
+        let (counted, low, high) = match random.between(0, 3) {
             0 => ("counted-in: sets, ", (3, 10), (3, 10)),
             1 => ("counted-in: reps, ", (8, 40), (8, 40)),
             2 => ("counted-in: days, ", (1, 2), (0, 1)),
@@ -511,7 +512,7 @@ fn of_weeks(random: &mut Random, rules: &mut Rules<'_>) {
             random,
         );
     }
-    for _ in 0..random.from_to(0, 2) {
+    for _ in 0..random.between(0, 2) {
         let (unit, scaled, yields) = (
             Rules::unit(random),
             rules.scaled(random),
@@ -522,7 +523,7 @@ fn of_weeks(random: &mut Random, rules: &mut Rules<'_>) {
             "floor",
             &format!(
                 "quality: {quality}, points-at-least: {}, {unit}{scaled}yields: {yields}",
-                random.from_to(2, 8)
+                random.between(2, 8)
             ),
             random,
         );
@@ -565,7 +566,7 @@ fn of_weeks(random: &mut Random, rules: &mut Rules<'_>) {
             "stress",
             &format!(
                 "{on}of: {of}, per: week, at-most: {}, {unit}yields: {yields}",
-                random.from_to(2, 9)
+                random.between(2, 9)
             ),
             random,
         );
@@ -575,7 +576,7 @@ fn of_weeks(random: &mut Random, rules: &mut Rules<'_>) {
 fn of_worth(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
     rules.put_always("help-worth", &format!("table: {}", names.tables[0]), random);
-    for _ in 0..random.from_to(0, 2) {
+    for _ in 0..random.between(0, 2) {
         let qualities = list(&random.some(&names.qualities, 2));
         let above = random.percent(50);
         rules.put(
@@ -587,7 +588,7 @@ fn of_worth(random: &mut Random, rules: &mut Rules<'_>) {
             random,
         );
     }
-    for _ in 0..random.from_to(0, 3) {
+    for _ in 0..random.between(0, 3) {
         let (on, what) = (
             on_days(random, names),
             selector(random, names, About::Dosed),

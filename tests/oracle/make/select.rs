@@ -43,9 +43,9 @@ fn keys(random: &mut Random, names: &Names, about: About, depth: u32) -> String 
 
 fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
     let kind = if matches!(about, About::Placed | About::Dosed) && random.percent(35) {
-        random.from_to(100, if about == About::Dosed { 104 } else { 102 })
+        random.between(100, if about == About::Dosed { 104 } else { 102 })
     } else {
-        random.from_to(0, if depth == 0 { 20 } else { 23 })
+        random.between(0, if depth == 0 { 20 } else { 23 })
     };
     match kind {
         19 | 21 if about == About::Bare => {
@@ -58,32 +58,32 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
         7 => format!("with-all: {}", list(&random.some(&names.constraints, 2))),
         8 => format!("with-none: {}", list(&random.some(&names.constraints, 2))),
         9 => format!("unconstrained: {}", random.percent(50)),
-        10 => format!("departing: {{at-least: {}}}", random.from_to(1, 2)),
-        11 => format!("strong: {{at-most: {}}}", random.from_to(0, 1)),
+        10 => format!("departing: {{at-least: {}}}", random.between(1, 2)),
+        11 => format!("strong: {{at-most: {}}}", random.between(0, 1)),
         12 => format!(
             "departure: {{at-least: {}, at-most: 6}}",
-            random.from_to(1, 3)
+            random.between(1, 3)
         ),
         13 => format!("stages-all: {}", list(&random.some(&names.stages, 2))),
         14 => format!("stages-none: {}", list(&random.some(&names.stages, 1))),
         15 => format!("alone: {}", random.percent(60)),
-        16 => match random.from_to(0, 2) {
+        16 => match random.between(0, 2) {
             0 => format!(
                 "trains: {{{}: {{at-least: {}}}}}",
                 random.one(&names.qualities),
-                random.from_to(1, 3)
+                random.between(1, 3)
             ),
             1 => format!("new: {}", random.percent(70)),
             _ => format!("disliked: {}", random.percent(70)),
         },
-        17 => match random.from_to(0, 3) {
+        17 => match random.between(0, 3) {
             0 => format!(
                 "best-effect-on-focus: {{at-least: {}}}",
-                random.from_to(1, 5)
+                random.between(1, 5)
             ),
             1 => format!(
                 "worst-effect-on-focus: {{at-most: {}}}",
-                random.from_to(-4, 0)
+                random.between(-4, 0)
             ),
             2 => format!("helps: {}", list(&random.some(&names.movement_causes, 2))),
             _ => format!("in-focus: {}", random.percent(60)),
@@ -93,7 +93,7 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
             names.choice,
             random.one(&names.choices),
             names.number,
-            random.from_to(1, 6)
+            random.between(1, 6)
         ),
         18 => format!(
             "case-of-skill: {{{}: {{is: [{}]}}}}",
@@ -101,7 +101,7 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
             random.one(&names.choices)
         ),
         19 => format!("full: [{}]", names.full_form),
-        20 => format!("reps-in-complex: {{at-least: {}}}", random.from_to(2, 4)),
+        20 => format!("reps-in-complex: {{at-least: {}}}", random.between(2, 4)),
         21 => format!("groups: [{}]", random.one(&names.groups)),
         22 => {
             let (one, other) = (
@@ -114,8 +114,8 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
         100 => format!("roles: {}", list(&random.some(&names.roles, 2))),
         101 => format!("parts: {}", list(&random.some(&names.parts, 1))),
         102 => format!("efforts: {}", list(&random.some(&names.efforts, 1))),
-        103 => format!("percent: {{at-least: {}}}", random.from_to(60, 80)),
-        _ => format!("percent: {{at-most: {}}}", random.from_to(60, 80)),
+        103 => format!("percent: {{at-least: {}}}", random.between(60, 80)),
+        _ => format!("percent: {{at-most: {}}}", random.between(60, 80)),
     }
 }
 
@@ -126,7 +126,7 @@ pub fn when(random: &mut Random, names: &Names, about_focus: bool) -> String {
     }
     let skip = if random.percent(50) { "skip" } else { "apply" };
     let one = condition(random, names, about_focus);
-    let inside = match random.from_to(0, 4) {
+    let inside = match random.between(0, 4) {
         0 => format!(
             "any: [{{{one}}}, {{{}}}]",
             condition(random, names, about_focus)
@@ -151,7 +151,7 @@ pub fn when(random: &mut Random, names: &Names, about_focus: bool) -> String {
 }
 
 fn condition(random: &mut Random, names: &Names, about_focus: bool) -> String {
-    match random.from_to(0, if about_focus { 10 } else { 7 }) {
+    match random.between(0, if about_focus { 10 } else { 7 }) {
         0 => format!("phase: {}", list(&random.some(&names.phases, 2))),
         1 => format!(
             "case: {{{}: {{is: {}}}}}",
@@ -166,7 +166,7 @@ fn condition(random: &mut Random, names: &Names, about_focus: bool) -> String {
         3 => format!(
             "case: {{{}: {{at-least: {}}}}}",
             names.number,
-            random.from_to(1, 6)
+            random.between(1, 6)
         ),
         4 => format!(
             "case: {{{}: {{has: {}}}}}",
@@ -181,7 +181,7 @@ fn condition(random: &mut Random, names: &Names, about_focus: bool) -> String {
         6 => format!(
             "case: {{{}: {{at-most: {}}}}}",
             names.date,
-            random.from_to(5, 40)
+            random.between(5, 40)
         ),
         7 => format!("faults: {}", list(&random.some(&names.faults, 2))),
         8 => format!("known-best: {}", list(&random.some(&names.references, 1))),
@@ -192,7 +192,7 @@ fn condition(random: &mut Random, names: &Names, about_focus: bool) -> String {
         _ => format!(
             "demand: {{{}: {{at-least: {}}}}}",
             random.one(&names.movement_causes),
-            random.from_to(20, 120)
+            random.between(20, 120)
         ),
     }
 }
@@ -202,7 +202,7 @@ pub fn on_days(random: &mut Random, names: &Names) -> String {
     if random.percent(65) {
         return String::new();
     }
-    let filter = match random.from_to(0, 3) {
+    let filter = match random.between(0, 3) {
         0 => format!("efforts: {}", list(&random.some(&names.efforts, 1))),
         1 => format!("marks: {}", list(&random.some(&names.marks, 1))),
         2 => format!("without-marks: {}", list(&random.some(&names.marks, 1))),

@@ -1,0 +1,154 @@
+//! Everything that the built-in method lists is met by some case.
+
+use std::collections::BTreeSet;
+
+use crate::corpus::{self, ALL, BASE, items, texts, weeks};
+use crate::laws::pack::Pack;
+
+/// Exercises in a week, and the rungs of the ladders of those.
+fn met() -> BTreeSet<String> {
+    let mut met: BTreeSet<String> = items()
+        .map(|(_, _, item)| item.exercise.to_string())
+        .collect();
+    for id in met.clone() {
+        // A complex has no ladder: its components do, each by itself.
+        let rungs = BASE.ladder(&id, None).unwrap_or_default();
+        met.extend(
+            rungs
+                .into_iter()
+                .filter_map(|rung| Some(rung.exercise?.to_string())),
+        );
+    }
+    let pack = Pack::new(&texts("rules"), "{}");
+    for (id, entry) in pack.entries("exercises") {
+        let parts = entry
+            .get("components")
+            .and_then(serde_yaml::Value::as_sequence);
+        if let Some(parts) = parts.filter(|_| met.contains(&id)) {
+            met.extend(
+                parts
+                    .iter()
+                    .map(|part| part["do"].as_str().unwrap().to_owned()),
+            );
+        }
+    }
+    met
+}
+
+/// Exercises that no case has brought into a week yet. The list must shrink: a case comes, or the
+/// exercise goes.
+const NOT_YET: [&str; 17] = [
+    "clean-deadlift",
+    "flat-feet-clean",
+    "flat-feet-snatch",
+    "held-feet-push-jerk",
+    "jerk-drive-then-jerk",
+    "knee-hang-snatch",
+    "lift-off-pause-snatch",
+    "muscle-clean-then-front-squat",
+    "pause-clean",
+    "pause-dip-behind-neck-jerk",
+    "power-clean-from-blocks",
+    "power-snatch-from-blocks",
+    "side-hold",
+    "snatch-balance",
+    "snatch-grip-push-press",
+    "squat-jerk",
+    "trunk-hold",
+];
+
+#[test]
+fn every_listed_exercise_is_in_some_week_or_on_its_ladder() {
+    let met = met();
+    let missing: Vec<String> = BASE
+        .exercises()
+        .into_iter()
+        .map(|entry| entry.id.to_string())
+        .filter(|id| !met.contains(id) && !NOT_YET.contains(&id.as_str()))
+        .collect();
+    assert!(
+        missing.is_empty(),
+        "in no week and on no ladder: {missing:#?}"
+    );
+    let found: Vec<&&str> = NOT_YET.iter().filter(|id| met.contains(**id)).collect();
+    assert!(
+        found.is_empty(),
+        "no longer missing, take them off the list: {found:?}"
+    );
+}
+
+#[test]
+fn every_fault_is_in_some_case() {
+    let seen: BTreeSet<&str> = ALL
+        .iter()
+        .flat_map(|solved| solved.said["faults"].as_sequence().unwrap())
+        .map(|seen| seen["fault"].as_str().unwrap())
+        .collect();
+    let missing: Vec<String> = BASE
+        .faults()
+        .into_iter()
+        .map(|fault| fault.id.to_string())
+        .filter(|id| !seen.contains(id.as_str()))
+        .collect();
+    assert!(missing.is_empty(), "in no case: {missing:#?}");
+}
+
+#[test]
+fn every_phase_level_and_layout_is_in_some_case() {
+    let pack = Pack::new(&texts("rules"), "{}");
+    let ids = |kind: &str| -> BTreeSet<String> {
+        pack.entries(kind).into_iter().map(|(id, _)| id).collect()
+    };
+    let phases: BTreeSet<String> = ALL.iter().map(|solved| solved.phase().to_owned()).collect();
+    assert_eq!(phases, ids("phases"));
+    let layouts: BTreeSet<String> = weeks().map(|(_, plan)| plan.layout.to_string()).collect();
+    let missing: Vec<String> = ids("layouts").difference(&layouts).cloned().collect();
+    assert!(missing.is_empty(), "layouts of no week: {missing:#?}");
+    let levels = pack.kinds["case-fields"]["one-of"]["level"]["values"]
+        .as_mapping()
+        .unwrap();
+    for (level, _) in levels {
+        let level = level.as_str().unwrap();
+        assert!(
+            ALL.iter().any(|solved| solved.word("level") == level),
+            "{level}"
+        );
+    }
+}
+
+/// Every case has an answer that says what it is: a week, or what clashes.
+#[test]
+fn every_case_is_answered() {
+    let silent: Vec<&str> = ALL
+        .iter()
+        .filter(|solved| matches!(solved.answer, drillwright::Answer::NotFound(_)))
+        .map(|solved| solved.name.as_str())
+        .collect();
+    assert!(
+        silent.is_empty(),
+        "within {:?} nodes no week was found: {silent:?}",
+        corpus::NODES
+    );
+}
+
+/// A case says in one line whose story it is, and that the lifter is invented.
+#[test]
+fn every_case_has_its_story() {
+    for solved in ALL.iter() {
+        let story = solved
+            .text
+            .lines()
+            .find(|line| line.starts_with('#'))
+            .unwrap_or("");
+        assert!(
+            story.contains("An invented lifter. ") && story.len() > 25,
+            "{}: {story}",
+            solved.name
+        );
+        assert!(
+            solved.said["lifter"]
+                .as_str()
+                .is_some_and(|lifter| lifter.contains("(invented)"))
+        );
+    }
+}
