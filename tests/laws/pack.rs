@@ -6,7 +6,7 @@ use drillwright::explain::{Plan, Proof};
 use drillwright::{Answer, Error, KnowledgeBase};
 use serde_yaml::{Mapping, Value};
 
-use crate::oracle::make::make;
+use crate::oracle::sized::make;
 
 /// Kinds whose entries stand one level deeper, under a variant.
 const WITH_VARIANTS: [&str; 6] = [

@@ -143,4 +143,4 @@ fn lay_over(whole: &mut Value, file: Value) {
 mod kinds;
 mod made;
 pub mod make;
-mod sized;
+pub mod sized;
