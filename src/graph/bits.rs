@@ -60,24 +60,6 @@ impl Bits {
         self.words.iter().zip(&other.words).any(|(a, b)| a & b != 0)
     }
 
-    /// Whether the two share anything that is in `mask`.
-    pub(crate) fn meets_within(&self, other: &Self, mask: &Self) -> bool {
-        self.words
-            .iter()
-            .zip(&other.words)
-            .zip(&mask.words)
-            .any(|((a, b), m)| a & b & m != 0)
-    }
-
-    /// How many the two share.
-    pub(crate) fn count_shared(&self, other: &Self) -> usize {
-        self.words
-            .iter()
-            .zip(&other.words)
-            .map(|(a, b)| (a & b).count_ones() as usize)
-            .sum()
-    }
-
     /// Whether all of this is in `other`.
     pub(crate) fn within(&self, other: &Self) -> bool {
         self.words

@@ -406,7 +406,6 @@ pub(super) fn bound(
     unit: i64,
 ) -> Bound {
     Bound {
-        or_none: false,
         level: yields.level(),
         at_least,
         at_most,

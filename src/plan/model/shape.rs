@@ -137,8 +137,6 @@ pub(crate) struct Bound {
     pub(crate) at_most: Option<i64>,
     /// Lack that makes one unit missed.
     pub(crate) unit: i64,
-    /// Whether a total of none is as good: none at all, or at least so many.
-    pub(crate) or_none: bool,
 }
 
 /// A rule about the same thing on two days.
@@ -222,18 +220,9 @@ impl Row {
 impl Bound {
     /// Units missed at a total.
     pub(crate) fn units(&self, total: i64) -> i64 {
-        units(self.lack(total), self.unit)
-    }
-
-    /// How far a total lies outside.
-    pub(crate) fn lack(&self, total: i64) -> i64 {
         let below = self.at_least.map_or(0, |least| (least - total).max(0));
         let above = self.at_most.map_or(0, |most| (total - most).max(0));
-        if self.or_none {
-            (below + above).min(total.abs())
-        } else {
-            below + above
-        }
+        units(below + above, self.unit)
     }
 }
 

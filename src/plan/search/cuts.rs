@@ -18,8 +18,6 @@ pub(super) struct Cut {
     once: Vec<(usize, Bits)>,
     at_least: Option<i64>,
     at_most: Option<i64>,
-    /// Whether none at all is as good.
-    or_none: bool,
 }
 
 /// More than so much over a bound is worth a row.
@@ -53,28 +51,6 @@ pub(super) fn broken(model: &Model, stage: &Stage, shares: &[(usize, &Session, f
     worst.into_iter().map(|(_, cut)| cut).collect()
 }
 
-/// Rows to split on: an exercise that must come again is not used at all, or often enough. The hole
-/// between is where a relaxation likes to be.
-pub(super) fn uses(model: &Model, stage: &Stage) -> Vec<Cut> {
-    let mut cuts = Vec::new();
-    for rule in model.two_days.iter().filter(|rule| stage.hard(rule.level)) {
-        if let TwoDaysKind::Repeat { what, at_least, .. } = &rule.kind {
-            for (_, list) in by_exercise(model, what) {
-                if *at_least > 1 {
-                    cuts.push(Cut {
-                        items: list.iter().map(|(day, at)| (*day, *at, 1)).collect(),
-                        once: Vec::new(),
-                        at_least: Some(*at_least),
-                        at_most: None,
-                        or_none: true,
-                    });
-                }
-            }
-        }
-    }
-    cuts
-}
-
 /// Candidates of each exercise that a rule speaks of, by day.
 fn by_exercise(model: &Model, what: &[Bits]) -> Vec<(usize, Vec<(usize, usize)>)> {
     let mut held: Vec<(usize, Vec<(usize, usize)>)> = Vec::new();
@@ -102,7 +78,6 @@ fn repeat(model: &Model, what: &[Bits], at_least: i64, at_most: i64, cuts: &mut 
                 once: Vec::new(),
                 at_least: None,
                 at_most: Some(at_most),
-                or_none: false,
             });
         }
         if at_least > 1 {
@@ -119,7 +94,6 @@ fn repeat(model: &Model, what: &[Bits], at_least: i64, at_most: i64, cuts: &mut 
                     once: Vec::new(),
                     at_least: Some(0),
                     at_most: None,
-                    or_none: false,
                 });
             }
         }
@@ -148,7 +122,6 @@ fn apart(what: &[Vec<Bits>], from: &[Vec<Bits>], near: &[(usize, usize)], cuts: 
                 once: vec![(*one, having(what)), (*other, having(from))],
                 at_least: None,
                 at_most: Some(1),
-                or_none: false,
             };
             if !cut.once.iter().any(|(_, set)| set.is_empty()) && !cuts.contains(&cut) {
                 cuts.push(cut);
@@ -206,7 +179,6 @@ fn differ(
                 once: Vec::new(),
                 at_least: None,
                 at_most: Some(most),
-                or_none: false,
             });
         }
     }
@@ -274,7 +246,6 @@ impl Cut {
             at_least: self.at_least,
             at_most: self.at_most,
             unit: 1,
-            or_none: self.or_none,
         };
         model.rows.push(Row {
             name: "two days".to_owned(),

@@ -1,6 +1,6 @@
 //! Proposes multipliers: the relaxation over the sessions known so far.
 
-use super::rows::{Aim, RowValues};
+use super::rows::RowValues;
 use super::session::Session;
 use super::simplex::Simplex;
 use super::stage::POINT;
@@ -24,31 +24,9 @@ pub(super) fn propose(
     rows: &[RowValues],
     hulls: &[Vec<(i64, f64)>],
     columns: &[(usize, &Session)],
-    aim: Aim,
 ) -> Option<Proposal> {
     let scale = POINT as f64;
-    // Rows that no session known touches, or whose totals are all worth the same, play no part: any
-    // multiplier is right for them, so theirs is 0.
-    let plays: Vec<Option<usize>> = {
-        let mut next = days;
-        (0..rows.len())
-            .map(|row| {
-                let flat = hulls.get(row).is_some_and(|hull| {
-                    let first = hull.first().map(|(_, value)| *value);
-                    hull.iter().all(|(_, value)| Some(*value) == first)
-                });
-                let touched = columns
-                    .iter()
-                    .any(|(_, session)| session.amounts.get(row).is_some_and(|amount| *amount != 0));
-                (touched && !flat).then(|| {
-                    next += 1;
-                    next - 1
-                })
-            })
-            .collect()
-    };
-    let count = days + plays.iter().flatten().count();
-    let mut simplex = Simplex::new(count);
+    let mut simplex = Simplex::new(days + rows.len());
     for (day, session) in columns {
         let mut entries = vec![(*day, 1.0)];
         for (row, amount) in session
@@ -57,11 +35,9 @@ pub(super) fn propose(
             .enumerate()
             .filter(|(_, amount)| **amount != 0)
         {
-            if let Some(Some(place)) = plays.get(row) {
-                entries.push((*place, *amount as f64));
-            }
+            entries.push((days + row, *amount as f64));
         }
-        simplex.column(if aim == Aim::Score { session.score as f64 / scale } else { 0.0 }, f64::INFINITY, entries);
+        simplex.column(session.score as f64 / scale, f64::INFINITY, entries);
     }
     let mut basis = Vec::new();
     let mut values = Vec::new();
@@ -75,19 +51,18 @@ pub(super) fn propose(
         basis.push(at);
         values.push(1.0);
     }
-    for ((hull, total), place) in hulls.iter().zip(&totals).zip(&plays) {
-        let Some(place) = *place else { continue };
+    for (row, (hull, total)) in hulls.iter().zip(&totals).enumerate() {
         let mut held = None;
         let (first, _) = *hull.first()?;
         if hull.len() < 2 {
-            let column = simplex.column(0.0, 0.0, vec![(place, -1.0)]);
+            let column = simplex.column(0.0, 0.0, vec![(days + row, -1.0)]);
             held = Some((column, 0.0));
         }
         for pair in hull.windows(2) {
             let [(a, va), (b, vb)] = pair else { continue };
             let length = (*b - *a) as f64;
             let column =
-                simplex.column((vb - va) / length / scale, length, vec![(place, -1.0)]);
+                simplex.column((vb - va) / length / scale, length, vec![(days + row, -1.0)]);
             if held.is_none() {
                 if total <= b || hull.last() == pair.last() {
                     held = Some((column, (*total - *a) as f64));
@@ -107,9 +82,9 @@ pub(super) fn propose(
     }
     simplex.improve(4_000);
     let duals = simplex.duals();
-    let multipliers = plays
+    let multipliers = duals
         .iter()
-        .map(|place| place.and_then(|place| duals.get(place)).copied().unwrap_or(0.0))
+        .skip(days)
         .map(|dual| {
             let scaled = (-dual * scale).clamp(-MOST, MOST);
             if scaled.is_finite() {

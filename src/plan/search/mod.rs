@@ -1,20 +1,17 @@
 //! Finds the best week: first the one in which nothing gives way, else level by level.
 
 mod cuts;
-mod marks;
 mod master;
 mod node;
 mod order;
 #[cfg(test)]
 pub(crate) mod probe;
-mod ranges;
 mod rows;
 mod session;
 mod simplex;
 mod solver;
 mod stage;
 mod weeks;
-mod whole;
 
 use crate::infer::Setting;
 use crate::plan::item::{Item, Pool};
@@ -23,7 +20,7 @@ use crate::plan::slots::Week;
 
 use solver::{SPAN, Solver, StageEnd, least_units};
 use stage::{POINT, Part, Stage};
-use whole::Found;
+use weeks::Found;
 
 /// A bound that a search proved before its work was used up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -85,10 +82,10 @@ pub(crate) fn search(
     work: u64,
 ) -> Result<Outcome, SearchError> {
     let model = build(setting, week, pool);
-    let span = span(&model)?;
-    let mut solver = Solver::new(model.clone(), span, work / 2);
-    let strict = Stage::strict(span);
-    let end = solver.solve(strict, None);
+    fits(&model)?;
+    let mut solver = Solver::new(model.clone(), work / 2);
+    let strict = Stage::strict();
+    let end = solver.solve(strict);
     if let Some(found) = end.best {
         let bound = end.bound.map(|score| Bound {
             missed: [0; 3],
@@ -103,52 +100,28 @@ pub(crate) fn search(
             solver.spent(),
         ))));
     }
-    Ok(by_level(&model, pool, solver, span, work))
-}
-
-/// Whether the hard rules leave any week; none where the work was used up before that was known.
-///
-/// # Errors
-///
-/// As [`search`].
-pub(crate) fn any_week(
-    setting: &Setting<'_>,
-    week: &Week<'_>,
-    pool: &Pool,
-    work: u64,
-) -> Result<Option<bool>, SearchError> {
-    let model = build(setting, week, pool);
-    let span = span(&model)?;
-    let StageEnd { best, bound } = Solver::new(model, span, work).solve(Stage::any(), None);
-    Ok(match (best, bound) {
-        (Some(_), _) => Some(true),
-        (None, None) => Some(false),
-        (None, Some(_)) => None,
-    })
+    Ok(by_level(&model, pool, solver, work))
 }
 
 /// Level by level: as few units missed as can be, each held while the next is minimised, then worth.
-fn by_level(model: &Model, pool: &Pool, mut solver: Solver, span: i64, work: u64) -> Outcome {
+fn by_level(model: &Model, pool: &Pool, mut solver: Solver, work: u64) -> Outcome {
     let mut levels = [Part::Free; 3];
     let mut least = [0i64; 3];
     let mut limited = false;
-    let mut known: Option<Found> = None;
+    let mut known: Option<[i64; 3]> = None;
     for level in 0..levels.len() {
         // What a week already found does not miss needs no search.
-        let free = known
-            .as_ref()
-            .and_then(|found| found.misses.get(level).copied())
-            == Some(0);
+        let free = known.and_then(|misses| misses.get(level).copied()) == Some(0);
         let mut units = 0;
         if !free {
             if let Some(part) = levels.get_mut(level) {
                 *part = Part::Least;
             }
-            let stage = Stage::of(levels, span);
+            let stage = Stage { levels };
             let share = solver.spent() + work.saturating_sub(solver.spent()) / 2;
             solver.allow(share.max(solver.spent() + 1));
-            let StageEnd { best, bound } = solver.solve(stage, known.as_ref());
-            let Some(found) = best.or_else(|| known.clone()) else {
+            let StageEnd { best, bound } = solver.solve(stage);
+            let Some(found) = best else {
                 return match bound {
                     None if level == 0 => Outcome::NoWeek,
                     _ => Outcome::NotFound {
@@ -162,7 +135,7 @@ fn by_level(model: &Model, pool: &Pool, mut solver: Solver, span: i64, work: u64
             if let Some(slot) = least.get_mut(level) {
                 *slot = proved;
             }
-            known = Some(found);
+            known = Some(found.misses);
         }
         if let Some(part) = levels.get_mut(level) {
             *part = if units == 0 {
@@ -173,8 +146,8 @@ fn by_level(model: &Model, pool: &Pool, mut solver: Solver, span: i64, work: u64
         }
     }
     solver.allow(work);
-    let stage = Stage::of(levels, span);
-    let StageEnd { best, bound } = solver.solve(stage, known.as_ref());
+    let stage = Stage { levels };
+    let StageEnd { best, bound } = solver.solve(stage);
     let Some(found) = best else {
         return Outcome::NotFound {
             nodes: solver.spent(),
@@ -243,9 +216,8 @@ fn solved(
     }
 }
 
-/// More than any week's worth scores, either way; refused where scores would not stay exact: worth
-/// within bounds, ties within a point, rows not too wide.
-fn span(model: &Model) -> Result<i64, SearchError> {
+/// Whether every score stays exact: worth within the span, ties within a point, rows not too wide.
+fn fits(model: &Model) -> Result<(), SearchError> {
     let mut worth: i128 = 0;
     let mut tie: i128 = 0;
     for day in &model.days {
@@ -279,6 +251,5 @@ fn span(model: &Model) -> Result<i64, SearchError> {
     if tie >= i128::from(POINT) {
         return Err(SearchError::TooLarge("ties".to_owned()));
     }
-    let most = i64::try_from(worth + 1).unwrap_or(SPAN).saturating_mul(POINT);
-    Ok(most.saturating_mul(2))
+    Ok(())
 }

@@ -3,10 +3,10 @@
 use crate::graph::Bits;
 
 use super::master::{Proposal, propose};
-use super::rows::{Aim, RowValues, covered, hull_within};
+use super::rows::{RowValues, covered, hull_within};
 use super::session::{DaySearch, Fixed, Session, Wanted};
 use super::solver::Solver;
-use super::stage::{DEARER, HARD, MILD, POINT};
+use super::stage::{HARD, MILD, POINT};
 
 /// What a node fixes.
 #[derive(Debug, Clone)]
@@ -83,25 +83,18 @@ impl Solver {
         days: &[DaySearch<'_>],
         rows: &[RowValues],
         target: i64,
-        aim: Aim,
     ) -> Relaxation {
         let hulls_at = |price: i64| -> Vec<Vec<(i64, f64)>> {
             rows.iter()
                 .zip(&node.ends)
-                .map(|(row, ends)| hull_within(row, *ends, price, aim))
+                .map(|(row, ends)| hull_within(row, *ends, price))
                 .collect()
         };
-        let mut price = match aim {
-            Aim::Score => MILD,
-            Aim::AnyWeek => POINT,
-        };
-        let mut asked = aim == Aim::AnyWeek;
+        // Stages that weigh units missed need a price above them from the start.
+        let mut price = if self.weighs { HARD } else { MILD };
         let mut hulls = hulls_at(price);
         let mut best: Option<(Vec<i64>, Vec<i64>, i64)> = None;
-        let mut start = match aim {
-            Aim::Score => self.multipliers.clone(),
-            Aim::AnyWeek => Vec::new(),
-        };
+        let mut start = self.multipliers.clone();
         start.resize(rows.len(), 0);
         let mut tried = start;
         let mut last = None;
@@ -122,14 +115,10 @@ impl Solver {
                     best_only: true,
                     work: self.left(),
                     most: usize::MAX,
-                    aim,
                 };
-                let mut prices = match aim {
-                    Aim::Score => self.prices.get(day).cloned().unwrap_or_default(),
-                    Aim::AnyWeek => Vec::new(),
-                };
+                let mut prices = self.prices.get(day).cloned().unwrap_or_default();
                 let found = search.walk(&tried, &mut prices, fixed, wanted);
-                if let Some(slot) = self.prices.get_mut(day).filter(|_| aim == Aim::Score) {
+                if let Some(slot) = self.prices.get_mut(day) {
                     *slot = prices;
                 }
                 self.spend(found.work);
@@ -147,7 +136,7 @@ impl Solver {
                     .is_none_or(|bar| value > bar + POINT / 64);
                 entered |= new || (passes && bars.is_none());
             }
-            let Some(bound) = bound(&tops, rows, &node.ends, &tried, aim) else {
+            let Some(bound) = bound(&tops, rows, &node.ends, &tried) else {
                 return Relaxation::Empty;
             };
             let improved = best.as_ref().is_none_or(|(_, _, held)| bound < *held);
@@ -166,25 +155,16 @@ impl Solver {
                 .iter()
                 .filter_map(|(day, at)| self.session(*day, *at).map(|session| (*day, session)))
                 .collect();
-            let Some(proposal) = propose(days.len(), rows, &hulls, &of_columns, aim) else {
+            let Some(proposal) = propose(days.len(), rows, &hulls, &of_columns) else {
                 break;
             };
             let raw = proposal.multipliers.clone();
             last = Some(proposal);
             if (!entered && round > 0 && tried == raw) || stale > 8 {
-                let breaks = self.breaks(node, rows, &columns, last.as_ref());
-                if aim == Aim::AnyWeek || price >= HARD || !breaks {
+                if price == HARD || !self.breaks(node, rows, &columns, last.as_ref()) {
                     break;
                 }
-                if !asked {
-                    asked = true;
-                    match self.relax(node, days, rows, 0, Aim::AnyWeek) {
-                        Relaxation::Bounded(any) if any.bound < 0 => return Relaxation::Empty,
-                        Relaxation::Bounded(_) => {}
-                        ended => return ended,
-                    }
-                }
-                price = price.saturating_mul(DEARER).min(HARD);
+                price = HARD;
                 hulls = hulls_at(price);
                 stale = 0;
             }
@@ -207,16 +187,11 @@ impl Solver {
         match best {
             None => Relaxation::Empty,
             Some((multipliers, tops, bound)) => {
-                if aim == Aim::Score {
-                    self.multipliers = multipliers.clone();
-                }
+                self.multipliers = multipliers.clone();
                 Relaxation::Bounded(Relaxed {
                     multipliers,
                     tops,
-                    bound: match aim {
-                        Aim::Score => bound.min(node.bound),
-                        Aim::AnyWeek => bound,
-                    },
+                    bound: bound.min(node.bound),
                     last,
                     columns,
                 })
@@ -282,17 +257,13 @@ pub(super) fn bound(
     rows: &[RowValues],
     ends: &[(i64, i64)],
     multipliers: &[i64],
-    aim: Aim,
 ) -> Option<i64> {
     let mut bound: i128 = tops.iter().map(|top| i128::from(*top)).sum();
     for ((row, (low, high)), multiplier) in rows.iter().zip(ends).zip(multipliers) {
         let best = (row.low.max(*low)..=row.high().min(*high))
             .filter_map(|total| {
-                let value = match aim {
-                    Aim::Score => row.value(total),
-                    Aim::AnyWeek => row.value(total).map(|_| 0),
-                };
-                value.map(|value| i128::from(value) - i128::from(*multiplier) * i128::from(total))
+                row.value(total)
+                    .map(|value| i128::from(value) - i128::from(*multiplier) * i128::from(total))
             })
             .max()?;
         bound += best;
@@ -331,17 +302,14 @@ impl Solver {
                 })
                 .sum();
             let below = total.floor() as i64;
-            let hidden = hidden(row, &hull_within(row, *ends, HARD, Aim::Score), total);
+            let hidden = hidden(row, &hull_within(row, *ends, HARD), total);
             let splits = below >= ends.0.max(row.low) && below < ends.1.min(row.high());
             if splits
-                && hidden > POINT as f64
+                && hidden > (1u64 << 40) as f64
                 && worst.is_none_or(|(most, _, _)| hidden > most)
             {
                 worst = Some((hidden, at, below));
             }
-        }
-        if let Some((row, at)) = in_hole(node, rows, &held) {
-            return Split::Row(row, at);
         }
         if let Some((_, row, at)) = worst.or_else(|| self.broken_total(node, relaxed, rows, &held))
         {
@@ -425,35 +393,6 @@ impl Solver {
         }
         Split::None
     }
-}
-
-/// The row whose total lies deepest between two totals that it allows and none between, and the lower.
-fn in_hole(
-    node: &Node,
-    rows: &[RowValues],
-    held: &[(usize, &Session, f64)],
-) -> Option<(usize, i64)> {
-    let mut deepest: Option<(f64, usize, i64)> = None;
-    for (at, (row, ends)) in rows.iter().zip(&node.ends).enumerate() {
-        let total: f64 = held
-            .iter()
-            .map(|(_, session, share)| session.amounts.get(at).copied().unwrap_or(0) as f64 * share)
-            .sum();
-        let (low, high) = (row.low.max(ends.0), row.high().min(ends.1));
-        let allowed = |at: &i64| row.value(*at).is_some();
-        let below = (low..=total.floor() as i64).rev().find(allowed);
-        let above = (total.ceil() as i64..=high).find(allowed);
-        if let (Some(below), Some(above)) = (below, above) {
-            let deep = (total - below as f64).min(above as f64 - total);
-            if above - below > 1
-                && deep > 0.02
-                && deepest.is_none_or(|(most, _, _)| deep > most + 1e-9)
-            {
-                deepest = Some((deep, at, below));
-            }
-        }
-    }
-    deepest.map(|(_, row, at)| (row, at))
 }
 
 fn is_fixed(node: &Node, day: usize, item: usize) -> bool {

@@ -5,9 +5,8 @@ use crate::plan::model::Model;
 
 use super::rows::{RowValues, reach};
 use super::session::{DaySearch, Fixed, Session, Wanted};
-use super::rows::Aim;
 use super::stage::{POINT, Part, Stage};
-use super::whole::whole;
+use super::weeks::whole;
 
 /// A week as the search weighs it, nothing held and nothing minimised.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -43,7 +42,9 @@ impl Sessions {
 
 impl<'m> Probe<'m> {
     pub(crate) fn of(model: &'m Model) -> Self {
-        let stage = Stage::of([Part::Free; 3], super::span(model).unwrap_or(i64::MAX / 4));
+        let stage = Stage {
+            levels: [Part::Free; 3],
+        };
         let ends = reach(model);
         let rows = model
             .rows
@@ -100,7 +101,6 @@ impl<'m> Probe<'m> {
             best_only: false,
             work: 1_000_000,
             most: 1_000_000,
-            aim: Aim::Score,
         };
         let nothing = vec![0; self.model.rows.len()];
         let found = search.walk(&nothing, &mut Vec::new(), &fixed, wanted);

@@ -2,16 +2,7 @@
 
 use crate::plan::model::{Model, Row};
 
-use super::stage::Stage;
-
-/// What a relaxation is after.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Aim {
-    /// The best score.
-    Score,
-    /// Whether there is any week: nothing is scored, so a bound below zero says that there is none.
-    AnyWeek,
-}
+use super::stage::{POINT, Stage};
 
 /// Totals of a row from `low` on, with what each is worth in this stage.
 pub(super) struct RowValues {
@@ -30,9 +21,8 @@ impl RowValues {
         let (mut values, mut soft) = (Vec::new(), Vec::new());
         for total in low..=high {
             let (worth, weight, broken) = split(row, stage, total);
-            let score = stage.score(worth, 0) - weight;
-            values.push((broken == 0).then_some(score));
-            soft.push((score, broken));
+            values.push((broken == 0).then(|| worth * POINT - weight));
+            soft.push((worth * POINT - weight, broken));
         }
         Self { low, values, soft }
     }
@@ -55,7 +45,8 @@ fn split(row: &Row, stage: &Stage, total: i64) -> (i64, i64, i64) {
     let (mut misses, mut broken) = ([0i64; 3], 0i64);
     for bound in &row.bounds {
         if stage.hard(bound.level) {
-            broken += bound.lack(total);
+            broken += bound.at_least.map_or(0, |least| (least - total).max(0));
+            broken += bound.at_most.map_or(0, |most| (total - most).max(0));
         } else if let Some(slot) = bound.level.and_then(|level| misses.get_mut(level)) {
             *slot += bound.units(total);
         }
@@ -136,12 +127,7 @@ pub(super) fn reach(model: &Model) -> Vec<(i64, i64)> {
 
 /// The least concave cover of a row, as ends of its pieces; each unit outside the ends or a hard
 /// bound at a price.
-pub(super) fn hull_within(
-    row: &RowValues,
-    ends: (i64, i64),
-    price: i64,
-    aim: Aim,
-) -> Vec<(i64, f64)> {
+pub(super) fn hull_within(row: &RowValues, ends: (i64, i64), price: i64) -> Vec<(i64, f64)> {
     let points: Vec<(i64, f64)> = row
         .soft
         .iter()
@@ -149,11 +135,7 @@ pub(super) fn hull_within(
         .map(|(at, (value, broken))| {
             let total = row.low + i64::try_from(at).unwrap_or(0);
             let out = broken + (ends.0 - total).max(0) + (total - ends.1).max(0);
-            let value = match aim {
-                Aim::Score => *value as f64,
-                Aim::AnyWeek => 0.0,
-            };
-            (total, value - out as f64 * price as f64)
+            (total, *value as f64 - out as f64 * price as f64)
         })
         .collect();
     cover(&points)

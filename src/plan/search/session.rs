@@ -10,8 +10,7 @@ use crate::graph::Bits;
 use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Sums, TwoDaysKind, units};
 
 use super::order::Outcomes;
-use super::rows::Aim;
-use super::stage::Stage;
+use super::stage::{POINT, Stage};
 
 /// A session as the week sees it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,8 +24,6 @@ pub(super) struct Session {
     pub(super) amounts: Vec<i64>,
     /// For each follow rule: needs that nothing in the session answers.
     pub(super) waits: Vec<Vec<usize>>,
-    /// What its items are to rules about two days, rising.
-    pub(super) classes: Vec<usize>,
 }
 
 /// What a node of the search fixes on a day.
@@ -93,7 +90,6 @@ pub(super) struct Wanted {
     pub(super) work: u64,
     /// Most sessions kept.
     pub(super) most: usize,
-    pub(super) aim: Aim,
 }
 
 /// What a walk found.
@@ -115,8 +111,7 @@ impl<'m> DaySearch<'m> {
                 out.insert(at);
             }
             if let Some(slot) = own.get_mut(at) {
-                *slot = stage.score(candidate.worth, candidate.tie)
-                    - stage.weight(candidate.misses);
+                *slot = candidate.worth * POINT - candidate.tie - stage.weight(candidate.misses);
             }
         }
         let mut closer = vec![0i64; count];
@@ -126,7 +121,7 @@ impl<'m> DaySearch<'m> {
                 .zip(follow.needs.get(day).into_iter().flatten())
             {
                 *slot += if need.is_some() {
-                    stage.score(follow.closer_by, 0)
+                    follow.closer_by * POINT
                 } else {
                     0
                 };
@@ -202,15 +197,21 @@ impl<'m> DaySearch<'m> {
     }
 
     /// Of sessions that no row and no rule about two days can tell apart, only the best.
-    pub(super) fn told_apart(sessions: Vec<(i64, Session)>) -> Vec<(i64, Session)> {
+    pub(super) fn told_apart(&self, sessions: Vec<(i64, Session)>) -> Vec<(i64, Session)> {
         let mut best: BTreeMap<(Vec<i64>, [i64; 3], Vec<Vec<usize>>, Vec<usize>), (i64, Session)> =
             BTreeMap::new();
         for (value, session) in sessions {
+            let mut classes: Vec<usize> = session
+                .items
+                .iter()
+                .filter_map(|at| self.class.get(*at).copied().flatten())
+                .collect();
+            classes.sort_unstable();
             let key = (
                 session.amounts.clone(),
                 session.misses,
                 session.waits.clone(),
-                session.classes.clone(),
+                classes,
             );
             match best.get_mut(&key) {
                 Some(held)
@@ -226,11 +227,11 @@ impl<'m> DaySearch<'m> {
         sessions
     }
 
-    fn prices(&self, value: &[i64], start: &[i64], fixed: &Fixed, aim: Aim) -> Vec<i64> {
+    fn prices(&self, value: &[i64], start: &[i64], fixed: &Fixed) -> Vec<i64> {
         // A few steps down the bound's slope; any prices are valid, good ones prune.
         let mut prices = start.to_vec();
         prices.resize(self.hard.len(), 0);
-        let mut best = (self.root_bound(value, &prices, fixed, aim).0, prices.clone());
+        let mut best = (self.root_bound(value, &prices, fixed).0, prices.clone());
         let scale = value
             .iter()
             .map(|v| v.abs())
@@ -240,7 +241,7 @@ impl<'m> DaySearch<'m> {
             / 64
             + 1;
         for round in 0..14i64 {
-            let (_, used) = self.root_bound(value, &prices, fixed, aim);
+            let (_, used) = self.root_bound(value, &prices, fixed);
             for ((price, group), used) in prices.iter_mut().zip(&self.hard).zip(&used) {
                 let over = group.at_most.map_or(0, |most| (used - most).max(0));
                 let under = group.at_least.map_or(0, |least| (least - used).max(0));
@@ -261,7 +262,7 @@ impl<'m> DaySearch<'m> {
                     *price = (*price).max(0);
                 }
             }
-            let bound = self.root_bound(value, &prices, fixed, aim).0;
+            let bound = self.root_bound(value, &prices, fixed).0;
             if bound < best.0 {
                 best = (bound, prices.clone());
             }
@@ -270,13 +271,7 @@ impl<'m> DaySearch<'m> {
     }
 
     /// Bound of the whole day under prices, and what the choice behind it uses of each limit.
-    fn root_bound(
-        &self,
-        value: &[i64],
-        prices: &[i64],
-        fixed: &Fixed,
-        aim: Aim,
-    ) -> (i64, Vec<i64>) {
+    fn root_bound(&self, value: &[i64], prices: &[i64], fixed: &Fixed) -> (i64, Vec<i64>) {
         let mut total = self.constant(prices);
         let mut used: Vec<i64> = self.hard.iter().map(|group| group.start).collect();
         for (slot, part) in self.model.slots.iter().enumerate() {
@@ -284,7 +279,7 @@ impl<'m> DaySearch<'m> {
                 .candidates
                 .iter()
                 .filter(|at| !self.out.has(**at) && !fixed.lacks.has(**at))
-                .map(|at| (self.under(prices, *at, value, aim), *at))
+                .map(|at| (self.under(prices, *at, value), *at))
                 .collect();
             list.sort_unstable_by(|a, b| b.cmp(a));
             let least = self.least.get(slot).copied().unwrap_or(0);
@@ -300,12 +295,9 @@ impl<'m> DaySearch<'m> {
         (total, used)
     }
 
-    fn under(&self, prices: &[i64], at: usize, value: &[i64], aim: Aim) -> i64 {
-        let closer = match aim {
-            Aim::Score => self.closer.get(at).copied().unwrap_or(0),
-            Aim::AnyWeek => 0,
-        };
-        let mut bound = value.get(at).copied().unwrap_or(0) + closer;
+    fn under(&self, prices: &[i64], at: usize, value: &[i64]) -> i64 {
+        let mut bound =
+            value.get(at).copied().unwrap_or(0) + self.closer.get(at).copied().unwrap_or(0);
         for (price, group) in prices
             .iter()
             .zip(&self.hard)
@@ -331,23 +323,13 @@ impl<'m> DaySearch<'m> {
             .sum()
     }
 
-    fn priced(
-        &self,
-        multipliers: &[i64],
-        prices: &mut Vec<i64>,
-        fixed: &Fixed,
-        aim: Aim,
-    ) -> Priced {
+    fn priced(&self, multipliers: &[i64], prices: &mut Vec<i64>, fixed: &Fixed) -> Priced {
         let value: Vec<i64> = self
             .model
             .candidates
             .iter()
             .zip(&self.own)
             .map(|(candidate, own)| {
-                let own = match aim {
-                    Aim::Score => *own,
-                    Aim::AnyWeek => 0,
-                };
                 own + candidate
                     .amounts
                     .iter()
@@ -356,14 +338,14 @@ impl<'m> DaySearch<'m> {
             })
             .collect();
         // Presence groups can't be priced by amounts: one of two counts once.
-        *prices = self.prices(&value, prices, fixed, aim);
+        *prices = self.prices(&value, prices, fixed);
         for (price, group) in prices.iter_mut().zip(&self.hard) {
             if group.presence && *price > 0 {
                 *price = 0;
             }
         }
         let bound: Vec<i64> = (0..value.len())
-            .map(|at| self.under(prices, at, &value, aim))
+            .map(|at| self.under(prices, at, &value))
             .collect();
         let mut lists = Vec::new();
         let mut sums = Vec::new();
@@ -474,7 +456,7 @@ impl<'m> DaySearch<'m> {
         fixed: &Fixed,
         wanted: Wanted,
     ) -> Found {
-        let priced = self.priced(multipliers, prices, fixed, wanted.aim);
+        let priced = self.priced(multipliers, prices, fixed);
         let mut walk = Walk {
             search: self,
             priced: &priced,
@@ -801,15 +783,7 @@ impl Walk<'_, '_> {
     }
 
     fn leaf(&mut self) {
-        // What its orders could still add can't lift it over the bar.
-        let closer: i64 = match self.wanted.aim {
-            Aim::Score => self.chosen.iter().filter_map(|at| self.search.closer.get(*at)).sum(),
-            Aim::AnyWeek => 0,
-        };
-        if self.value.saturating_add(closer) < self.wanted.least {
-            return;
-        }
-        for (value, session) in self.search.sessions(&self.chosen, self.value, self.wanted.aim) {
+        for (value, session) in self.search.sessions(&self.chosen, self.value) {
             if value < self.wanted.least {
                 continue;
             }
@@ -824,7 +798,7 @@ impl Walk<'_, '_> {
 
 impl DaySearch<'_> {
     /// The sessions that a set of items can be, one for each outcome of its orders.
-    pub(super) fn sessions(&self, chosen: &[usize], value: i64, aim: Aim) -> Vec<(i64, Session)> {
+    fn sessions(&self, chosen: &[usize], value: i64) -> Vec<(i64, Session)> {
         let mut misses = [0i64; 3];
         for at in chosen {
             for (slot, units) in misses.iter_mut().zip(
@@ -890,11 +864,6 @@ impl DaySearch<'_> {
             .filter_map(|at| self.own.get(*at))
             .sum::<i64>()
             + by_itself;
-        let mut classes: Vec<usize> = chosen
-            .iter()
-            .filter_map(|at| self.class.get(*at).copied().flatten())
-            .collect();
-        classes.sort_unstable();
         let mut sessions = Vec::new();
         for outcome in outcomes {
             let mut all = misses;
@@ -905,20 +874,15 @@ impl DaySearch<'_> {
                 continue;
             }
             let weight = self.stage.weight(all);
-            let closer = self.stage.score(outcome.closer, 0);
+            let closer = outcome.closer * POINT;
             let session = Session {
                 items: outcome.items,
                 score: own + closer - weight,
                 misses: all,
                 amounts: amounts.clone(),
                 waits: outcome.waits,
-                classes: classes.clone(),
             };
-            let value = match aim {
-                Aim::Score => value + by_itself + closer - weight,
-                Aim::AnyWeek => value,
-            };
-            sessions.push((value, session));
+            sessions.push((value + by_itself + closer - weight, session));
         }
         sessions
     }

@@ -2,17 +2,16 @@
 
 use std::rc::Rc;
 
-use crate::plan::model::{Candidate, Model};
+use crate::plan::model::Model;
 
 use super::cuts;
 use super::node::{Node, Relaxation, Relaxed, Split};
-use super::rows::{Aim, RowValues, reach};
+use super::rows::{RowValues, reach};
 use super::session::{DaySearch, Fixed, Session, Wanted};
 use super::stage::{POINT, Stage, UNIT};
-use super::weeks::Weeks;
-use super::whole::{Found, whole};
+use super::weeks::{Found, Weeks};
 
-/// No worth may score as much, either way.
+/// More than any worth can score, either way.
 pub(super) const SPAN: i64 = 1 << 43;
 /// Most sessions of one day in a pool.
 const POOL: usize = 20_000;
@@ -34,8 +33,8 @@ pub(super) struct Solver {
     pub(super) multipliers: Vec<i64>,
     /// By day: prices of the session's own limits to start from.
     pub(super) prices: Vec<Vec<i64>>,
-    /// No week's worth scores as much, either way.
-    span: i64,
+    /// Whether the stage weighs units missed.
+    pub(super) weighs: bool,
     work: u64,
     allowed: u64,
 }
@@ -48,14 +47,14 @@ pub(super) struct StageEnd {
 }
 
 impl Solver {
-    pub(super) fn new(model: Model, span: i64, allowed: u64) -> Self {
+    pub(super) fn new(model: Model, allowed: u64) -> Self {
         Self {
             own_rows: model.rows.len(),
             known: vec![Vec::new(); model.days.len()],
             multipliers: vec![0; model.rows.len()],
             prices: vec![Vec::new(); model.days.len()],
             model: Rc::new(model),
-            span,
+            weighs: false,
             work: 0,
             allowed,
         }
@@ -93,11 +92,12 @@ impl Solver {
         true
     }
 
-    /// Solves one stage; `known` is a week of a stage before.
-    pub(super) fn solve(&mut self, stage: Stage, known: Option<&Found>) -> StageEnd {
+    /// Solves one stage.
+    pub(super) fn solve(&mut self, stage: Stage) -> StageEnd {
         for known in &mut self.known {
             known.clear();
         }
+        self.weighs = stage.least().is_some() || stage.given() > 0;
         let mut plain = (*self.model).clone();
         cuts::without(&mut plain, self.own_rows);
         self.model = Rc::new(plain);
@@ -123,11 +123,10 @@ impl Solver {
             ends,
             bound: i64::MAX / 4,
         };
-        let mut best =
-            known.and_then(|found| self.scored_again(found, &stage, &days, &rows, &root.ends));
         let mut open = vec![root];
+        let mut best: Option<Found> = None;
         while let Some(node) = open.pop() {
-            let target = self.target(&stage, best.as_ref());
+            let target = target(&stage, best.as_ref());
             if node.bound < target {
                 continue;
             }
@@ -141,7 +140,7 @@ impl Solver {
                     bound: Some(bound),
                 };
             }
-            let relaxed = match self.relax(&node, &days, &rows, target, Aim::Score) {
+            let relaxed = match self.relax(&node, &days, &rows, target) {
                 Relaxation::Bounded(relaxed) => relaxed,
                 Relaxation::Empty => continue,
                 Relaxation::Stopped => {
@@ -157,8 +156,7 @@ impl Solver {
             }
             let (first, second) = match self.split(&node, &relaxed, &rows) {
                 Split::Row(row, at) => {
-                    let (mut low, high) = node.split_row(row, at);
-                    self.rule_out(&mut low, row);
+                    let (low, high) = node.split_row(row, at);
                     (low, high)
                 }
                 Split::Item(day, item) => {
@@ -175,38 +173,8 @@ impl Solver {
         StageEnd { best, bound: None }
     }
 
-    /// Where a row's total may only be none, whatever adds to it is ruled out on every day.
-    fn rule_out(&self, node: &mut Node, row: usize) {
-        if node.ends.get(row).is_none_or(|(_, high)| *high != 0) {
-            return;
-        }
-        let amount = |candidate: &Candidate| {
-            let held = candidate.amounts.iter().find(|(held, _)| *held == row);
-            held.map_or(0, |(_, amount)| *amount)
-        };
-        let days = self.model.days.iter();
-        let all = days.clone().flat_map(|day| &day.candidates);
-        if all.clone().any(|candidate| amount(candidate) < 0)
-            || self.model.presences.iter().any(|(held, _)| *held == row)
-        {
-            return;
-        }
-        for (day, fixed) in days.zip(&mut node.days) {
-            for (at, candidate) in day.candidates.iter().enumerate() {
-                if amount(candidate) > 0 {
-                    fixed.lacks.insert(at);
-                }
-            }
-        }
-    }
-
     /// Adds rows that the root's relaxation breaks, a few rounds.
     fn cut(&mut self, stage: &Stage) {
-        let mut more = (*self.model).clone();
-        for cut in cuts::uses(&more, stage) {
-            cut.add_to(&mut more, &mut self.known);
-        }
-        self.model = Rc::new(more);
         for _ in 0..ROUNDS_OF_CUTS {
             let model = Rc::clone(&self.model);
             let ends = reach(&model);
@@ -227,7 +195,7 @@ impl Solver {
                 ends,
                 bound: i64::MAX / 4,
             };
-            let Relaxation::Bounded(relaxed) = self.relax(&root, &days, &rows, self.target(stage, None), Aim::Score)
+            let Relaxation::Bounded(relaxed) = self.relax(&root, &days, &rows, target(stage, None))
             else {
                 return;
             };
@@ -273,7 +241,7 @@ impl Solver {
         }
         let mut gap = best.as_ref().map_or(200 * POINT, |_| 0);
         loop {
-            let target = self.target(stage, best.as_ref());
+            let target = target(stage, best.as_ref());
             if relaxed.bound < target
                 || best
                     .as_ref()
@@ -299,13 +267,12 @@ impl Solver {
                         .left()
                         .min(if best.is_some() { 2_000_000 } else { 100_000 }),
                     most: POOL,
-                    aim: Aim::Score,
                 };
                 let mut prices = self.prices.get(day).cloned().unwrap_or_default();
                 let found = search.walk(&relaxed.multipliers, &mut prices, fixed, wanted);
                 self.spend(found.work);
                 cut |= found.cut;
-                let sessions = DaySearch::told_apart(found.sessions);
+                let sessions = search.told_apart(found.sessions);
                 pools.push(sessions);
                 if cut {
                     return false;
@@ -359,42 +326,6 @@ impl Solver {
         pool
     }
 
-    /// The lowest score that still matters.
-    fn target(&self, stage: &Stage, best: Option<&Found>) -> i64 {
-        match best {
-            // Any week at all scores at least this where no level is minimised.
-            None if !stage.counts() => -stage.given() - self.span,
-            None => i64::MIN / 4,
-            Some(best) => best.score.saturating_add(step(stage)),
-        }
-    }
-
-    /// A week of another stage as this one scores it; none where this one doesn't allow it.
-    fn scored_again(
-        &self,
-        found: &Found,
-        stage: &Stage,
-        days: &[DaySearch<'_>],
-        rows: &[RowValues],
-        ends: &[(i64, i64)],
-    ) -> Option<Found> {
-        let sessions: Vec<Session> = days
-            .iter()
-            .zip(&found.sessions)
-            .map(|(search, held)| {
-                let mut chosen = held.items.clone();
-                chosen.sort_unstable();
-                search
-                    .sessions(&chosen, 0, Aim::Score)
-                    .into_iter()
-                    .map(|(_, session)| session)
-                    .find(|session| session.items == held.items)
-            })
-            .collect::<Option<_>>()?;
-        let sessions: Vec<Option<&Session>> = sessions.iter().map(Some).collect();
-        whole(&self.model, stage, rows, ends, &sessions)
-    }
-
     /// Walks the days; false if it was cut short.
     #[allow(clippy::too_many_arguments)]
     fn weeks(
@@ -417,7 +348,6 @@ impl Solver {
             pools,
             work: work.min(self.left()),
             best: best.take(),
-            step: step(stage),
             enough,
         }
         .walk();
@@ -427,23 +357,30 @@ impl Solver {
     }
 }
 
-/// How much better a week must be to matter: a unit where only units are scored.
-fn step(stage: &Stage) -> i64 {
-    if stage.counts() { UNIT } else { 0 }
+/// The lowest score that still matters.
+fn target(stage: &Stage, best: Option<&Found>) -> i64 {
+    match (best, stage.least()) {
+        // Any week at all scores at least this where no level is minimised.
+        (None, None) => -stage.given() - SPAN,
+        (None, Some(_)) => i64::MIN / 4,
+        (Some(best), None) => best.score,
+        (Some(best), Some(level)) => {
+            let missed = best.misses.get(level).copied().unwrap_or(0);
+            -stage.given() - UNIT.saturating_mul(missed - 1) - SPAN
+        }
+    }
 }
 
 /// A score that no week can beat on the minimised level.
 fn enough(stage: &Stage, bound: i64) -> Option<i64> {
-    if !stage.counts() {
-        return None;
-    }
+    stage.least()?;
     let units = least_units(stage, bound);
-    Some(-stage.given() - UNIT.saturating_mul(units))
+    Some(-stage.given() - UNIT.saturating_mul(units) - SPAN)
 }
 
 /// Fewest units missed on the minimised level that a bound leaves open.
 pub(super) fn least_units(stage: &Stage, bound: i64) -> i64 {
-    let lack = -stage.given() - bound;
+    let lack = -stage.given() - SPAN - bound;
     if lack <= 0 {
         0
     } else {

@@ -8,16 +8,14 @@ use crate::plan::model::Level;
 
 /// What one point of worth weighs; the tie measure stays below it.
 pub(super) const POINT: i64 = 1 << 20;
-/// What a unit missed weighs on the level that is minimised; nothing else is scored then.
-pub(super) const UNIT: i64 = POINT;
-/// What a unit missed weighs on a held level while another is minimised.
-const HELD: i64 = 1 << 40;
-/// The price of a unit out of a hard bound with which a relaxation starts; never in a bound.
-pub(super) const MILD: i64 = 1 << 31;
-/// The highest such price: it shows that nothing is left.
-pub(super) const HARD: i64 = 1 << 47;
-/// How much dearer it gets where it leaves a bound broken.
-pub(super) const DEARER: i64 = 16;
+/// What a unit missed weighs on the level that is minimised.
+pub(super) const UNIT: i64 = 1 << 45;
+/// What a unit missed weighs on a level that is held at what it must miss.
+pub(super) const HELD: i64 = 1 << 51;
+/// What a unit out of a hard bound weighs where a relaxation proposes multipliers; never in a bound.
+pub(super) const MILD: i64 = 1 << 35;
+/// The same where the mild price leaves a bound broken: high enough to show that nothing is left.
+pub(super) const HARD: i64 = 1 << 46;
 
 /// How a level takes part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,46 +33,15 @@ pub(super) enum Part {
 /// One solve.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Stage {
-    levels: [Part; 3],
-    /// What a unit missed weighs on a level that is held; more than all worth.
-    held: i64,
-    /// Whether only units missed are scored, and no worth.
-    counts: bool,
+    pub(super) levels: [Part; 3],
 }
 
 impl Stage {
-    /// A solve over levels; no worth of a week, in scores, may reach `span`.
-    pub(super) fn of(levels: [Part; 3], span: i64) -> Self {
-        let counts = levels.contains(&Part::Least);
-        Self {
-            levels,
-            held: if counts { HELD } else { span },
-            counts,
-        }
-    }
-
-    /// Whatever gives way and whatever it is worth.
-    pub(super) fn any() -> Self {
-        Self {
-            levels: [Part::Free; 3],
-            held: HELD,
-            counts: true,
-        }
-    }
-
     /// Everything that yields is hard.
-    pub(super) fn strict(span: i64) -> Self {
-        Self::of([Part::Hard; 3], span)
-    }
-
-    /// Whether only units missed are scored, and no worth.
-    pub(super) fn counts(&self) -> bool {
-        self.counts
-    }
-
-    /// What so much worth and tie score.
-    pub(super) fn score(&self, worth: i64, tie: i64) -> i64 {
-        if self.counts() { 0 } else { worth * POINT - tie }
+    pub(super) fn strict() -> Self {
+        Self {
+            levels: [Part::Hard; 3],
+        }
     }
 
     /// The level that is minimised.
@@ -102,7 +69,7 @@ impl Stage {
             .iter()
             .zip(self.levels)
             .map(|(units, part)| match part {
-                Part::Hard | Part::Held(_) => units.saturating_mul(self.held),
+                Part::Hard | Part::Held(_) => units.saturating_mul(HELD),
                 Part::Least => units.saturating_mul(UNIT),
                 Part::Free => 0,
             })
@@ -126,7 +93,7 @@ impl Stage {
         self.levels
             .iter()
             .map(|part| match part {
-                Part::Held(most) => most.saturating_mul(self.held),
+                Part::Held(most) => most.saturating_mul(HELD),
                 _ => 0,
             })
             .fold(0, i64::saturating_add)

@@ -1,19 +1,19 @@
 //! A walk over the days with pools of sessions: rows by bound, two-day rules exactly.
-//!
-//! Everything is counted as loss: what a session lies below its day's best, and a row's total below
-//! the row's best. A week matters if its losses fit between the bound and the best week so far, so at
-//! each point every session of the open days that no longer fits is left out before one is chosen.
 
-use std::collections::BTreeMap;
+use crate::graph::Bits;
+use crate::plan::model::{Model, TwoDaysKind};
 
-use crate::plan::model::Model;
-
-use super::marks::{Marking, Marks};
-use super::ranges::{NEVER, Ranges};
 use super::rows::RowValues;
 use super::session::Session;
 use super::stage::Stage;
-use super::whole::{Found, two_days, whole};
+
+/// A whole week: one session a day.
+#[derive(Debug, Clone)]
+pub(super) struct Found {
+    pub(super) sessions: Vec<Session>,
+    pub(super) score: i64,
+    pub(super) misses: [i64; 3],
+}
 
 /// A walk over pools.
 pub(super) struct Weeks<'w> {
@@ -29,8 +29,6 @@ pub(super) struct Weeks<'w> {
     pub(super) work: u64,
     /// The best so far; only better or equal ones are kept.
     pub(super) best: Option<Found>,
-    /// By how much a week must beat the best to matter.
-    pub(super) step: i64,
     /// A score that can't be beaten on the minimised level: the walk ends there.
     pub(super) enough: Option<i64>,
 }
@@ -42,494 +40,464 @@ pub(super) struct Walked {
     pub(super) work: u64,
 }
 
-/// How many sessions looked at cost one point of work.
-const LOOKS: u64 = 8;
-/// Most times that a point leaves sessions out before it chooses.
-const ROUNDS: usize = 3;
-
-/// A session as the walk sees it.
-struct Entry<'w> {
-    session: &'w Session,
-    value: i64,
-    /// By row that matters.
-    amounts: Vec<i64>,
-    marks: Marks,
-}
-
-/// A row that the pools can still tell apart.
-struct Priced {
-    row: usize,
-    /// Value less multiplier times total.
-    ranges: Ranges,
-    /// The most of it within reach.
-    top: i64,
-}
-
-/// By open day: sessions still open, best first.
-type Open = Vec<Vec<u32>>;
-
-/// Days chosen so far.
-#[derive(Clone, Default)]
-struct Chosen {
-    /// By day: its session.
-    at: Vec<Option<u32>>,
-    /// By row that matters.
-    totals: Vec<i64>,
-    value: i64,
-    misses: [i64; 3],
-    /// By repeat mark: days that have it.
-    counts: Vec<i64>,
-}
-
-struct Walk<'w> {
+struct Point<'w> {
     weeks: &'w Weeks<'w>,
-    marking: Marking<'w>,
-    days: Vec<Vec<Entry<'w>>>,
-    rows: Vec<Priced>,
+    order: Vec<usize>,
+    /// By depth, by row: least and most that the days not chosen yet add.
+    left: Vec<Vec<(i64, i64)>>,
+    /// By depth: best value of the days not chosen yet.
+    best_left: Vec<i64>,
+    /// By row: value less multiplier times total, with the most over ranges.
+    priced: Vec<Ranges>,
+    chosen: Vec<Option<usize>>,
+    totals: Vec<i64>,
     best: Option<Found>,
-    /// Values of the rows that don't matter.
-    constant: i64,
     cut: bool,
     ended: bool,
-    looks: u64,
+    work: u64,
 }
 
-impl<'w> Weeks<'w> {
-    pub(super) fn walk(&'w self) -> Walked {
-        let mut marking = Marking::of(self.model, *self.stage);
-        let days = self
-            .pools
+/// The most of a list over any range.
+struct Ranges {
+    low: i64,
+    levels: Vec<Vec<i64>>,
+}
+
+const NEVER: i64 = i64::MIN / 4;
+
+impl Ranges {
+    fn of(values: &RowValues, ends: (i64, i64), multiplier: i64) -> Self {
+        let first: Vec<i64> = values
+            .values
             .iter()
             .enumerate()
-            .map(|(day, pool)| {
-                pool.iter()
-                    .map(|(value, session)| Entry {
-                        session,
-                        value: *value,
-                        amounts: Vec::new(),
-                        marks: marking.marks(day, session),
-                    })
-                    .collect()
+            .map(|(at, value)| {
+                let total = values.low + i64::try_from(at).unwrap_or(0);
+                match value {
+                    Some(value) if total >= ends.0 && total <= ends.1 => value - multiplier * total,
+                    _ => NEVER,
+                }
             })
             .collect();
-        let mut walk = Walk {
-            weeks: self,
-            marking,
-            days,
-            rows: Vec::new(),
-            best: self.best.clone(),
-            constant: 0,
-            cut: false,
-            ended: false,
-            looks: 0,
-        };
-        if let Some(open) = walk.narrow() {
-            let chosen = walk.nothing();
-            walk.point(&chosen, &open);
-        }
-        Walked {
-            best: walk.best,
-            cut: walk.cut,
-            work: walk.looks / LOOKS + 1,
-        }
-    }
-}
-
-impl<'w> Walk<'w> {
-    fn nothing(&self) -> Chosen {
-        Chosen {
-            at: vec![None; self.days.len()],
-            totals: vec![0; self.rows.len()],
-            value: 0,
-            misses: [0; 3],
-            counts: vec![0; self.marking.repeats()],
-        }
-    }
-
-    /// Leaves out, before anything is chosen, what can't be in a week that matters, and of sessions
-    /// that nothing can tell apart all but the best; none if a day is left without any.
-    fn narrow(&mut self) -> Option<Open> {
-        loop {
-            let before: usize = self.days.iter().map(Vec::len).sum();
-            if self.days.iter().any(Vec::is_empty) {
-                return None;
-            }
-            self.weigh();
-            for day in &mut self.days {
-                told_apart(day);
-            }
-            let all: Open = self
-                .days
-                .iter()
-                .map(|day| (0u32..).take(day.len()).collect())
+        let mut levels = vec![first];
+        let mut width = 1usize;
+        while let Some(last) = levels.last().filter(|last| last.len() > width) {
+            let next: Vec<i64> = (0..last.len() - width)
+                .map(|at| {
+                    last.get(at)
+                        .copied()
+                        .unwrap_or(NEVER)
+                        .max(last.get(at + width).copied().unwrap_or(NEVER))
+                })
                 .collect();
-            let open = self.fit(&self.nothing(), all)?;
-            for (day, left) in self.days.iter_mut().zip(&open) {
-                let mut at = 0u32;
-                let mut left = left.iter().peekable();
-                day.retain(|_| {
-                    let keep = left.peek() == Some(&&at);
-                    if keep {
-                        left.next();
-                    }
-                    at += 1;
-                    keep
-                });
-            }
-            let after: usize = self.days.iter().map(Vec::len).sum();
-            if after == before {
-                return Some(open);
-            }
-        }
-    }
-
-    /// Finds the rows that can still tell weeks apart, and gives the entries their amounts.
-    fn weigh(&mut self) {
-        self.rows.clear();
-        self.constant = 0;
-        let weeks = self.weeks;
-        for (row, ((values, ends), multiplier)) in weeks
-            .rows
-            .iter()
-            .zip(weeks.ends)
-            .zip(weeks.multipliers)
-            .enumerate()
-        {
-            let (mut low, mut high) = (0i64, 0i64);
-            for day in &self.days {
-                let amounts = day
-                    .iter()
-                    .map(|entry| entry.session.amounts.get(row).copied().unwrap_or(0));
-                low += amounts.clone().min().unwrap_or(0);
-                high += amounts.max().unwrap_or(0);
-            }
-            let ranges = Ranges::of(values, *ends, *multiplier);
-            let top = ranges.most(low, high);
-            if ranges.least(low, high) == top {
-                self.constant = self.constant.saturating_add(top);
-            } else {
-                self.rows.push(Priced { row, ranges, top });
-            }
-        }
-        for entry in self.days.iter_mut().flatten() {
-            entry.amounts = self
-                .rows
-                .iter()
-                .map(|held| entry.session.amounts.get(held.row).copied().unwrap_or(0))
-                .collect();
-        }
-    }
-
-    fn entry(&self, day: usize, at: u32) -> Option<&Entry<'w>> {
-        self.days.get(day)?.get(at as usize)
-    }
-
-    /// The lowest score that matters.
-    fn least(&self) -> i64 {
-        self.best
-            .as_ref()
-            .map_or(NEVER + 1, |best| best.score.saturating_add(self.weeks.step))
-    }
-
-    /// The open sessions that can still be in a week that matters with those chosen; none if a day
-    /// has none left.
-    fn fit(&mut self, chosen: &Chosen, mut open: Open) -> Option<Open> {
-        for _ in 0..ROUNDS {
-            let before: usize = open.iter().map(Vec::len).sum();
-            self.bring(chosen, &mut open)?;
-            self.bounded(chosen, &mut open)?;
-            if open.iter().map(Vec::len).sum::<usize>() == before {
+            if next.is_empty() {
                 break;
             }
+            levels.push(next);
+            width *= 2;
         }
-        Some(open)
+        Self {
+            low: values.low,
+            levels,
+        }
     }
 
-    /// By bound: each open session with the best that the others can still give.
-    fn bounded(&mut self, chosen: &Chosen, open: &mut Open) -> Option<()> {
-        let least = self.least();
-        let width = self.rows.len();
-        let mut ends: Vec<Vec<(i64, i64)>> = Vec::with_capacity(open.len());
-        let mut all: Vec<(i64, i64)> = chosen.totals.iter().map(|total| (*total, *total)).collect();
-        let mut value = chosen.value.saturating_add(self.constant);
-        for (day, left) in open.iter().enumerate() {
-            let mut of_day = vec![(i64::MAX, i64::MIN); width];
-            if chosen.at.get(day).copied().flatten().is_some() {
-                of_day.iter_mut().for_each(|ends| *ends = (0, 0));
-            } else {
-                let first = left.first().and_then(|at| self.entry(day, *at))?;
-                value = value.saturating_add(first.value);
-                for entry in left.iter().filter_map(|at| self.entry(day, *at)) {
-                    for (held, amount) in of_day.iter_mut().zip(&entry.amounts) {
-                        held.0 = held.0.min(*amount);
-                        held.1 = held.1.max(*amount);
-                    }
-                }
-            }
-            for (sum, held) in all.iter_mut().zip(&of_day) {
-                sum.0 += held.0;
-                sum.1 += held.1;
-            }
-            ends.push(of_day);
+    fn most(&self, low: i64, high: i64) -> i64 {
+        let count = i64::try_from(self.levels.first().map_or(0, Vec::len)).unwrap_or(0);
+        let (from, to) = ((low - self.low).max(0), (high - self.low).min(count - 1));
+        if from > to {
+            return NEVER;
         }
-        let mut looks = 0u64;
-        for (day, left) in open.iter_mut().enumerate() {
-            let Some(of_day) = ends.get(day) else { continue };
-            if chosen.at.get(day).copied().flatten().is_some() {
-                continue;
-            }
-            let Some(entries) = self.days.get(day) else { continue };
-            let top = left
-                .first()
-                .and_then(|at| entries.get(*at as usize))
-                .map_or(0, |entry| entry.value);
-            let others = value.saturating_sub(top);
-            // What the rows give at the very best, so that most sessions fail on value alone.
-            let mut rows_top = 0i64;
-            for (held, (low, high)) in self.rows.iter().zip(&all) {
-                rows_top = rows_top.saturating_add(held.ranges.most(*low, *high));
-            }
-            looks += left.len() as u64;
-            left.retain(|at| {
-                let Some(entry) = entries.get(*at as usize) else {
-                    return false;
-                };
-                let mut bound = others.saturating_add(entry.value);
-                if bound.saturating_add(rows_top) < least {
-                    return false;
-                }
-                for (((held, amount), (low, high)), (day_low, day_high)) in
-                    self.rows.iter().zip(&entry.amounts).zip(&all).zip(of_day)
-                {
-                    bound = bound.saturating_add(
-                        held.ranges
-                            .most(low - day_low + amount, high - day_high + amount),
-                    );
-                    if bound <= NEVER / 2 {
-                        return false;
-                    }
-                }
-                bound >= least
-            });
-            if left.is_empty() {
-                return None;
-            }
-        }
-        self.looks += looks;
-        Some(())
+        let length = usize::try_from(to - from + 1).unwrap_or(1);
+        let level = (usize::BITS - 1 - length.leading_zeros()) as usize;
+        let width = 1usize << level;
+        let (from, to) = (
+            usize::try_from(from).unwrap_or(0),
+            usize::try_from(to).unwrap_or(0),
+        );
+        let Some(list) = self.levels.get(level) else {
+            return NEVER;
+        };
+        let one = list.get(from).copied().unwrap_or(NEVER);
+        let other = list
+            .get((to + 1).saturating_sub(width))
+            .copied()
+            .unwrap_or(NEVER);
+        one.max(other)
     }
+}
 
-    /// By what must come again or follow: days that alone can bring it keep only what does.
-    fn bring(&self, chosen: &Chosen, open: &mut Open) -> Option<()> {
-        for (repeat, count) in chosen.counts.iter().enumerate() {
-            let (at_least, _) = self.marking.limits(repeat);
-            if *count == 0 || *count >= at_least {
-                continue;
-            }
-            self.need(chosen, open, at_least - count, 0, |marks| {
-                marks.repeats.contains(&repeat)
-            })?;
-        }
-        for (day, at) in chosen.at.iter().enumerate() {
-            let Some(entry) = at.and_then(|at| self.entry(day, at)) else {
-                continue;
-            };
-            for wait in &entry.marks.waits {
-                let met = chosen.at.iter().enumerate().skip(day + 1).any(|(later, at)| {
-                    at.and_then(|at| self.entry(later, at))
-                        .is_some_and(|entry| entry.marks.gives.has(*wait))
-                });
-                if !met {
-                    self.need(chosen, open, 1, day + 1, |marks| marks.gives.has(*wait))?;
+impl Weeks<'_> {
+    pub(super) fn walk(self) -> Walked {
+        let mut order: Vec<usize> = (0..self.pools.len()).collect();
+        order.sort_by_key(|day| (self.pools.get(*day).map_or(0, Vec::len), *day));
+        let rows = self.rows.len();
+        let mut left = vec![vec![(0i64, 0i64); rows]];
+        let mut best_left = vec![0i64];
+        for day in order.iter().rev() {
+            let pool = self.pools.get(*day).map_or(&[][..], Vec::as_slice);
+            let mut ends = vec![(i64::MAX, i64::MIN); rows];
+            for (_, session) in pool {
+                for (held, amount) in ends.iter_mut().zip(&session.amounts) {
+                    held.0 = held.0.min(*amount);
+                    held.1 = held.1.max(*amount);
                 }
             }
+            let last = left.last().cloned().unwrap_or_default();
+            left.push(
+                ends.iter()
+                    .zip(&last)
+                    .map(|(a, b)| (a.0.saturating_add(b.0), a.1.saturating_add(b.1)))
+                    .collect(),
+            );
+            let best = pool.iter().map(|(value, _)| *value).max().unwrap_or(NEVER);
+            best_left.push(best_left.last().copied().unwrap_or(0).saturating_add(best));
         }
-        Some(())
-    }
-
-    /// So many of the open days from one on must have a session of a kind.
-    fn need(
-        &self,
-        chosen: &Chosen,
-        open: &mut Open,
-        days: i64,
-        from: usize,
-        kind: impl Fn(&Marks) -> bool,
-    ) -> Option<()> {
-        let able: Vec<usize> = (from..open.len())
-            .filter(|day| chosen.at.get(*day).copied().flatten().is_none())
-            .filter(|day| {
-                open.get(*day).into_iter().flatten().any(|at| {
-                    self.entry(*day, *at).is_some_and(|entry| kind(&entry.marks))
-                })
-            })
-            .collect();
-        let count = i64::try_from(able.len()).unwrap_or(i64::MAX);
-        if count < days {
-            return None;
-        }
-        if count == days {
-            for day in able {
-                let Some(left) = open.get_mut(day) else { continue };
-                left.retain(|at| self.entry(day, *at).is_some_and(|entry| kind(&entry.marks)));
-            }
-        }
-        Some(())
-    }
-
-    fn point(&mut self, chosen: &Chosen, open: &Open) {
-        let next = open
+        left.reverse();
+        best_left.reverse();
+        let priced = self
+            .rows
             .iter()
-            .enumerate()
-            .filter(|(day, _)| chosen.at.get(*day).copied().flatten().is_none())
-            .min_by_key(|(day, left)| (left.len(), *day));
-        let Some((day, left)) = next else {
-            self.complete(chosen);
+            .zip(self.ends)
+            .zip(self.multipliers)
+            .map(|((row, ends), multiplier)| Ranges::of(row, *ends, *multiplier))
+            .collect();
+        let days = self.pools.len();
+        let best = self.best.clone();
+        let mut point = Point {
+            weeks: &self,
+            order,
+            left,
+            best_left,
+            priced,
+            chosen: vec![None; days],
+            totals: vec![0; rows],
+            best,
+            cut: false,
+            ended: false,
+            work: 0,
+        };
+        if self.pools.iter().all(|pool| !pool.is_empty()) {
+            point.day(0, 0);
+        }
+        Walked {
+            best: point.best,
+            cut: point.cut,
+            work: point.work,
+        }
+    }
+}
+
+impl Point<'_> {
+    fn bound(&self, depth: usize, value: i64) -> i64 {
+        let left = self.left.get(depth).map_or(&[][..], Vec::as_slice);
+        let mut bound = value + self.best_left.get(depth).copied().unwrap_or(0);
+        for ((ranges, total), (low, high)) in self.priced.iter().zip(&self.totals).zip(left) {
+            bound = bound.saturating_add(ranges.most(total + low, total + high));
+            if bound <= NEVER / 2 {
+                return NEVER;
+            }
+        }
+        bound
+    }
+
+    fn day(&mut self, depth: usize, value: i64) {
+        let Some(day) = self.order.get(depth).copied() else {
+            self.complete();
             return;
         };
-        for at in left {
+        let weeks = self.weeks;
+        let Some(pool) = weeks.pools.get(day) else {
+            return;
+        };
+        // The pool falls in value: what the rows can still give at this point bounds all the rest of it.
+        let later = self.best_left.get(depth + 1).copied().unwrap_or(0);
+        let rows = self
+            .bound(depth, 0)
+            .saturating_sub(self.best_left.get(depth).copied().unwrap_or(0));
+        for (at, (here, session)) in pool.iter().enumerate() {
             if self.ended {
                 return;
             }
-            if self.looks / LOOKS > self.weeks.work {
+            let least = self.best.as_ref().map_or(NEVER + 1, |best| best.score);
+            if rows.saturating_add(value + here + later) < least {
+                return;
+            }
+            self.work += 1;
+            if self.work > weeks.work {
                 self.cut = true;
                 self.ended = true;
                 return;
             }
-            let Some((more, rest)) = self.choose(chosen, open, day, *at) else {
-                continue;
-            };
-            if let Some(fitting) = self.fit(&more, rest) {
-                self.point(&more, &fitting);
+            for (total, amount) in self.totals.iter_mut().zip(&session.amounts) {
+                *total += amount;
+            }
+            let bound = self.bound(depth + 1, value + here);
+            let least = self.best.as_ref().map_or(NEVER + 1, |best| best.score);
+            if bound >= least {
+                if let Some(slot) = self.chosen.get_mut(day) {
+                    *slot = Some(at);
+                }
+                if self.days_fit() {
+                    self.day(depth + 1, value + here);
+                }
+                if let Some(slot) = self.chosen.get_mut(day) {
+                    *slot = None;
+                }
+            }
+            for (total, amount) in self.totals.iter_mut().zip(&session.amounts) {
+                *total -= amount;
             }
         }
     }
 
-    /// One more day chosen, and what stands with it; none where a rule breaks.
-    fn choose(&mut self, chosen: &Chosen, open: &Open, day: usize, at: u32) -> Option<(Chosen, Open)> {
-        let entry = self.entry(day, at)?;
-        let mut more = chosen.clone();
-        *more.at.get_mut(day)? = Some(at);
-        more.value = more.value.saturating_add(entry.value);
-        for (total, amount) in more.totals.iter_mut().zip(&entry.amounts) {
-            *total += amount;
-        }
-        for (slot, units) in more.misses.iter_mut().zip(entry.session.misses) {
-            *slot += units;
-        }
-        let mut full = Vec::new();
-        for repeat in &entry.marks.repeats {
-            let count = more.counts.get_mut(*repeat)?;
-            *count += 1;
-            let (_, at_most) = self.marking.limits(*repeat);
-            if *count > at_most {
-                return None;
-            }
-            if *count == at_most {
-                full.push(*repeat);
-            }
-        }
-        if !self.weeks.stage.allows(more.misses) {
-            return None;
-        }
-        let mut looks = 1u64;
-        let mut rest = Open::with_capacity(open.len());
-        for (other, left) in open.iter().enumerate() {
-            if more.at.get(other).copied().flatten().is_some() {
-                rest.push(Vec::new());
-                continue;
-            }
-            looks += left.len() as u64;
-            let kept: Vec<u32> = left
-                .iter()
-                .copied()
-                .filter(|held| {
-                    self.entry(other, *held).is_some_and(|held| {
-                        !full.iter().any(|repeat| held.marks.repeats.contains(repeat))
-                            && !self.marking.clash(day, &entry.marks, other, &held.marks)
-                    })
-                })
-                .collect();
-            if kept.is_empty() {
-                self.looks += looks;
-                return None;
-            }
-            rest.push(kept);
-        }
-        if self.marking.soft && !self.may_miss(&more) {
-            return None;
-        }
-        self.looks += looks;
-        Some((more, rest))
-    }
-
-    fn sessions(&self, chosen: &Chosen) -> Vec<Option<&'w Session>> {
-        chosen
-            .at
+    fn sessions(&self) -> Vec<Option<&Session>> {
+        self.chosen
             .iter()
-            .enumerate()
-            .map(|(day, at)| at.and_then(|at| self.entry(day, at)).map(|entry| entry.session))
+            .zip(self.weeks.pools)
+            .map(|(at, pool)| at.and_then(|at| pool.get(at)).map(|(_, session)| session))
             .collect()
     }
 
-    /// Whether what the days chosen miss for sure is allowed.
-    fn may_miss(&self, chosen: &Chosen) -> bool {
-        let sessions = self.sessions(chosen);
-        two_days(self.weeks.model, self.weeks.stage, &sessions).is_some_and(|mut misses| {
-            for (slot, units) in misses.iter_mut().zip(chosen.misses) {
-                *slot += units;
+    /// Whether what is missed for sure by the days chosen is allowed.
+    fn days_fit(&self) -> bool {
+        let sessions = self.sessions();
+        match two_days(self.weeks.model, self.weeks.stage, &sessions) {
+            Some(mut misses) => {
+                for session in sessions.iter().flatten() {
+                    for (slot, units) in misses.iter_mut().zip(session.misses) {
+                        *slot += units;
+                    }
+                }
+                self.weeks.stage.allows(misses)
             }
-            self.weeks.stage.allows(misses)
-        })
+            None => false,
+        }
     }
 
-    fn complete(&mut self, chosen: &Chosen) {
-        let sessions = self.sessions(chosen);
-        let weeks = self.weeks;
-        let Some(found) = whole(weeks.model, weeks.stage, weeks.rows, weeks.ends, &sessions) else {
-            return;
-        };
-        let better = self.best.as_ref().is_none_or(|best| {
-            found.score > best.score
-                || (found.score == best.score
-                    && found
-                        .sessions
-                        .iter()
-                        .map(|s| &s.items)
-                        .lt(best.sessions.iter().map(|s| &s.items)))
-        });
-        if better {
-            self.ended = weeks.enough.is_some_and(|enough| found.score >= enough);
-            self.best = Some(found);
+    fn complete(&mut self) {
+        let sessions = self.sessions();
+        if let Some(found) = whole(
+            self.weeks.model,
+            self.weeks.stage,
+            self.weeks.rows,
+            self.weeks.ends,
+            &sessions,
+        ) {
+            let better = self.best.as_ref().is_none_or(|best| {
+                found.score > best.score
+                    || (found.score == best.score
+                        && found
+                            .sessions
+                            .iter()
+                            .map(|s| &s.items)
+                            .lt(best.sessions.iter().map(|s| &s.items)))
+            });
+            if better {
+                self.ended = self
+                    .weeks
+                    .enough
+                    .is_some_and(|enough| found.score >= enough);
+                self.best = Some(found);
+            }
         }
     }
 }
 
-/// Of sessions that no row that matters and no rule about two days can tell apart, only the best.
-fn told_apart(day: &mut Vec<Entry<'_>>) {
-    let mut best: BTreeMap<(&[i64], [i64; 3], &[Vec<usize>], &[usize]), usize> = BTreeMap::new();
-    let mut out = vec![false; day.len()];
-    for (at, entry) in day.iter().enumerate() {
-        let key = (
-            entry.amounts.as_slice(),
-            entry.session.misses,
-            entry.session.waits.as_slice(),
-            entry.session.classes.as_slice(),
-        );
-        let held = best.entry(key).or_insert(at);
-        if *held == at {
-            continue;
-        }
-        let Some(other) = day.get(*held) else { continue };
-        let better = (entry.value, std::cmp::Reverse(&entry.session.items))
-            > (other.value, std::cmp::Reverse(&other.session.items));
-        if let Some(slot) = out.get_mut(if better { *held } else { at }) {
-            *slot = true;
-        }
-        if better {
-            *held = at;
+/// Score and misses of a whole week; none where a hard rule is broken.
+pub(super) fn whole(
+    model: &Model,
+    stage: &Stage,
+    rows: &[RowValues],
+    ends: &[(i64, i64)],
+    sessions: &[Option<&Session>],
+) -> Option<Found> {
+    let held: Vec<&Session> = sessions.iter().copied().collect::<Option<_>>()?;
+    let mut misses = two_days(model, stage, sessions)?;
+    let mut score = -stage.weight(misses);
+    for session in &held {
+        score += session.score;
+        for (slot, units) in misses.iter_mut().zip(session.misses) {
+            *slot += units;
         }
     }
-    let mut out = out.into_iter();
-    day.retain(|_| !out.next().unwrap_or(false));
+    for (at, row) in model.rows.iter().enumerate() {
+        let total: i64 = held
+            .iter()
+            .filter_map(|session| session.amounts.get(at))
+            .sum();
+        let (low, high) = ends.get(at).copied()?;
+        if total < low || total > high {
+            return None;
+        }
+        score += rows.get(at)?.value(total)?;
+        let (units, _) = row.misses(total);
+        for (slot, units) in misses.iter_mut().zip(units) {
+            *slot += units;
+        }
+    }
+    if !stage.allows(misses) {
+        return None;
+    }
+    Some(Found {
+        sessions: held.into_iter().cloned().collect(),
+        score,
+        misses,
+    })
+}
+
+/// Units missed for sure between the days that are chosen; none where a hard rule is broken.
+fn two_days(model: &Model, stage: &Stage, sessions: &[Option<&Session>]) -> Option<[i64; 3]> {
+    let mut misses = [0i64; 3];
+    let mut add = |level: Option<usize>, units: i64| -> bool {
+        match level.and_then(|level| misses.get_mut(level)) {
+            Some(slot) => {
+                *slot += units;
+                !(units > 0 && stage.hard(level))
+            }
+            None => units == 0,
+        }
+    };
+    for rule in &model.two_days {
+        let units = match &rule.kind {
+            TwoDaysKind::Apart { what, from, near } => apart(what, from, near, sessions),
+            TwoDaysKind::Differ { what, at_most } => differ(model, what, *at_most, sessions),
+            TwoDaysKind::Repeat {
+                what,
+                at_least,
+                at_most,
+            } => repeat(model, what, *at_least, *at_most, sessions),
+        };
+        if !add(rule.level, units) {
+            return None;
+        }
+    }
+    for (at, follow) in model.follows.iter().enumerate() {
+        let mut units = 0;
+        for (day, session) in sessions.iter().enumerate() {
+            let waits = session
+                .and_then(|session| session.waits.get(at))
+                .map_or(&[][..], Vec::as_slice);
+            if waits.is_empty() {
+                continue;
+            }
+            let later = sessions.get(day + 1..).unwrap_or(&[]);
+            if later.iter().any(Option::is_none) {
+                continue;
+            }
+            for class in waits {
+                let answered = later.iter().enumerate().any(|(after, session)| {
+                    let gives = follow.gives.get(day + 1 + after);
+                    session.is_some_and(|session| {
+                        session.items.iter().any(|item| {
+                            gives
+                                .and_then(|gives| gives.get(*item))
+                                .is_some_and(|gives: &Bits| gives.has(*class))
+                        })
+                    })
+                });
+                units += i64::from(!answered);
+            }
+        }
+        if !add(follow.level, units) {
+            return None;
+        }
+    }
+    Some(misses)
+}
+
+fn apart(
+    what: &[Vec<Bits>],
+    from: &[Vec<Bits>],
+    near: &[(usize, usize)],
+    sessions: &[Option<&Session>],
+) -> i64 {
+    let held = |keys: &[Vec<Bits>], day: usize| -> Bits {
+        let session = sessions.get(day).copied().flatten();
+        let keys = keys.get(day).map_or(&[][..], Vec::as_slice);
+        session
+            .into_iter()
+            .flat_map(|session| &session.items)
+            .filter_map(|item| keys.get(*item))
+            .flat_map(|keys| keys.iter().collect::<Vec<_>>())
+            .collect()
+    };
+    let met: Vec<(usize, usize)> = near
+        .iter()
+        .copied()
+        .filter(|(one, other)| held(what, *one).meets(&held(from, *other)))
+        .map(|(one, other)| (one.min(other), one.max(other)))
+        .collect();
+    let pairs: std::collections::BTreeSet<(usize, usize)> = met.into_iter().collect();
+    i64::try_from(pairs.len()).unwrap_or(i64::MAX)
+}
+
+fn exercises(model: &Model, what: &[Bits], day: usize, session: Option<&Session>) -> Vec<usize> {
+    let (Some(what), Some(held)) = (what.get(day), model.days.get(day)) else {
+        return Vec::new();
+    };
+    session
+        .into_iter()
+        .flat_map(|session| &session.items)
+        .filter(|item| what.has(**item))
+        .filter_map(|item| held.candidates.get(*item).map(|held| held.exercise))
+        .collect()
+}
+
+fn differ(model: &Model, what: &[Bits], at_most: i64, sessions: &[Option<&Session>]) -> i64 {
+    let held: Vec<Bits> = sessions
+        .iter()
+        .enumerate()
+        .map(|(day, session)| exercises(model, what, day, *session).into_iter().collect())
+        .collect();
+    let mut units = 0;
+    for (at, one) in held.iter().enumerate() {
+        for other in held.iter().skip(at + 1) {
+            let shared = i64::try_from(one.shared(other).len()).unwrap_or(i64::MAX);
+            units += (shared - at_most).max(0);
+        }
+    }
+    units
+}
+
+fn repeat(
+    model: &Model,
+    what: &[Bits],
+    at_least: i64,
+    at_most: i64,
+    sessions: &[Option<&Session>],
+) -> i64 {
+    let mut counts: Vec<(usize, i64)> = Vec::new();
+    for (day, session) in sessions.iter().enumerate() {
+        for exercise in exercises(model, what, day, *session) {
+            match counts.iter_mut().find(|(held, _)| *held == exercise) {
+                Some((_, count)) => *count += 1,
+                None => counts.push((exercise, 1)),
+            }
+        }
+    }
+    let open: Vec<usize> = sessions
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| s.is_none())
+        .map(|(day, _)| day)
+        .collect();
+    counts
+        .into_iter()
+        .map(|(exercise, count)| {
+            // A day that is not chosen yet may still bring one.
+            let may = open.iter().filter(|day| {
+                let (Some(what), Some(held)) = (what.get(**day), model.days.get(**day)) else {
+                    return false;
+                };
+                what.iter().any(|at| {
+                    held.candidates
+                        .get(at)
+                        .is_some_and(|held| held.exercise == exercise)
+                })
+            });
+            let reachable = count + i64::try_from(may.count()).unwrap_or(0);
+            (at_least - reachable).max(0) + (count - at_most).max(0)
+        })
+        .sum()
 }
