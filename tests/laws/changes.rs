@@ -131,7 +131,7 @@ fn taking_an_unused_leaf_away_keeps_it() {
             assert_eq!(before, after, "seed {seed} without {id}\n{}", pack.shown());
         }
     }
-    tally.enough(30, 0);
+    tally.enough(20, 0);
 }
 
 /// Keys of bounds, and what makes each one harder to keep.
@@ -210,7 +210,7 @@ fn tightening_one_hard_bound_never_makes_it_better() {
             }
         }
     }
-    tally.enough(60, 10);
+    tally.enough(100, 5);
 }
 
 #[test]
