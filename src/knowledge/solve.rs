@@ -123,12 +123,7 @@ impl KnowledgeBase {
                 format!("the rules have no exercise `{id}`"),
             )
         })?;
-        let handing = Handing {
-            setting: &setting,
-            week: &week,
-            loads: &loads,
-            glossary: self.glossary(),
-        };
+        let handing = self.handing(&setting, &week, &loads);
         Ok(handing.out(&recheck(&setting, &week, &loads, &days)))
     }
 
@@ -180,13 +175,22 @@ impl KnowledgeBase {
         one_worth(&setting)?;
         let layout = self.week(&setting)?;
         let loads = Loads::of(&setting);
-        let handing = Handing {
-            setting: &setting,
-            week: &layout,
-            loads: &loads,
-            glossary: self.glossary(),
-        };
+        let handing = self.handing(&setting, &layout, &loads);
         handing.placed(week).map_err(|two| self.two_doses(&two))
+    }
+
+    fn handing<'a>(
+        &'a self,
+        setting: &'a Setting<'a>,
+        week: &'a Week<'a>,
+        loads: &'a Loads,
+    ) -> Handing<'a> {
+        Handing {
+            setting,
+            week,
+            loads,
+            glossary: self.glossary(),
+        }
     }
 
     fn no_week(&self, setting: &Setting<'_>, week: &Week<'_>) -> Answer {

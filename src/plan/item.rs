@@ -160,23 +160,6 @@ pub(crate) enum Asked {
     Constraint(At<ConstraintId>),
 }
 
-/// An item as it would stand there, or none where it may not.
-///
-/// # Errors
-///
-/// [`TwoDoses`] where two dose rules are left.
-pub(crate) fn candidate(
-    setting: &Setting<'_>,
-    week: &Week<'_>,
-    loads: &Loads,
-    day: usize,
-    slot: usize,
-    exercise: usize,
-    role: &RoleId,
-) -> Result<Option<Item>, TwoDoses> {
-    place(setting, week, loads, day, slot, exercise, role).map(Result::ok)
-}
-
 /// An item as it would stand there, or all that is against it: first what can be said before it is
 /// dosed, and only where that is nothing, what its dose brings.
 ///
@@ -323,9 +306,12 @@ impl Pool {
         for (day, held) in week.days.iter().enumerate() {
             let mut items = Vec::new();
             for slot in 0..held.layout.parts.len() {
-                for (exercise, listed) in setting.graph.exercises.iter().enumerate() {
+                // What the case rules out everywhere is left out before anything is asked of it.
+                let exercises = setting.graph.exercises.iter().enumerate();
+                let allowed = exercises.filter(|(at, _)| setting.allowed.get(*at) == Some(&true));
+                for (exercise, listed) in allowed {
                     for role in &listed.roles {
-                        items.extend(candidate(setting, week, loads, day, slot, exercise, role)?);
+                        items.extend(place(setting, week, loads, day, slot, exercise, role)?);
                     }
                 }
             }

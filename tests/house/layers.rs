@@ -1,6 +1,6 @@
 //! Who may know whom.
 
-use super::source::{root, sources};
+use super::source::{Source, root, sources};
 
 /// From the lowest up: a file imports from its own layer or lower ones.
 const LAYERS: [&str; 8] = [
@@ -63,16 +63,17 @@ fn a_group_of_paths_is_taken_apart() {
     assert_eq!(imports(code), ["base", "plan", "rules"]);
 }
 
+/// The folder or file under `src/` that a source belongs to.
+fn top(source: &Source) -> &str {
+    let top = source.path.split('/').nth(1).unwrap();
+    top.trim_end_matches(".rs")
+}
+
 #[test]
 fn a_file_imports_from_its_own_layer_or_lower_ones() {
     let (mut wrong, mut seen) = (Vec::new(), 0);
     for source in sources() {
-        let top = source
-            .path
-            .split('/')
-            .nth(1)
-            .unwrap()
-            .trim_end_matches(".rs");
+        let top = top(&source);
         for name in imports(&source.code) {
             seen += 1;
             let allowed = match (layer(top), layer(&name)) {
@@ -94,12 +95,7 @@ fn a_file_imports_from_its_own_layer_or_lower_ones() {
 #[test]
 fn every_file_has_a_layer_and_the_guide_names_it() {
     for source in sources() {
-        let top = source
-            .path
-            .split('/')
-            .nth(1)
-            .unwrap()
-            .trim_end_matches(".rs");
+        let top = top(&source);
         let known = layer(top).is_some()
             || BESIDE.iter().any(|(module, ..)| *module == top)
             || top == "lib";

@@ -17,17 +17,16 @@ fn page() -> String {
         .to_owned()
 }
 
+/// The pack of the page as it is written there.
+fn block() -> String {
+    let page = page();
+    let block = page.split("```yaml").nth(1).unwrap();
+    block.split("```").next().unwrap().to_owned()
+}
+
 /// The pack of the page, without the rules of some kinds.
 fn base(without: &[&str]) -> KnowledgeBase {
-    let page = page();
-    let block = page
-        .split("```yaml")
-        .nth(1)
-        .unwrap()
-        .split("```")
-        .next()
-        .unwrap();
-    let mut pack: serde_yaml::Value = serde_yaml::from_str(block).unwrap();
+    let mut pack: serde_yaml::Value = serde_yaml::from_str(&block()).unwrap();
     let rules = pack["rules"].as_mapping_mut().unwrap();
     for kind in without {
         assert!(rules.remove(*kind).is_some());
@@ -206,15 +205,8 @@ fn worth_of_the_week() {
 /// The page's floor of 8 and its 11 points: one more point asked for each unit, and the floor is missed from 12 on.
 #[test]
 fn points_of_the_quality() {
-    let page = page();
+    let block = block();
     for (floor, missed) in [(11, 0), (12, 1), (14, 3)] {
-        let block = page
-            .split("```yaml")
-            .nth(1)
-            .unwrap()
-            .split("```")
-            .next()
-            .unwrap();
         let text = block.replace("points-at-least: 8", &format!("points-at-least: {floor}"));
         assert_ne!(text, block);
         let base = KnowledgeBase::from_texts(dress::files(&text)).unwrap();

@@ -35,6 +35,11 @@ fn read_as(read: ReadAs) -> &'static str {
     }
 }
 
+/// The path of an item of a section by its id.
+fn under(section: &'static str) -> impl Fn(&str) -> String {
+    move |id| format!("{section}.{id}")
+}
+
 macro_rules! cite_rules {
     ($($kind:literal $field:ident;)*) => {
         impl Glossary {
@@ -112,46 +117,47 @@ impl Glossary {
         self.items.insert(path, item);
     }
 
+    /// Keeps what items of a kind are for and where they come from, each under the path of its id.
+    fn cite_all<I: Ord + AsRef<str>, T>(
+        &mut self,
+        path: impl Fn(&str) -> String,
+        items: &Items<I, T>,
+        cited: impl Fn(&T) -> (&str, &Sourced),
+    ) {
+        for (id, held) in items {
+            let (because, source) = cited(held);
+            self.item(path(id.value.as_ref()), &id.place, because, source);
+        }
+    }
+
     fn exercises(&mut self, pack: &Pack) {
-        for (id, held) in &pack.roots {
-            self.item(
-                exercise_path("roots", id.as_str()),
-                &id.place,
-                &held.used_for,
-                &held.source,
-            );
-            self.uses.insert(id.to_string(), held.used_for.clone());
-        }
-        for (id, held) in &pack.variations {
-            self.item(
-                exercise_path("variations", id.as_str()),
-                &id.place,
-                &held.used_for,
-                &held.source,
-            );
-            self.uses.insert(id.to_string(), held.used_for.clone());
-        }
-        for (id, held) in &pack.complexes {
-            self.item(
-                exercise_path("complexes", id.as_str()),
-                &id.place,
-                &held.used_for,
-                &held.source,
-            );
-            self.uses.insert(id.to_string(), held.used_for.clone());
+        let path = |section: &'static str| move |id: &str| exercise_path(section, id);
+        self.cite_all(path("roots"), &pack.roots, |held| {
+            (&held.used_for, &held.source)
+        });
+        self.cite_all(path("variations"), &pack.variations, |held| {
+            (&held.used_for, &held.source)
+        });
+        self.cite_all(path("complexes"), &pack.complexes, |held| {
+            (&held.used_for, &held.source)
+        });
+        let roots = pack.roots.iter().map(|(id, held)| (id, &held.used_for));
+        let variations = pack.variations.iter();
+        let variations = variations.map(|(id, held)| (id, &held.used_for));
+        let complexes = pack.complexes.iter();
+        let complexes = complexes.map(|(id, held)| (id, &held.used_for));
+        for (id, used_for) in roots.chain(variations).chain(complexes) {
+            self.uses.insert(id.to_string(), used_for.clone());
         }
     }
 
     fn axes(&mut self, pack: &Pack) {
         for axis in pack.axes.values() {
             for (id, held) in &axis.constraints {
-                self.name_it(
-                    Named::Constraint,
-                    id.as_str(),
-                    first(&held.names, id.as_str()),
-                );
+                let id_text = id.as_str();
+                self.name_it(Named::Constraint, id_text, first(&held.names, id_text));
                 self.item(
-                    constraint_path(id.as_str()),
+                    constraint_path(id_text),
                     &id.place,
                     &held.because,
                     &held.source,
@@ -161,52 +167,36 @@ impl Glossary {
     }
 
     fn diagnosis(&mut self, pack: &Pack) {
+        self.cite_all(under("faults"), &pack.faults, |held| {
+            (&held.because, &held.source)
+        });
+        self.cite_all(under("causes"), &pack.movement_causes, |held| {
+            (&held.because, &held.source)
+        });
+        self.cite_all(under("causes"), &pack.capacity_causes, |held| {
+            (&held.because, &held.source)
+        });
+        self.cite_all(under("observations"), &pack.observations, |held| {
+            (&held.look, &held.source)
+        });
+        self.cite_all(under("qualities"), &pack.qualities, |held| {
+            (&held.means, &held.source)
+        });
         for (id, held) in &pack.faults {
-            self.item(
-                format!("faults.{id}"),
-                &id.place,
-                &held.because,
-                &held.source,
-            );
             for (grade, says) in &held.grades {
                 self.grades
                     .insert((id.to_string(), grade.to_string()), says.says.clone());
             }
         }
-        for (id, held) in &pack.movement_causes {
-            self.item(
-                format!("causes.{id}"),
-                &id.place,
-                &held.because,
-                &held.source,
-            );
-            self.look_for.insert(id.to_string(), held.look_for.clone());
-        }
-        for (id, held) in &pack.capacity_causes {
-            self.item(
-                format!("causes.{id}"),
-                &id.place,
-                &held.because,
-                &held.source,
-            );
-            self.look_for.insert(id.to_string(), held.look_for.clone());
+        let movement = pack.movement_causes.iter();
+        let movement = movement.map(|(id, held)| (id, &held.look_for));
+        let capacity = pack.capacity_causes.iter();
+        let capacity = capacity.map(|(id, held)| (id, &held.look_for));
+        for (id, look_for) in movement.chain(capacity) {
+            self.look_for.insert(id.to_string(), look_for.clone());
         }
         for (id, held) in &pack.observations {
-            self.item(
-                format!("observations.{id}"),
-                &id.place,
-                &held.look,
-                &held.source,
-            );
             self.looks.insert(id.to_string(), held.look.clone());
-        }
-        for (id, held) in &pack.qualities {
-            self.item(
-                format!("qualities.{id}"),
-                &id.place,
-                &held.means,
-                &held.source,
-            );
         }
         for (id, held) in &pack.rules.fullest {
             self.says
@@ -219,25 +209,17 @@ impl Glossary {
     }
 
     fn frame(&mut self, pack: &Pack) {
+        self.cite_all(under("doses"), &pack.doses, |held| {
+            (&held.because, &held.source)
+        });
+        self.cite_all(under("layouts"), &pack.layouts, |held| {
+            (&held.because, &held.source)
+        });
+        self.cite_all(under("references"), &pack.references, |held| {
+            ("", &held.source)
+        });
         for (id, held) in &pack.doses {
-            self.item(
-                format!("doses.{id}"),
-                &id.place,
-                &held.because,
-                &held.source,
-            );
             self.feels.insert(id.to_string(), held.feel.clone());
-        }
-        for (id, held) in &pack.layouts {
-            self.item(
-                format!("layouts.{id}"),
-                &id.place,
-                &held.because,
-                &held.source,
-            );
-        }
-        for (id, held) in &pack.references {
-            self.item(format!("references.{id}"), &id.place, "", &held.source);
         }
         let one = pack.one_of.iter().map(|(id, held)| (id, &held.values));
         let some = pack.some_of.iter().map(|(id, held)| (id, &held.values));

@@ -3,7 +3,7 @@
 use rstest::rstest;
 
 use crate::base::RoleId;
-use crate::plan::item::{Item, candidate};
+use crate::plan::item::{Item, place};
 use crate::plan::recheck::{Verdict, Whose, Wrong};
 use crate::rules::vocab::Yields;
 
@@ -13,7 +13,7 @@ impl Bench {
     /// An item as it must be.
     fn made(&self, day: usize, slot: usize, role: &str, exercise: &str) -> Item {
         let role = RoleId::new(role).unwrap();
-        candidate(
+        place(
             self.setting,
             self.week,
             &self.loads,
