@@ -1,6 +1,6 @@
 //! An exercise as computed: what its constraints make of it.
 
-use crate::base::{ExerciseId, Place, ReferenceId, RoleId};
+use crate::base::{At, ExerciseId, Place, ReferenceId, RoleId};
 
 use super::Bits;
 
@@ -97,4 +97,12 @@ impl Exercise {
     pub(crate) fn round(&self) -> i64 {
         self.pieces.iter().map(|piece| piece.reps).sum()
     }
+}
+
+/// Roles by id, each once.
+pub(super) fn sorted_roles(roles: &[At<RoleId>]) -> Vec<RoleId> {
+    let mut roles: Vec<_> = roles.iter().map(|role| role.value.clone()).collect();
+    roles.sort();
+    roles.dedup();
+    roles
 }

@@ -6,6 +6,6 @@ mod index;
 mod resolve;
 
 pub(crate) use bits::Bits;
-pub(crate) use body::{Body, Exercise, Kind, Piece};
+pub(crate) use body::{Body, Exercise, Kind};
 pub(crate) use index::Index;
 pub(crate) use resolve::{Graph, build};

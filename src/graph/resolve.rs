@@ -16,7 +16,7 @@ use crate::base::{
 use crate::rules::pack::Pack;
 use crate::rules::vocab::{Complex, Constraint, Form, Holds, Names, Root, Variation};
 
-use super::body::{Body, Exercise, Kind, Piece};
+use super::body::{Body, Exercise, Kind, Piece, sorted_roles};
 use super::{Bits, Index};
 
 /// All exercises of a pack with the indices that their numbers are kept by.
@@ -42,6 +42,10 @@ struct Value<'a> {
     one: bool,
     unset: Option<usize>,
 }
+
+/// A constraint with its axis, before there are indices: the axis' number, whether it holds one value,
+/// and the value where none is set.
+type OnAxis<'a> = (usize, bool, Option<&'a At<ConstraintId>>, &'a Constraint);
 
 /// What is known of an exercise on the way down from its root.
 #[derive(Clone)]
@@ -89,10 +93,7 @@ fn name_of(names: &Names, id: &ExerciseId) -> String {
 
 impl<'a> Builder<'a> {
     fn new(pack: &'a Pack) -> Self {
-        let constraint_map: BTreeMap<
-            &ConstraintId,
-            (usize, bool, Option<&At<ConstraintId>>, &'a Constraint),
-        > = pack
+        let constraint_map: BTreeMap<&ConstraintId, OnAxis<'a>> = pack
             .axes
             .values()
             .enumerate()
@@ -724,11 +725,4 @@ impl<'a> Builder<'a> {
             pieces,
         })
     }
-}
-
-fn sorted_roles(roles: &[At<crate::base::RoleId>]) -> Vec<crate::base::RoleId> {
-    let mut roles: Vec<_> = roles.iter().map(|role| role.value.clone()).collect();
-    roles.sort();
-    roles.dedup();
-    roles
 }

@@ -1,6 +1,7 @@
 //! What follows from a case before anything is placed: conditions, demand,
 //! focus, effects, what is allowed and what stands in.
 
+mod asks;
 mod condition;
 mod demand;
 mod effect;
@@ -8,8 +9,8 @@ mod select;
 mod setting;
 mod worth;
 
-pub(crate) use condition::Reading;
-pub(crate) use demand::{Pair, Wait, Waiting};
+pub(crate) use asks::Asks;
+pub(crate) use demand::{Pair, Wait};
 pub(crate) use select::Placed;
-pub(crate) use setting::{Asks, Setting};
+pub(crate) use setting::Setting;
 pub(crate) use worth::{scaled, table_value};

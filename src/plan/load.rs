@@ -86,11 +86,6 @@ impl Loads {
         &self.unit
     }
 
-    /// The bar and its collars.
-    pub(crate) fn empty(&self) -> i64 {
-        self.empty
-    }
-
     /// The bar with one pair of the lightest full-diameter piece; none without such a piece.
     pub(crate) fn lightest_full_diameter(&self) -> Option<i64> {
         self.lightest_full

@@ -11,8 +11,8 @@ mod slots;
 
 pub(crate) use dose::{Basis, Dosed, TwoDoses};
 pub(crate) use item::{Asked, Item, Pool, Refusal, place};
-pub(crate) use load::{Best, Load, Loads};
-pub(crate) use slots::{Day, NoLayout, Week};
+pub(crate) use load::{Best, Loads};
+pub(crate) use slots::{NoLayout, Week};
 
 #[cfg(test)]
 mod pointwise;

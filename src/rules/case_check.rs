@@ -51,6 +51,13 @@ pub(crate) struct Case {
     pub(crate) faults: Vec<Seen>,
     /// What the case lists and what a measured value makes true.
     pub(crate) observed: BTreeSet<ObservationId>,
+    #[cfg_attr(
+        not(test),
+        expect(
+            dead_code,
+            reason = "what it makes true stands in `observed`; tests read it"
+        )
+    )]
     pub(crate) measured: BTreeMap<TrackMeasureId, i64>,
     pub(crate) ruled_out: BTreeSet<CauseId>,
     pub(crate) bests: BTreeMap<ReferenceId, Decimal>,

@@ -388,11 +388,6 @@ impl Builder<'_, '_> {
     }
 }
 
-/// The level on which a rule gives way.
-pub(super) fn level(yields: Yields) -> Option<usize> {
-    yields.level()
-}
-
 /// A rule's unit, 1 where absent.
 pub(super) fn unit(unit: Option<&At<u16>>) -> i64 {
     unit.map_or(1, |unit| i64::from(unit.value).max(1))

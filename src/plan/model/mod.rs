@@ -31,6 +31,6 @@ mod volume;
 
 pub(crate) use build::build;
 pub(crate) use shape::{
-    Bound, Candidate, CoupleKind, DayModel, Follow, Group, Level, Model, Need, Order, OrderKind,
-    Row, Sums, TwoDays, TwoDaysKind, units,
+    Bound, CoupleKind, DayModel, Follow, Group, Level, Model, Need, Order, OrderKind, Row, Sums,
+    TwoDaysKind, units,
 };

@@ -9,6 +9,9 @@ use crate::rules::vocab::{DayFilter, Selector};
 
 use super::exact::{Exact, many, times, total};
 
+/// A day with its items.
+pub(super) type OfDay<'v> = (usize, &'v [Item]);
+
 /// A week as it stands.
 pub(super) struct View<'a> {
     pub(super) setting: &'a Setting<'a>,
@@ -33,7 +36,7 @@ impl View<'_> {
     }
 
     /// Each two sessions, the earlier first.
-    pub(super) fn two_days(&self) -> impl Iterator<Item = ((usize, &[Item]), (usize, &[Item]))> {
+    pub(super) fn two_days(&self) -> impl Iterator<Item = (OfDay<'_>, OfDay<'_>)> {
         self.sessions().flat_map(move |one| {
             self.sessions()
                 .filter(move |other| other.0 > one.0)

@@ -144,10 +144,10 @@ pub(super) fn hull_within(row: &RowValues, ends: (i64, i64), price: i64) -> Vec<
 /// Value of a cover at a total.
 pub(super) fn covered(hull: &[(i64, f64)], total: f64) -> f64 {
     for pair in hull.windows(2) {
-        if let [(a, va), (b, vb)] = pair {
-            if total <= *b as f64 {
-                return va + (vb - va) * (total - *a as f64) / (*b - *a).max(1) as f64;
-            }
+        if let [(a, va), (b, vb)] = pair
+            && total <= *b as f64
+        {
+            return va + (vb - va) * (total - *a as f64) / (*b - *a).max(1) as f64;
         }
     }
     hull.last().map_or(0.0, |(_, value)| *value)

@@ -26,6 +26,9 @@ pub(super) struct Session {
     pub(super) waits: Vec<Vec<usize>>,
 }
 
+/// All that the week sees of a session but its score: amounts, misses, waits and classes.
+type Traits = (Vec<i64>, [i64; 3], Vec<Vec<usize>>, Vec<usize>);
+
 /// What a node of the search fixes on a day.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Fixed {
@@ -198,8 +201,7 @@ impl<'m> DaySearch<'m> {
 
     /// Of sessions that no row and no rule about two days can tell apart, only the best.
     pub(super) fn told_apart(&self, sessions: Vec<(i64, Session)>) -> Vec<(i64, Session)> {
-        let mut best: BTreeMap<(Vec<i64>, [i64; 3], Vec<Vec<usize>>, Vec<usize>), (i64, Session)> =
-            BTreeMap::new();
+        let mut best: BTreeMap<Traits, (i64, Session)> = BTreeMap::new();
         for (value, session) in sessions {
             let mut classes: Vec<usize> = session
                 .items
@@ -543,10 +545,10 @@ fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
                     TwoDaysKind::Apart { what, from, .. } => {
                         let what = what.get(day).and_then(|keys| keys.get(at));
                         let from = from.get(day).and_then(|keys| keys.get(at));
-                        if let (Some(what), Some(from)) = (what, from) {
-                            if !(what.is_empty() && from.is_empty()) {
-                                keys.push((rule, what, from));
-                            }
+                        if let (Some(what), Some(from)) = (what, from)
+                            && !(what.is_empty() && from.is_empty())
+                        {
+                            keys.push((rule, what, from));
                         }
                     }
                     TwoDaysKind::Differ { what, .. } | TwoDaysKind::Repeat { what, .. } => {
@@ -852,10 +854,9 @@ impl DaySearch<'_> {
                     .presences
                     .get(*presence)
                     .filter(|_| seen.insert(*presence))
+                    && let Some(slot) = amounts.get_mut(*row)
                 {
-                    if let Some(slot) = amounts.get_mut(*row) {
-                        *slot += amount;
-                    }
+                    *slot += amount;
                 }
             }
         }

@@ -61,13 +61,6 @@ impl Simplex {
         }
     }
 
-    /// Changes what a column gains.
-    pub(super) fn set_gain(&mut self, column: usize, gain: f64) {
-        if let Some(held) = self.columns.get_mut(column) {
-            held.gain = gain;
-        }
-    }
-
     /// Starts from a basis with its values; false where it can't be inverted.
     pub(super) fn start(&mut self, basis: Vec<usize>, values: Vec<f64>) -> bool {
         self.basis = basis;
@@ -267,8 +260,9 @@ impl Simplex {
                         }
                     }
                     let through = gain;
-                    for k in 0..n {
-                        duals[k] += through * self.inverse[place * n + k];
+                    let row = &self.inverse[place * n..][..n];
+                    for (dual, held) in duals.iter_mut().zip(row) {
+                        *dual += through * held;
                     }
                 }
             }

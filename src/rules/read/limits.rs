@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::base::{Code, Diagnostic, Place};
 
 /// The deepest nesting that may be asked for: what reads the trees follows them on its own stack.
+#[cfg(test)]
 const DEEPEST: usize = 100;
 
 /// Bounds on what is read. What goes beyond one is refused with a diagnostic, never cut off.
@@ -63,6 +64,7 @@ impl Limits {
     }
 
     /// The same limits with another most of bytes for one file.
+    #[cfg(test)]
     #[must_use]
     pub const fn with_bytes_per_file(mut self, bytes: usize) -> Self {
         self.bytes_per_file = bytes;
@@ -70,6 +72,7 @@ impl Limits {
     }
 
     /// The same limits with another most of bytes for all files together.
+    #[cfg(test)]
     #[must_use]
     pub const fn with_bytes_total(mut self, bytes: usize) -> Self {
         self.bytes_total = bytes;
@@ -77,6 +80,7 @@ impl Limits {
     }
 
     /// The same limits with another depth. More than 100 is taken as 100.
+    #[cfg(test)]
     #[must_use]
     pub const fn with_depth(mut self, depth: usize) -> Self {
         self.depth = if depth > DEEPEST { DEEPEST } else { depth };
@@ -84,6 +88,7 @@ impl Limits {
     }
 
     /// The same limits with another most of values for one file.
+    #[cfg(test)]
     #[must_use]
     pub const fn with_nodes(mut self, nodes: usize) -> Self {
         self.nodes = nodes;
@@ -91,6 +96,7 @@ impl Limits {
     }
 
     /// The same limits with another most of files.
+    #[cfg(test)]
     #[must_use]
     pub const fn with_files(mut self, files: usize) -> Self {
         self.files = files;

@@ -21,4 +21,6 @@ mod tree;
 pub use folder::read_folder;
 pub use item::{read_item, read_key};
 pub use limits::{Limits, check_texts};
-pub use tree::{Key, Kind, Node, Scalar, Style, parse};
+#[cfg(test)]
+pub use tree::Style;
+pub use tree::{Key, Kind, Node, parse};

@@ -69,14 +69,4 @@ impl Yields {
             Self::First => Some(2),
         }
     }
-
-    /// The word of the rule language.
-    pub(crate) fn word(self) -> &'static str {
-        match self {
-            Self::Never => "never",
-            Self::Last => "last",
-            Self::Middle => "middle",
-            Self::First => "first",
-        }
-    }
 }
