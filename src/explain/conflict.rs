@@ -9,7 +9,7 @@ use std::sync::Arc;
 use crate::base::{At, Place, RuleId};
 use crate::graph::Graph;
 use crate::infer::Setting;
-use crate::plan::search::{Outcome, search};
+use crate::plan::search;
 use crate::plan::{Loads, Pool, Week};
 use crate::rules::case_check::Case;
 use crate::rules::kinds::{Rule, Rules};
@@ -135,11 +135,9 @@ impl Filter<'_> {
         };
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).ok()?;
-        match search(&setting, &week, &pool, self.work) {
-            Ok(Outcome::Found(_)) => Some(true),
-            Ok(Outcome::NoWeek) => Some(false),
-            _ => None,
-        }
+        search::any_week(&setting, &week, &pool, self.work)
+            .ok()
+            .flatten()
     }
 
     /// Leaves out what can be left out; none where there is no week even with nothing kept.

@@ -6,6 +6,7 @@
 use crate::graph::Bits;
 use crate::plan::model::{Bound, Model, Row, TwoDaysKind};
 
+use super::rows::Twice;
 use super::session::Session;
 use super::stage::Stage;
 
@@ -253,6 +254,57 @@ impl Cut {
             bounds: vec![bound],
         });
     }
+}
+
+/// Adds a row for each exercise of which a rule asks for none or several; gives what they count.
+pub(super) fn twice(model: &mut Model, stage: &Stage) -> Vec<Twice> {
+    let mut all = Vec::new();
+    for rule in &model.two_days {
+        let TwoDaysKind::Repeat {
+            what,
+            at_least,
+            at_most,
+        } = &rule.kind
+        else {
+            continue;
+        };
+        if *at_least < 2 || stage.free(rule.level) {
+            continue;
+        }
+        for (_, list) in by_exercise(model, what) {
+            let mut items = vec![Vec::new(); model.days.len()];
+            for (day, at) in &list {
+                if let Some(held) = items.get_mut(*day) {
+                    held.push(*at);
+                }
+            }
+            all.push((rule.level, *at_least, *at_most, items));
+        }
+    }
+    let mut twices = Vec::new();
+    for (level, at_least, at_most, items) in all {
+        let row = model.rows.len();
+        for (held, items) in model.days.iter_mut().zip(&items) {
+            for at in items {
+                if let Some(candidate) = held.candidates.get_mut(*at) {
+                    candidate.amounts.push((row, 1));
+                }
+            }
+        }
+        model.rows.push(Row {
+            name: "none or several".to_owned(),
+            tables: Vec::new(),
+            bounds: Vec::new(),
+        });
+        twices.push(Twice {
+            row,
+            level,
+            at_least,
+            at_most,
+            items,
+        });
+    }
+    twices
 }
 
 /// Takes all rows from `first` on off a model; cuts came last, and so did their presences.

@@ -1,7 +1,6 @@
 //! Proposes multipliers: the relaxation over the sessions known so far.
 
-use super::rows::RowValues;
-use super::session::Session;
+use super::rows::flat;
 use super::simplex::Simplex;
 use super::stage::POINT;
 
@@ -13,56 +12,67 @@ pub(super) struct Proposal {
     pub(super) shares: Vec<f64>,
     /// By day: the value that a new session must pass to matter.
     pub(super) bars: Vec<i64>,
+    /// Points of work that it took.
+    pub(super) work: u64,
 }
 
 /// The most that a multiplier may be; keeps every sum far from the ends of the integers.
 const MOST: f64 = (1i64 << 47) as f64;
 
+/// A session that the relaxation may take a share of: its day, its score, its amounts by row.
+pub(super) type Choice<'c> = (usize, i64, &'c [i64]);
+
 /// Solves the relaxation over sessions of all days; every day needs at least one.
+///
+/// A row that no session moves, or whose totals are all worth the same, asks for no multiplier and
+/// is left out.
 pub(super) fn propose(
     days: usize,
-    rows: &[RowValues],
     hulls: &[Vec<(i64, f64)>],
-    columns: &[(usize, &Session)],
+    columns: &[Choice<'_>],
 ) -> Option<Proposal> {
     let scale = POINT as f64;
-    let mut simplex = Simplex::new(days + rows.len());
-    for (day, session) in columns {
+    let mut totals = vec![0i64; hulls.len()];
+    let mut moved = vec![false; hulls.len()];
+    let mut first = vec![None; days];
+    for (at, (day, _, amounts)) in columns.iter().enumerate() {
+        for (moved, amount) in moved.iter_mut().zip(*amounts) {
+            *moved |= *amount != 0;
+        }
+        if let Some(slot) = first.get_mut(*day).filter(|slot| slot.is_none()) {
+            *slot = Some(at);
+            for (total, amount) in totals.iter_mut().zip(*amounts) {
+                *total += amount;
+            }
+        }
+    }
+    let mut places = vec![None; hulls.len()];
+    let mut count = days;
+    for ((place, hull), moved) in places.iter_mut().zip(hulls).zip(&moved) {
+        if *moved && !flat(hull) {
+            *place = Some(count);
+            count += 1;
+        }
+    }
+    let mut simplex = Simplex::new(count);
+    for (day, score, amounts) in columns {
         let mut entries = vec![(*day, 1.0)];
-        for (row, amount) in session
-            .amounts
-            .iter()
-            .enumerate()
-            .filter(|(_, amount)| **amount != 0)
-        {
-            entries.push((days + row, *amount as f64));
+        for (place, amount) in places.iter().zip(*amounts).filter(|(_, amount)| **amount != 0) {
+            if let Some(place) = place {
+                entries.push((*place, *amount as f64));
+            }
         }
-        simplex.column(session.score as f64 / scale, f64::INFINITY, entries);
+        simplex.column(*score as f64 / scale, f64::INFINITY, entries);
     }
-    let mut basis = Vec::new();
-    let mut values = Vec::new();
-    let mut totals = vec![0i64; rows.len()];
-    for day in 0..days {
-        let at = columns.iter().position(|(held, _)| *held == day)?;
-        let (_, session) = columns.get(at)?;
-        for (total, amount) in totals.iter_mut().zip(&session.amounts) {
-            *total += amount;
-        }
-        basis.push(at);
-        values.push(1.0);
-    }
-    for (row, (hull, total)) in hulls.iter().zip(&totals).enumerate() {
+    let mut basis: Vec<usize> = first.into_iter().collect::<Option<_>>()?;
+    let mut values = vec![1.0; days];
+    for ((hull, total), place) in hulls.iter().zip(&totals).zip(&places) {
+        let Some(place) = place else { continue };
         let mut held = None;
-        let (first, _) = *hull.first()?;
-        if hull.len() < 2 {
-            let column = simplex.column(0.0, 0.0, vec![(days + row, -1.0)]);
-            held = Some((column, 0.0));
-        }
         for pair in hull.windows(2) {
             let [(a, va), (b, vb)] = pair else { continue };
             let length = (*b - *a) as f64;
-            let column =
-                simplex.column((vb - va) / length / scale, length, vec![(days + row, -1.0)]);
+            let column = simplex.column((vb - va) / length / scale, length, vec![(*place, -1.0)]);
             if held.is_none() {
                 if total <= b || hull.last() == pair.last() {
                     held = Some((column, (*total - *a) as f64));
@@ -71,45 +81,38 @@ pub(super) fn propose(
                 }
             }
         }
+        // The row's right-hand side is the hull's first total; values above are measured from there.
         let (column, value) = held?;
         basis.push(column);
         values.push(value);
-        // The rows' right-hand sides are the hulls' first totals; values above are measured from there.
-        let _ = first;
     }
     if !simplex.start(basis, values) {
         return None;
     }
-    simplex.improve(4_000);
+    let steps = simplex.improve(4_000);
     let duals = simplex.duals();
-    let multipliers = duals
+    let whole = |dual: f64, most: f64| -> i64 {
+        let scaled = (dual * scale).clamp(-most, most);
+        if scaled.is_finite() {
+            scaled.round() as i64
+        } else {
+            0
+        }
+    };
+    let multipliers = places
         .iter()
-        .skip(days)
-        .map(|dual| {
-            let scaled = (-dual * scale).clamp(-MOST, MOST);
-            if scaled.is_finite() {
-                scaled.round() as i64
-            } else {
-                0
-            }
+        .map(|place| {
+            place
+                .and_then(|place| duals.get(place))
+                .map_or(0, |dual| whole(-dual, MOST))
         })
         .collect();
-    let bars = duals
-        .iter()
-        .take(days)
-        .map(|dual| {
-            let scaled = (dual * scale).clamp(-1e18, 1e18);
-            if scaled.is_finite() {
-                scaled.round() as i64
-            } else {
-                0
-            }
-        })
-        .collect();
+    let bars = duals.iter().take(days).map(|dual| whole(*dual, 1e18)).collect();
     let shares = (0..columns.len()).map(|at| simplex.value(at)).collect();
     Some(Proposal {
         multipliers,
         shares,
         bars,
+        work: (steps + 1).saturating_mul(count as u64) / 4,
     })
 }

@@ -1,26 +1,31 @@
 //! Finds the best week: first the one in which nothing gives way, else level by level.
 
+mod close;
 mod cuts;
 mod master;
 mod node;
+mod leaf;
 mod order;
+mod pooled;
+mod pools;
 #[cfg(test)]
 pub(crate) mod probe;
+mod ranges;
 mod rows;
 mod session;
 mod simplex;
 mod solver;
 mod stage;
-mod weeks;
+mod whole;
 
 use crate::infer::Setting;
 use crate::plan::item::{Item, Pool};
 use crate::plan::model::{Model, build};
 use crate::plan::slots::Week;
 
-use solver::{SPAN, Solver, StageEnd, least_units};
-use stage::{POINT, Part, Stage};
-use weeks::Found;
+use solver::{Solver, StageEnd};
+use stage::{POINT, Part, Scale, Stage};
+use whole::Found;
 
 /// A bound that a search proved before its work was used up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,6 +75,9 @@ pub(crate) enum SearchError {
 /// The most points of a search where the caller sets none.
 pub(crate) const USUAL_WORK: u64 = 60_000_000;
 
+/// The most that all worths of a week may come to, either way, in hundredths of a point.
+const MOST_WORTH: i128 = 1 << 23;
+
 /// Finds the best week with at most `work` points.
 ///
 /// # Errors
@@ -82,9 +90,9 @@ pub(crate) fn search(
     work: u64,
 ) -> Result<Outcome, SearchError> {
     let model = build(setting, week, pool);
-    fits(&model)?;
-    let mut solver = Solver::new(model.clone(), work / 2);
-    let strict = Stage::strict();
+    let scale = fits(&model)?;
+    let mut solver = Solver::new(model.clone(), scale, work / 2);
+    let strict = Stage::strict(scale);
     let end = solver.solve(strict);
     if let Some(found) = end.best {
         let bound = end.bound.map(|score| Bound {
@@ -100,11 +108,41 @@ pub(crate) fn search(
             solver.spent(),
         ))));
     }
-    Ok(by_level(&model, pool, solver, work))
+    Ok(by_level(&model, scale, pool, solver, work))
+}
+
+/// Whether the hard rules leave any week where everything that yields must hold; none where the
+/// work was used up.
+///
+/// # Errors
+///
+/// As [`search`].
+pub(crate) fn any_week(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    pool: &Pool,
+    work: u64,
+) -> Result<Option<bool>, SearchError> {
+    let model = build(setting, week, pool);
+    let scale = fits(&model)?;
+    let mut solver = Solver::new(model, scale, work);
+    solver.any = true;
+    let end = solver.solve(Stage::strict(scale));
+    Ok(match (end.best, end.bound) {
+        (Some(_), _) => Some(true),
+        (None, None) => Some(false),
+        (None, Some(_)) => None,
+    })
 }
 
 /// Level by level: as few units missed as can be, each held while the next is minimised, then worth.
-fn by_level(model: &Model, pool: &Pool, mut solver: Solver, work: u64) -> Outcome {
+fn by_level(
+    model: &Model,
+    scale: Scale,
+    pool: &Pool,
+    mut solver: Solver,
+    work: u64,
+) -> Outcome {
     let mut levels = [Part::Free; 3];
     let mut least = [0i64; 3];
     let mut limited = false;
@@ -117,7 +155,7 @@ fn by_level(model: &Model, pool: &Pool, mut solver: Solver, work: u64) -> Outcom
             if let Some(part) = levels.get_mut(level) {
                 *part = Part::Least;
             }
-            let stage = Stage { levels };
+            let stage = Stage { levels, scale };
             let share = solver.spent() + work.saturating_sub(solver.spent()) / 2;
             solver.allow(share.max(solver.spent() + 1));
             let StageEnd { best, bound } = solver.solve(stage);
@@ -130,7 +168,7 @@ fn by_level(model: &Model, pool: &Pool, mut solver: Solver, work: u64) -> Outcom
                 };
             };
             units = found.misses.get(level).copied().unwrap_or(0);
-            let proved = bound.map_or(units, |bound| least_units(&stage, bound).min(units));
+            let proved = bound.map_or(units, |bound| stage.least_units(bound).min(units));
             limited |= proved < units;
             if let Some(slot) = least.get_mut(level) {
                 *slot = proved;
@@ -146,7 +184,7 @@ fn by_level(model: &Model, pool: &Pool, mut solver: Solver, work: u64) -> Outcom
         }
     }
     solver.allow(work);
-    let stage = Stage { levels };
+    let stage = Stage { levels, scale };
     let StageEnd { best, bound } = solver.solve(stage);
     let Some(found) = best else {
         return Outcome::NotFound {
@@ -217,7 +255,7 @@ fn solved(
 }
 
 /// Whether every score stays exact: worth within the span, ties within a point, rows not too wide.
-fn fits(model: &Model) -> Result<(), SearchError> {
+fn fits(model: &Model) -> Result<Scale, SearchError> {
     let mut worth: i128 = 0;
     let mut tie: i128 = 0;
     for day in &model.days {
@@ -245,11 +283,11 @@ fn fits(model: &Model) -> Result<(), SearchError> {
         }
         worth += i128::from(row.worth(low).abs().max(row.worth(high).abs()));
     }
-    if worth * i128::from(POINT) >= i128::from(SPAN) {
+    if worth > MOST_WORTH {
         return Err(SearchError::TooLarge("worth".to_owned()));
     }
     if tie >= i128::from(POINT) {
         return Err(SearchError::TooLarge("ties".to_owned()));
     }
-    Ok(())
+    Ok(Scale::of(i64::try_from(worth).unwrap_or(i64::MAX)))
 }

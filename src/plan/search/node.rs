@@ -2,11 +2,11 @@
 
 use crate::graph::Bits;
 
-use super::master::{Proposal, propose};
-use super::rows::{RowValues, covered, hull_within};
+use super::master::{Choice, Proposal, propose};
+use super::rows::{RowValues, Twice, covered, hull_within};
 use super::session::{DaySearch, Fixed, Session, Wanted};
 use super::solver::Solver;
-use super::stage::{HARD, MILD, POINT};
+use super::stage::{POINT, Stage};
 
 /// What a node fixes.
 #[derive(Debug, Clone)]
@@ -23,6 +23,9 @@ pub(super) struct Relaxed {
     pub(super) multipliers: Vec<i64>,
     /// By day: the best value under the multipliers.
     pub(super) tops: Vec<i64>,
+    /// The bound of these multipliers: what a session loses is measured from it.
+    pub(super) own: i64,
+    /// No week of the node scores above this.
     pub(super) bound: i64,
     pub(super) last: Option<Proposal>,
     /// Columns of the last proposal: day and index of the known sessions.
@@ -39,11 +42,27 @@ pub(super) enum Relaxation {
 }
 
 const ROUNDS: usize = 60;
+/// Most points of one walk that prices, once a bound is known.
+const PRICING: u64 = 50_000;
+/// How often multipliers may turn out too wild to price.
+const MOST_WILD: usize = 12;
+/// What a unit out of a hard bound costs where a relaxation proposes multipliers: mild at first,
+/// since wild multipliers make pricing slow, and more where that leaves a bound broken. Never in a bound.
+const MILD: i64 = 1 << 31;
+/// The most that it costs: high enough to show that nothing is left.
+pub(super) const HARD: i64 = 1 << 47;
+/// How much more each time.
+const DEARER: i64 = 16;
 /// Below any score that a week can have.
-const NOTHING: i64 = i64::MIN / 8;
+pub(super) const NOTHING: i64 = i64::MIN / 8;
+
+/// Halfway between two sets of multipliers.
+fn middle(one: &[i64], other: &[i64]) -> Vec<i64> {
+    one.iter().zip(other).map(|(a, b)| a / 2 + b / 2).collect()
+}
 
 impl Node {
-    fn takes(&self, day: usize, session: &Session) -> bool {
+    pub(super) fn takes(&self, day: usize, session: &Session) -> bool {
         self.days.get(day).is_some_and(|fixed| {
             fixed.has.iter().all(|at| session.items.contains(at))
                 && !session.items.iter().any(|at| fixed.lacks.has(*at))
@@ -60,6 +79,22 @@ impl Node {
             fixed.lacks.insert(item);
         }
         (with, without)
+    }
+
+    /// Rules out what an exercise's row leaves no total for.
+    pub(super) fn keep_out(&mut self, twices: &[Twice], stage: &Stage) {
+        for twice in twices {
+            let Some(ends) = self.ends.get(twice.row) else {
+                continue;
+            };
+            if ends.1 <= 0 || (stage.hard(twice.level) && ends.1 < twice.at_least) {
+                for (fixed, items) in self.days.iter_mut().zip(&twice.items) {
+                    for item in items {
+                        fixed.lacks.insert(*item);
+                    }
+                }
+            }
+        }
     }
 
     /// The node with a row's total at most so much, and the one with more.
@@ -91,7 +126,11 @@ impl Solver {
                 .collect()
         };
         // Stages that weigh units missed need a price above them from the start.
-        let mut price = if self.weighs { HARD } else { MILD };
+        let mut price = if self.stage.weighs() {
+            self.stage.scale.unit.saturating_mul(2).clamp(MILD, HARD)
+        } else {
+            MILD
+        };
         let mut hulls = hulls_at(price);
         let mut best: Option<(Vec<i64>, Vec<i64>, i64)> = None;
         let mut start = self.multipliers.clone();
@@ -100,7 +139,8 @@ impl Solver {
         let mut last = None;
         let mut columns = Vec::new();
         let mut stale = 0usize;
-        for round in 0..ROUNDS {
+        let mut wild = 0usize;
+        'rounds: for round in 0..ROUNDS {
             let mut tops = Vec::new();
             let mut entered = false;
             let bars: Option<Vec<i64>> = last
@@ -110,10 +150,16 @@ impl Solver {
                 let Some(fixed) = node.days.get(day) else {
                     return Relaxation::Empty;
                 };
+                let first = best.is_none();
                 let wanted = Wanted {
                     least: NOTHING,
+                    dearer: &[],
                     best_only: true,
-                    work: self.left(),
+                    work: if first {
+                        self.left()
+                    } else {
+                        self.left().min(PRICING)
+                    },
                     most: usize::MAX,
                 };
                 let mut prices = self.prices.get(day).cloned().unwrap_or_default();
@@ -123,7 +169,19 @@ impl Solver {
                 }
                 self.spend(found.work);
                 if found.cut {
-                    return Relaxation::Stopped;
+                    if first || self.left() == 0 {
+                        return Relaxation::Stopped;
+                    }
+                    // These multipliers are too wild to price: nearer to the best so far they are not.
+                    wild += 1;
+                    let centre = best.as_ref().map(|(centre, _, _)| centre);
+                    if wild > MOST_WILD {
+                        break 'rounds;
+                    }
+                    if let Some(centre) = centre {
+                        tried = middle(centre, &tried);
+                    }
+                    continue 'rounds;
                 }
                 let Some((value, session)) = found.sessions.into_iter().next() else {
                     return Relaxation::Empty;
@@ -151,33 +209,31 @@ impl Solver {
                 break;
             }
             columns = self.columns(node);
-            let of_columns: Vec<(usize, &Session)> = columns
+            let of_columns: Vec<Choice<'_>> = columns
                 .iter()
-                .filter_map(|(day, at)| self.session(*day, *at).map(|session| (*day, session)))
+                .filter_map(|(day, at)| {
+                    let session = self.session(*day, *at)?;
+                    Some((*day, session.score, session.amounts.as_slice()))
+                })
                 .collect();
-            let Some(proposal) = propose(days.len(), rows, &hulls, &of_columns) else {
+            let Some(proposal) = propose(days.len(), &hulls, &of_columns) else {
                 break;
             };
+            self.spend(proposal.work);
             let raw = proposal.multipliers.clone();
             last = Some(proposal);
             if (!entered && round > 0 && tried == raw) || stale > 8 {
                 if price == HARD || !self.breaks(node, rows, &columns, last.as_ref()) {
                     break;
                 }
-                price = HARD;
+                price = price.saturating_mul(DEARER).min(HARD);
                 hulls = hulls_at(price);
                 stale = 0;
             }
             let smooth =
                 best.as_ref()
                     .filter(|_| entered && round % 3 != 2)
-                    .map(|(centre, _, _)| {
-                        centre
-                            .iter()
-                            .zip(&raw)
-                            .map(|(a, b)| a / 2 + b / 2)
-                            .collect::<Vec<i64>>()
-                    });
+                    .map(|(centre, _, _)| middle(centre, &raw));
             let next = smooth.unwrap_or(raw);
             if next == tried {
                 break;
@@ -191,6 +247,7 @@ impl Solver {
                 Relaxation::Bounded(Relaxed {
                     multipliers,
                     tops,
+                    own: bound,
                     bound: bound.min(node.bound),
                     last,
                     columns,
@@ -283,6 +340,9 @@ impl Solver {
         let Some(last) = &relaxed.last else {
             return self.any_item(node);
         };
+        if let Some(twice) = self.split_twice(node, relaxed, last) {
+            return Split::Row(twice, 0);
+        }
         let held: Vec<(usize, &Session, f64)> = relaxed
             .columns
             .iter()
@@ -341,6 +401,33 @@ impl Solver {
                 .find(|(day, item)| !is_fixed(node, *day, *item))
                 .map_or_else(|| self.any_item(node), |(day, item)| Split::Item(day, item)),
         }
+    }
+
+    /// The row of an exercise that must come several times or not at all, and that the shares leave
+    /// farthest from both.
+    fn split_twice(&self, node: &Node, relaxed: &Relaxed, last: &Proposal) -> Option<usize> {
+        let mut worst: Option<(f64, usize)> = None;
+        for twice in &self.twices {
+            let total: f64 = relaxed
+                .columns
+                .iter()
+                .zip(&last.shares)
+                .filter(|(_, share)| **share > 1e-6)
+                .filter_map(|((day, at), share)| {
+                    let amount = self.session(*day, *at)?.amounts.get(twice.row)?;
+                    Some(*amount as f64 * share)
+                })
+                .sum();
+            let far = total.min(twice.at_least as f64 - total);
+            let open = node
+                .ends
+                .get(twice.row)
+                .is_some_and(|ends| ends.0 <= 0 && ends.1 >= twice.at_least);
+            if open && far > 0.02 && worst.is_none_or(|(most, _)| far > most) {
+                worst = Some((far, twice.row));
+            }
+        }
+        worst.map(|(_, row)| row)
     }
 
     /// A row that matters and whose total is no whole number: the one whose part is nearest a half,

@@ -16,11 +16,15 @@ pub(super) struct Outcome {
     pub(super) waits: Vec<Vec<usize>>,
 }
 
-/// All orders with different outcomes.
-pub(super) struct Outcomes;
+/// All orders of some items with different outcomes.
+pub(super) struct Outcomes {
+    pub(super) found: Vec<Outcome>,
+    /// How many orders were tried.
+    pub(super) tried: u64,
+}
 
 /// More orders than any session that a coach would run has; beyond, the rest is not tried.
-const MOST_ORDERS: usize = 5_040;
+const MOST_ORDERS: u64 = 5_040;
 
 impl Outcomes {
     pub(super) fn of(
@@ -28,14 +32,17 @@ impl Outcomes {
         follows: &[Follow],
         day: usize,
         chosen: &[usize],
-    ) -> Vec<Outcome> {
+    ) -> Self {
         let mut items = chosen.to_vec();
         items.sort_by_key(|at| (model.candidates.get(*at).map_or(0, |held| held.slot), *at));
         if !free(model, follows, day, &items) {
-            return outcome(model, follows, day, items).into_iter().collect();
+            return Self {
+                found: outcome(model, follows, day, items).into_iter().collect(),
+                tried: 1,
+            };
         }
         let mut outcomes: Vec<Outcome> = Vec::new();
-        let mut tried = 0usize;
+        let mut tried = 0u64;
         loop {
             if let Some(new) = outcome(model, follows, day, items.clone()) {
                 let known = outcomes.iter().any(|old| {
@@ -47,7 +54,10 @@ impl Outcomes {
             }
             tried += 1;
             if tried >= MOST_ORDERS || !next_order(model, &mut items) {
-                return outcomes;
+                return Self {
+                    found: outcomes,
+                    tried,
+                };
             }
         }
     }

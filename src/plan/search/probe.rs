@@ -5,8 +5,8 @@ use crate::plan::model::Model;
 
 use super::rows::{RowValues, reach};
 use super::session::{DaySearch, Fixed, Session, Wanted};
-use super::stage::{POINT, Part, Stage};
-use super::weeks::whole;
+use super::stage::{POINT, Part, Scale, Stage};
+use super::whole::whole;
 
 /// A week as the search weighs it, nothing held and nothing minimised.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,6 +44,7 @@ impl<'m> Probe<'m> {
     pub(crate) fn of(model: &'m Model) -> Self {
         let stage = Stage {
             levels: [Part::Free; 3],
+            scale: Scale::of(0),
         };
         let ends = reach(model);
         let rows = model
@@ -98,6 +99,7 @@ impl<'m> Probe<'m> {
         };
         let wanted = Wanted {
             least: i64::MIN / 8,
+            dearer: &[],
             best_only: false,
             work: 1_000_000,
             most: 1_000_000,
@@ -114,7 +116,14 @@ impl<'m> Probe<'m> {
             .zip(chosen)
             .map(|(sessions, at)| sessions.0.get(*at))
             .collect();
-        let found = whole(self.model, &self.stage, &self.rows, &self.ends, &sessions)?;
+        let found = whole(
+            self.model,
+            &self.stage,
+            self.model.rows.len(),
+            &self.rows,
+            &self.ends,
+            &sessions,
+        )?;
         let items = found.sessions.iter().zip(&self.model.days);
         let tie: i64 = items
             .flat_map(|(session, day)| {

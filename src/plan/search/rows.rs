@@ -1,6 +1,6 @@
 //! Rows as the search sees them: a value for every total, in scores.
 
-use crate::plan::model::{Model, Row};
+use crate::plan::model::{Level, Model, Row};
 
 use super::stage::{POINT, Stage};
 
@@ -18,9 +18,32 @@ pub(super) const MOST_TOTALS: i64 = 200_000;
 
 impl RowValues {
     pub(super) fn of(row: &Row, stage: &Stage, low: i64, high: i64) -> Self {
+        Self::by(low, high, |total| split(row, stage, total))
+    }
+
+    /// Totals of a row that counts the days of one exercise: none at all, or from a least to a most.
+    pub(super) fn of_twice(twice: &Twice, stage: &Stage, low: i64, high: i64) -> Self {
+        Self::by(low, high, |total| {
+            let lack = if total > 0 {
+                (twice.at_least - total).max(0)
+            } else {
+                0
+            };
+            let units = lack + (total - twice.at_most).max(0);
+            let mut misses = [0i64; 3];
+            match twice.level.and_then(|level| misses.get_mut(level)) {
+                Some(slot) if !stage.hard(twice.level) => *slot = units,
+                _ => return (0, 0, units),
+            }
+            (0, stage.weight(misses), 0)
+        })
+    }
+
+    /// From worth, weight of what is missed, and by how much hard bounds are broken, by total.
+    fn by(low: i64, high: i64, split: impl Fn(i64) -> (i64, i64, i64)) -> Self {
         let (mut values, mut soft) = (Vec::new(), Vec::new());
         for total in low..=high {
-            let (worth, weight, broken) = split(row, stage, total);
+            let (worth, weight, broken) = split(total);
             values.push((broken == 0).then(|| worth * POINT - weight));
             soft.push((worth * POINT - weight, broken));
         }
@@ -38,6 +61,20 @@ impl RowValues {
             .copied()
             .flatten()
     }
+}
+
+/// A row that only counts the days of one exercise, for a rule that asks for none or several.
+///
+/// The rule itself is counted where whole weeks are weighed; its row lets a relaxation see it and
+/// a search split on it.
+#[derive(Debug, Clone)]
+pub(super) struct Twice {
+    pub(super) row: usize,
+    pub(super) level: Level,
+    pub(super) at_least: i64,
+    pub(super) at_most: i64,
+    /// By day: the candidates that it counts.
+    pub(super) items: Vec<Vec<usize>>,
 }
 
 /// Worth, weight of what is missed, and by how much hard bounds are broken.
@@ -128,10 +165,24 @@ pub(super) fn reach(model: &Model) -> Vec<(i64, i64)> {
 /// The least concave cover of a row, as ends of its pieces; each unit outside the ends or a hard
 /// bound at a price.
 pub(super) fn hull_within(row: &RowValues, ends: (i64, i64), price: i64) -> Vec<(i64, f64)> {
+    hull_over(row, (row.low, row.high()), ends, price)
+}
+
+/// The same over the totals of a range.
+pub(super) fn hull_over(
+    row: &RowValues,
+    over: (i64, i64),
+    ends: (i64, i64),
+    price: i64,
+) -> Vec<(i64, f64)> {
+    let skip = usize::try_from(over.0 - row.low).unwrap_or(0);
+    let take = usize::try_from(over.1 - over.0 + 1).unwrap_or(0);
     let points: Vec<(i64, f64)> = row
         .soft
         .iter()
         .enumerate()
+        .skip(skip)
+        .take(take)
         .map(|(at, (value, broken))| {
             let total = row.low + i64::try_from(at).unwrap_or(0);
             let out = broken + (ends.0 - total).max(0) + (total - ends.1).max(0);
@@ -139,6 +190,12 @@ pub(super) fn hull_within(row: &RowValues, ends: (i64, i64), price: i64) -> Vec<
         })
         .collect();
     cover(&points)
+}
+
+/// Whether a cover asks for nothing: all totals are worth the same.
+pub(super) fn flat(hull: &[(i64, f64)]) -> bool {
+    hull.windows(2)
+        .all(|pair| matches!(pair, [(_, a), (_, b)] if a == b))
 }
 
 /// Value of a cover at a total.

@@ -4,10 +4,8 @@
 //! the best that the rest of this part and the later parts could add under
 //! prices for the session's own limits, and what rows of presences could still give.
 
-use std::collections::BTreeMap;
-
 use crate::graph::Bits;
-use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Sums, TwoDaysKind, units};
+use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Sums, units};
 
 use super::order::Outcomes;
 use super::stage::{POINT, Stage};
@@ -25,9 +23,6 @@ pub(super) struct Session {
     /// For each follow rule: needs that nothing in the session answers.
     pub(super) waits: Vec<Vec<usize>>,
 }
-
-/// All that the week sees of a session but its score: amounts, misses, waits and classes.
-type Traits = (Vec<i64>, [i64; 3], Vec<Vec<usize>>, Vec<usize>);
 
 /// What a node of the search fixes on a day.
 #[derive(Debug, Clone, Default)]
@@ -57,8 +52,6 @@ pub(super) struct DaySearch<'m> {
     /// Candidates that can't be placed in this stage.
     out: Bits,
     least: Vec<usize>,
-    /// By candidate: what it is to rules about two days, as a class; none where they never speak of it.
-    class: Vec<Option<usize>>,
 }
 
 /// Values under multipliers, ready to walk.
@@ -84,9 +77,11 @@ struct Priced {
 }
 
 /// What a walk is after.
-pub(super) struct Wanted {
+pub(super) struct Wanted<'w> {
     /// Sessions of at least this value are kept.
     pub(super) least: i64,
+    /// By candidate: how much more than that a session with it must have; empty where none must.
+    pub(super) dearer: &'w [i64],
     /// Only the best is wanted: the bar rises with each found.
     pub(super) best_only: bool,
     /// Most points of the walk.
@@ -195,38 +190,7 @@ impl<'m> DaySearch<'m> {
             soft,
             out,
             least,
-            class: classes(model, day, count),
         }
-    }
-
-    /// Of sessions that no row and no rule about two days can tell apart, only the best.
-    pub(super) fn told_apart(&self, sessions: Vec<(i64, Session)>) -> Vec<(i64, Session)> {
-        let mut best: BTreeMap<Traits, (i64, Session)> = BTreeMap::new();
-        for (value, session) in sessions {
-            let mut classes: Vec<usize> = session
-                .items
-                .iter()
-                .filter_map(|at| self.class.get(*at).copied().flatten())
-                .collect();
-            classes.sort_unstable();
-            let key = (
-                session.amounts.clone(),
-                session.misses,
-                session.waits.clone(),
-                classes,
-            );
-            match best.get_mut(&key) {
-                Some(held)
-                    if held.0 > value || (held.0 == value && held.1.items <= session.items) => {}
-                Some(held) => *held = (value, session),
-                None => {
-                    best.insert(key, (value, session));
-                }
-            }
-        }
-        let mut sessions: Vec<(i64, Session)> = best.into_values().collect();
-        sessions.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.items.cmp(&b.1.items)));
-        sessions
     }
 
     fn prices(&self, value: &[i64], start: &[i64], fixed: &Fixed) -> Vec<i64> {
@@ -320,7 +284,9 @@ impl<'m> DaySearch<'m> {
                 } else {
                     group.at_least
                 };
-                price * (bound.unwrap_or(0) - group.start)
+                // Nothing chosen uses nothing: a limit below the start leaves room for that alone.
+                let room = bound.unwrap_or(0) - group.start;
+                price * if *price >= 0 { room.max(0) } else { room }
             })
             .sum()
     }
@@ -456,7 +422,7 @@ impl<'m> DaySearch<'m> {
         multipliers: &[i64],
         prices: &mut Vec<i64>,
         fixed: &Fixed,
-        wanted: Wanted,
+        wanted: Wanted<'_>,
     ) -> Found {
         let priced = self.priced(multipliers, prices, fixed);
         let mut walk = Walk {
@@ -465,6 +431,7 @@ impl<'m> DaySearch<'m> {
             fixed,
             wanted,
             chosen: Vec::new(),
+            dearest: Vec::new(),
             exercises: Bits::default(),
             barred: vec![0u16; self.model.candidates.len()],
             used: self.hard.iter().map(|group| group.start).collect(),
@@ -527,67 +494,6 @@ impl<'m> DaySearch<'m> {
     }
 }
 
-/// Everything that rules about two days can see of a candidate.
-type Seen<'m> = (
-    Vec<(usize, &'m Bits, &'m Bits)>,
-    Vec<(usize, usize)>,
-    Vec<(usize, &'m Bits)>,
-);
-
-/// Candidates that rules about two days can't tell apart share a class.
-fn classes(model: &Model, day: usize, count: usize) -> Vec<Option<usize>> {
-    let mut known: Vec<Seen<'_>> = Vec::new();
-    (0..count)
-        .map(|at| {
-            let (mut keys, mut exercises, mut gives) = (Vec::new(), Vec::new(), Vec::new());
-            for (rule, held) in model.two_days.iter().enumerate() {
-                match &held.kind {
-                    TwoDaysKind::Apart { what, from, .. } => {
-                        let what = what.get(day).and_then(|keys| keys.get(at));
-                        let from = from.get(day).and_then(|keys| keys.get(at));
-                        if let (Some(what), Some(from)) = (what, from)
-                            && !(what.is_empty() && from.is_empty())
-                        {
-                            keys.push((rule, what, from));
-                        }
-                    }
-                    TwoDaysKind::Differ { what, .. } | TwoDaysKind::Repeat { what, .. } => {
-                        if what.get(day).is_some_and(|what| what.has(at)) {
-                            // By rule: one may speak of it here where another does not.
-                            let held = model.days.get(day);
-                            let held = held.and_then(|held| held.candidates.get(at));
-                            exercises.extend(held.map(|held| (rule, held.exercise)));
-                        }
-                    }
-                }
-            }
-            for (rule, follow) in model.follows.iter().enumerate() {
-                if let Some(given) = follow
-                    .gives
-                    .get(day)
-                    .and_then(|gives| gives.get(at))
-                    .filter(|given| !given.is_empty())
-                {
-                    gives.push((rule, given));
-                }
-            }
-            if keys.is_empty() && exercises.is_empty() && gives.is_empty() {
-                return None;
-            }
-            let seen = (keys, exercises, gives);
-            Some(
-                known
-                    .iter()
-                    .position(|held| *held == seen)
-                    .unwrap_or_else(|| {
-                        known.push(seen);
-                        known.len() - 1
-                    }),
-            )
-        })
-        .collect()
-}
-
 /// How many fixed items stand in a slot.
 fn fixed_in(fixed: &Fixed, model: &DayModel, slot: usize) -> usize {
     fixed
@@ -606,8 +512,10 @@ struct Walk<'w, 'm> {
     search: &'w DaySearch<'m>,
     priced: &'w Priced,
     fixed: &'w Fixed,
-    wanted: Wanted,
+    wanted: Wanted<'w>,
     chosen: Vec<usize>,
+    /// The dearest of what is chosen, item by item.
+    dearest: Vec<i64>,
     exercises: Bits,
     /// How many chosen items each candidate may not stand with.
     barred: Vec<u16>,
@@ -646,13 +554,24 @@ impl Walk<'_, '_> {
                 })
     }
 
+    /// The value that a session with what is chosen must have.
+    fn bar(&self) -> i64 {
+        self.wanted
+            .least
+            .saturating_add(self.dearest.last().copied().unwrap_or(0))
+    }
+
     fn add(&mut self, at: usize) {
         self.chosen.push(at);
+        let dearest = self.dearest.last().copied().unwrap_or(0);
+        let dearer = self.wanted.dearer.get(at).copied().unwrap_or(0);
+        self.dearest.push(dearest.max(dearer));
         self.shift(at, 1);
     }
 
     fn take_off(&mut self) {
         if let Some(at) = self.chosen.pop() {
+            self.dearest.pop();
             self.shift(at, -1);
         }
     }
@@ -761,7 +680,7 @@ impl Walk<'_, '_> {
             for (place, at) in list.iter().enumerate().skip(from) {
                 let here = self.priced.bound.get(*at).copied().unwrap_or(0);
                 let more = self.search.top(self.priced, slot, place + 1, chosen + 1);
-                if self.bound + here + more + rest + presences < self.wanted.least {
+                if self.bound + here + more + rest + presences < self.bar() {
                     break;
                 }
                 if !self.may_add(*at) {
@@ -776,7 +695,7 @@ impl Walk<'_, '_> {
             }
         }
         if chosen >= must
-            && self.bound + rest + self.presences(slot + 1) >= self.wanted.least
+            && self.bound + rest + self.presences(slot + 1) >= self.bar()
             && self.reachable(slot + 1)
         {
             let next = fixed_in(self.fixed, self.search.model, slot + 1);
@@ -785,8 +704,11 @@ impl Walk<'_, '_> {
     }
 
     fn leaf(&mut self) {
-        for (value, session) in self.search.sessions(&self.chosen, self.value) {
-            if value < self.wanted.least {
+        let (sessions, tried) = self.search.sessions(&self.chosen, self.value);
+        // Orders are steps of the walk as items are.
+        self.found.work += tried;
+        for (value, session) in sessions {
+            if value < self.bar() {
                 continue;
             }
             if self.wanted.best_only {
@@ -800,7 +722,9 @@ impl Walk<'_, '_> {
 
 impl DaySearch<'_> {
     /// The sessions that a set of items can be, one for each outcome of its orders.
-    fn sessions(&self, chosen: &[usize], value: i64) -> Vec<(i64, Session)> {
+    ///
+    /// Says how many orders were tried beside them.
+    fn sessions(&self, chosen: &[usize], value: i64) -> (Vec<(i64, Session)>, u64) {
         let mut misses = [0i64; 3];
         for at in chosen {
             for (slot, units) in misses.iter_mut().zip(
@@ -818,7 +742,7 @@ impl DaySearch<'_> {
             if group.at_least.is_some_and(|least| total < least)
                 || group.at_most.is_some_and(|most| total > most)
             {
-                return Vec::new();
+                return (Vec::new(), 0);
             }
         }
         for sums in &self.soft {
@@ -830,12 +754,12 @@ impl DaySearch<'_> {
             let units = couple.kind.units(chosen);
             match couple.level.and_then(|level| misses.get_mut(level)) {
                 Some(slot) => *slot += units,
-                None if units > 0 => return Vec::new(),
+                None if units > 0 => return (Vec::new(), 0),
                 None => {}
             }
         }
         if !self.stage.allows(misses) {
-            return Vec::new();
+            return (Vec::new(), 0);
         }
         let outcomes = Outcomes::of(self.model, self.follows, self.day, chosen);
         let mut amounts = vec![0i64; self.rows];
@@ -866,7 +790,7 @@ impl DaySearch<'_> {
             .sum::<i64>()
             + by_itself;
         let mut sessions = Vec::new();
-        for outcome in outcomes {
+        for outcome in outcomes.found {
             let mut all = misses;
             for (slot, units) in all.iter_mut().zip(outcome.misses) {
                 *slot += units;
@@ -885,7 +809,7 @@ impl DaySearch<'_> {
             };
             sessions.push((value + by_itself + closer - weight, session));
         }
-        sessions
+        (sessions, outcomes.tried)
     }
 }
 

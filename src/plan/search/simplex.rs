@@ -168,15 +168,17 @@ impl Simplex {
         }
     }
 
-    /// Improves until nothing does, or so many steps are done.
+    /// Improves until nothing does, or so many steps are done; gives how many were.
     #[allow(clippy::indexing_slicing)] // every index is below `rows` squared by construction
-    pub(super) fn improve(&mut self, steps: usize) {
+    pub(super) fn improve(&mut self, steps: usize) -> u64 {
         let n = self.rows;
         if self.inverse.len() != n * n {
-            return;
+            return 0;
         }
         let mut duals = self.duals();
+        let mut done = 0u64;
         for step in 0..steps {
+            done += 1;
             let scale = 1.0 + duals.iter().fold(0.0f64, |a, b| a.max(b.abs()));
             let mut enter: Option<(usize, f64)> = None;
             for (at, column) in self.columns.iter().enumerate() {
@@ -199,7 +201,7 @@ impl Simplex {
                     }
                 }
             }
-            let Some((enter, gain)) = enter else { return };
+            let Some((enter, gain)) = enter else { return done };
             let up = gain > 0.0;
             let mut along = vec![0.0f64; n];
             for (row, value) in &self.columns[enter].entries {
@@ -232,7 +234,7 @@ impl Simplex {
                 }
             }
             if !most.is_finite() {
-                return;
+                return done;
             }
             for (place, along) in along.iter().enumerate() {
                 self.values[place] -= sign * along * most;
@@ -267,5 +269,6 @@ impl Simplex {
                 }
             }
         }
+        done
     }
 }

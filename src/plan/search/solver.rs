@@ -5,36 +5,31 @@ use std::rc::Rc;
 use crate::plan::model::Model;
 
 use super::cuts;
-use super::node::{Node, Relaxation, Relaxed, Split};
-use super::rows::{RowValues, reach};
-use super::session::{DaySearch, Fixed, Session, Wanted};
-use super::stage::{POINT, Stage, UNIT};
-use super::weeks::{Found, Weeks};
+use super::node::{Node, Relaxation, Split};
+use super::rows::{RowValues, Twice, reach};
+use super::session::{DaySearch, Fixed, Session};
+use super::stage::{POINT, Scale, Stage};
+use super::whole::Found;
 
-/// More than any worth can score, either way.
-pub(super) const SPAN: i64 = 1 << 43;
-/// Most sessions of one day in a pool.
-const POOL: usize = 20_000;
 /// Most rounds of rows added at the root.
 const ROUNDS_OF_CUTS: usize = 8;
-/// Most points of one walk over the days.
-const WEEKS: u64 = 400_000;
-/// The same until a week is found: going deeper finds one sooner.
-const WEEKS_UNTIL_FOUND: u64 = 40_000;
 
 /// The search with what it has learned.
 pub(super) struct Solver {
     pub(super) model: Rc<Model>,
     /// Rows of the model itself; later ones are cuts.
-    own_rows: usize,
+    pub(super) own_rows: usize,
+    /// Whether any week will do.
+    pub(super) any: bool,
     /// Sessions known by day.
     pub(super) known: Vec<Vec<Session>>,
     /// Multipliers to start from.
     pub(super) multipliers: Vec<i64>,
     /// By day: prices of the session's own limits to start from.
     pub(super) prices: Vec<Vec<i64>>,
-    /// Whether the stage weighs units missed.
-    pub(super) weighs: bool,
+    pub(super) stage: Stage,
+    /// Rows that count the days of one exercise.
+    pub(super) twices: Vec<Twice>,
     work: u64,
     allowed: u64,
 }
@@ -47,14 +42,16 @@ pub(super) struct StageEnd {
 }
 
 impl Solver {
-    pub(super) fn new(model: Model, allowed: u64) -> Self {
+    pub(super) fn new(model: Model, scale: Scale, allowed: u64) -> Self {
         Self {
             own_rows: model.rows.len(),
+            any: false,
             known: vec![Vec::new(); model.days.len()],
             multipliers: vec![0; model.rows.len()],
             prices: vec![Vec::new(); model.days.len()],
             model: Rc::new(model),
-            weighs: false,
+            stage: Stage::strict(scale),
+            twices: Vec::new(),
             work: 0,
             allowed,
         }
@@ -85,7 +82,8 @@ impl Solver {
         let Some(known) = self.known.get_mut(day) else {
             return false;
         };
-        if known.contains(&session) {
+        // Items in their order make all the rest.
+        if known.iter().any(|held| held.items == session.items) {
             return false;
         }
         known.push(session);
@@ -97,32 +95,29 @@ impl Solver {
         for known in &mut self.known {
             known.clear();
         }
-        self.weighs = stage.least().is_some() || stage.given() > 0;
+        self.stage = stage;
         let mut plain = (*self.model).clone();
         cuts::without(&mut plain, self.own_rows);
+        self.twices = cuts::twice(&mut plain, &stage);
         self.model = Rc::new(plain);
         self.multipliers.truncate(self.own_rows);
         self.cut(&stage);
         let model = Rc::clone(&self.model);
         let model = model.as_ref();
         let ends = reach(model);
-        let rows: Vec<RowValues> = model
-            .rows
-            .iter()
-            .zip(&ends)
-            .map(|(row, (low, high))| RowValues::of(row, &stage, *low, *high))
-            .collect();
+        let rows = self.rows(model, &ends);
         let days: Vec<DaySearch<'_>> = model
             .days
             .iter()
             .enumerate()
             .map(|(day, held)| DaySearch::new(model, day, held, stage))
             .collect();
-        let root = Node {
+        let mut root = Node {
             days: vec![Fixed::default(); model.days.len()],
             ends,
             bound: i64::MAX / 4,
         };
+        root.keep_out(&self.twices, &stage);
         let mut open = vec![root];
         let mut best: Option<Found> = None;
         while let Some(node) = open.pop() {
@@ -140,7 +135,10 @@ impl Solver {
                     bound: Some(bound),
                 };
             }
-            let relaxed = match self.relax(&node, &days, &rows, target) {
+            let before = self.work;
+            let r = self.relax(&node, &days, &rows, target);
+            if std::env::var("DBG").is_ok() { eprintln!("node open {} bound {} relax work {} -> {:?}", open.len(), node.bound / POINT, self.work - before, match &r { Relaxation::Bounded(r) => r.bound / POINT, Relaxation::Empty => -1, _ => -2 }); }
+            let relaxed = match r {
                 Relaxation::Bounded(relaxed) => relaxed,
                 Relaxation::Empty => continue,
                 Relaxation::Stopped => {
@@ -151,9 +149,9 @@ impl Solver {
             if relaxed.bound < target {
                 continue;
             }
-            if self.close(&node, &relaxed, &stage, &days, &rows, &mut best) {
+            let Some(bound) = self.close(&node, &relaxed, &days, &rows, &mut best) else {
                 continue;
-            }
+            };
             let (first, second) = match self.split(&node, &relaxed, &rows) {
                 Split::Row(row, at) => {
                     let (low, high) = node.split_row(row, at);
@@ -166,11 +164,24 @@ impl Solver {
                 Split::None => continue,
             };
             for mut child in [first, second] {
-                child.bound = relaxed.bound;
+                child.bound = bound;
+                child.keep_out(&self.twices, &stage);
                 open.push(child);
             }
         }
         StageEnd { best, bound: None }
+    }
+
+    /// What each total of each row is worth.
+    fn rows(&self, model: &Model, ends: &[(i64, i64)]) -> Vec<RowValues> {
+        let rows = model.rows.iter().zip(ends).enumerate();
+        rows.map(|(at, (row, (low, high)))| {
+            match self.twices.iter().find(|twice| twice.row == at) {
+                Some(twice) => RowValues::of_twice(twice, &self.stage, *low, *high),
+                None => RowValues::of(row, &self.stage, *low, *high),
+            }
+        })
+        .collect()
     }
 
     /// Adds rows that the root's relaxation breaks, a few rounds.
@@ -178,23 +189,19 @@ impl Solver {
         for _ in 0..ROUNDS_OF_CUTS {
             let model = Rc::clone(&self.model);
             let ends = reach(&model);
-            let rows: Vec<RowValues> = model
-                .rows
-                .iter()
-                .zip(&ends)
-                .map(|(row, (low, high))| RowValues::of(row, stage, *low, *high))
-                .collect();
+            let rows = self.rows(&model, &ends);
             let days: Vec<DaySearch<'_>> = model
                 .days
                 .iter()
                 .enumerate()
                 .map(|(day, held)| DaySearch::new(&model, day, held, *stage))
                 .collect();
-            let root = Node {
+            let mut root = Node {
                 days: vec![Fixed::default(); model.days.len()],
                 ends,
                 bound: i64::MAX / 4,
             };
+            root.keep_out(&self.twices, stage);
             let Relaxation::Bounded(relaxed) = self.relax(&root, &days, &rows, target(stage, None))
             else {
                 return;
@@ -222,168 +229,19 @@ impl Solver {
         }
     }
 
-    /// Tries to settle a node by pools; true if nothing in it can still matter.
-    fn close(
-        &mut self,
-        node: &Node,
-        relaxed: &Relaxed,
-        stage: &Stage,
-        days: &[DaySearch<'_>],
-        rows: &[RowValues],
-        best: &mut Option<Found>,
-    ) -> bool {
-        let enough = enough(stage, relaxed.bound);
-        if best.is_none() {
-            let pools: Vec<Vec<(i64, Session)>> = (0..days.len())
-                .map(|day| self.pool_of_known(node, day, &relaxed.multipliers))
-                .collect();
-            self.weeks(node, relaxed, stage, rows, &pools, best, enough, 30_000);
-        }
-        let mut gap = best.as_ref().map_or(200 * POINT, |_| 0);
-        loop {
-            let target = target(stage, best.as_ref());
-            if relaxed.bound < target
-                || best
-                    .as_ref()
-                    .zip(enough)
-                    .is_some_and(|(best, enough)| best.score >= enough)
-            {
-                return true;
-            }
-            if best.is_some() {
-                gap = relaxed.bound - target;
-            }
-            let mut pools = Vec::new();
-            let mut cut = false;
-            for (day, search) in days.iter().enumerate() {
-                let top = relaxed.tops.get(day).copied().unwrap_or(0);
-                let Some(fixed) = node.days.get(day) else {
-                    return true;
-                };
-                let wanted = Wanted {
-                    least: top.saturating_sub(gap),
-                    best_only: false,
-                    work: self
-                        .left()
-                        .min(if best.is_some() { 2_000_000 } else { 100_000 }),
-                    most: POOL,
-                };
-                let mut prices = self.prices.get(day).cloned().unwrap_or_default();
-                let found = search.walk(&relaxed.multipliers, &mut prices, fixed, wanted);
-                self.spend(found.work);
-                cut |= found.cut;
-                let sessions = search.told_apart(found.sessions);
-                pools.push(sessions);
-                if cut {
-                    return false;
-                }
-            }
-            let before = best.as_ref().map(|best| best.score);
-            let work = if best.is_some() {
-                WEEKS
-            } else {
-                WEEKS_UNTIL_FOUND
-            };
-            if !self.weeks(node, relaxed, stage, rows, &pools, best, enough, work) {
-                return false;
-            }
-            let after = best.as_ref().map(|best| best.score);
-            match after {
-                // Every week that scores at least the bound less the gap was looked at.
-                Some(score) if score >= relaxed.bound.saturating_sub(gap) => return true,
-                Some(_) if before == after => return true,
-                Some(_) => {}
-                // A session may score below its day's best by every unit that a held level weighs.
-                None if gap > i64::MAX / 16 => return true,
-                None => gap = gap.saturating_mul(4),
-            }
-        }
-    }
-
-    fn pool_of_known(&self, node: &Node, day: usize, multipliers: &[i64]) -> Vec<(i64, Session)> {
-        let mut pool: Vec<(i64, Session)> = self
-            .known
-            .get(day)
-            .into_iter()
-            .flatten()
-            .filter(|session| {
-                node.days.get(day).is_some_and(|fixed| {
-                    fixed.has.iter().all(|at| session.items.contains(at))
-                        && !session.items.iter().any(|at| fixed.lacks.has(*at))
-                })
-            })
-            .map(|session| {
-                let priced: i64 = session
-                    .amounts
-                    .iter()
-                    .zip(multipliers)
-                    .map(|(a, m)| a * m)
-                    .sum();
-                (session.score + priced, session.clone())
-            })
-            .collect();
-        pool.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.items.cmp(&b.1.items)));
-        pool
-    }
-
-    /// Walks the days; false if it was cut short.
-    #[allow(clippy::too_many_arguments)]
-    fn weeks(
-        &mut self,
-        node: &Node,
-        relaxed: &Relaxed,
-        stage: &Stage,
-        rows: &[RowValues],
-        pools: &[Vec<(i64, Session)>],
-        best: &mut Option<Found>,
-        enough: Option<i64>,
-        work: u64,
-    ) -> bool {
-        let walked = Weeks {
-            model: &self.model,
-            stage,
-            rows,
-            ends: &node.ends,
-            multipliers: &relaxed.multipliers,
-            pools,
-            work: work.min(self.left()),
-            best: best.take(),
-            enough,
-        }
-        .walk();
-        self.spend(walked.work);
-        *best = walked.best;
-        !walked.cut
-    }
 }
 
 /// The lowest score that still matters.
-fn target(stage: &Stage, best: Option<&Found>) -> i64 {
+pub(super) fn target(stage: &Stage, best: Option<&Found>) -> i64 {
     match (best, stage.least()) {
         // Any week at all scores at least this where no level is minimised.
-        (None, None) => -stage.given() - SPAN,
+        (None, None) => stage.lowest(0),
         (None, Some(_)) => i64::MIN / 4,
         (Some(best), None) => best.score,
         (Some(best), Some(level)) => {
             let missed = best.misses.get(level).copied().unwrap_or(0);
-            -stage.given() - UNIT.saturating_mul(missed - 1) - SPAN
+            stage.lowest(missed - 1)
         }
     }
 }
 
-/// A score that no week can beat on the minimised level.
-fn enough(stage: &Stage, bound: i64) -> Option<i64> {
-    stage.least()?;
-    let units = least_units(stage, bound);
-    Some(-stage.given() - UNIT.saturating_mul(units) - SPAN)
-}
-
-/// Fewest units missed on the minimised level that a bound leaves open.
-pub(super) fn least_units(stage: &Stage, bound: i64) -> i64 {
-    let lack = -stage.given() - SPAN - bound;
-    if lack <= 0 {
-        0
-    } else {
-        (lack + UNIT - 1) / UNIT
-    }
-}

@@ -8,14 +8,35 @@ use crate::plan::model::Level;
 
 /// What one point of worth weighs; the tie measure stays below it.
 pub(super) const POINT: i64 = 1 << 20;
-/// What a unit missed weighs on the level that is minimised.
-pub(super) const UNIT: i64 = 1 << 45;
-/// What a unit missed weighs on a level that is held at what it must miss.
-pub(super) const HELD: i64 = 1 << 51;
-/// What a unit out of a hard bound weighs where a relaxation proposes multipliers; never in a bound.
-pub(super) const MILD: i64 = 1 << 35;
-/// The same where the mild price leaves a bound broken: high enough to show that nothing is left.
-pub(super) const HARD: i64 = 1 << 46;
+/// The most that a level held at what it must miss may weigh.
+const MOST_HELD: i64 = 1 << 51;
+/// How many units of the level that is minimised one unit of a held level outweighs.
+const HELD_UNITS: i64 = 256;
+
+/// How much units missed weigh beside the worths of a model.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Scale {
+    /// More than any worth can score, either way.
+    pub(super) span: i64,
+    /// What a unit missed weighs on the level that is minimised.
+    pub(super) unit: i64,
+    /// What a unit missed weighs on a level that is held at what it must miss.
+    held: i64,
+}
+
+impl Scale {
+    /// For worths that come to at most so much, either way.
+    pub(super) fn of(worth: i64) -> Self {
+        let span = worth.saturating_add(2).saturating_mul(POINT);
+        // Two weeks of one worth more and one worth less than nothing lie two spans apart.
+        let unit = span.saturating_mul(2).saturating_add(1);
+        Self {
+            span,
+            unit,
+            held: unit.saturating_mul(HELD_UNITS).min(MOST_HELD),
+        }
+    }
+}
 
 /// How a level takes part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,13 +55,15 @@ pub(super) enum Part {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Stage {
     pub(super) levels: [Part; 3],
+    pub(super) scale: Scale,
 }
 
 impl Stage {
     /// Everything that yields is hard.
-    pub(super) fn strict() -> Self {
+    pub(super) fn strict(scale: Scale) -> Self {
         Self {
             levels: [Part::Hard; 3],
+            scale,
         }
     }
 
@@ -69,8 +92,8 @@ impl Stage {
             .iter()
             .zip(self.levels)
             .map(|(units, part)| match part {
-                Part::Hard | Part::Held(_) => units.saturating_mul(HELD),
-                Part::Least => units.saturating_mul(UNIT),
+                Part::Hard | Part::Held(_) => units.saturating_mul(self.scale.held),
+                Part::Least => units.saturating_mul(self.scale.unit),
                 Part::Free => 0,
             })
             .fold(0, i64::saturating_add)
@@ -93,9 +116,30 @@ impl Stage {
         self.levels
             .iter()
             .map(|part| match part {
-                Part::Held(most) => most.saturating_mul(HELD),
+                Part::Held(most) => most.saturating_mul(self.scale.held),
                 _ => 0,
             })
             .fold(0, i64::saturating_add)
+    }
+
+    /// Whether units missed are weighed at all.
+    pub(super) fn weighs(&self) -> bool {
+        self.least().is_some() || self.given() > 0
+    }
+
+    /// The lowest score of a week that misses so many units of the minimised level, at most.
+    pub(super) fn lowest(&self, units: i64) -> i64 {
+        -self.given() - self.scale.unit.saturating_mul(units) - self.scale.span
+    }
+
+    /// Fewest units missed on the minimised level that a bound leaves open.
+    pub(super) fn least_units(&self, bound: i64) -> i64 {
+        let lack = self.lowest(0).saturating_sub(bound);
+        if lack <= 0 {
+            0
+        } else {
+            // Rounded up: a part of a unit is missed as a whole one.
+            (lack - 1) / self.scale.unit + 1
+        }
     }
 }

@@ -1,0 +1,278 @@
+//! The weeks of a node that are near its bound: pools are listed, then searched.
+
+use std::rc::Rc;
+
+use super::node::{Node, Relaxed};
+use super::pooled::Pooled;
+use super::pools::Pools;
+use super::rows::RowValues;
+use super::session::{DaySearch, Fixed, Session, Wanted};
+use super::solver::{Solver, target};
+use super::stage::POINT;
+use super::whole::Found;
+
+/// Most sessions of one day in a pool.
+const POOL: usize = 100_000;
+/// Most points of the walk that lists one; the second is tried once items are known to be dear.
+const LISTING: (u64, u64) = (20_000, 1_000_000);
+/// Most points of a walk that asks how dear an item is, and what it costs to begin one.
+const PROBE: (u64, u64) = (10_000, 200);
+/// Most points of one search over pools.
+const WEEKS: u64 = 2_000_000;
+/// Most points of a search that only looks for a better week.
+const BETTER: u64 = 20_000;
+/// How far from the bound weeks are looked for first.
+const FIRST_GAP: i64 = 150 * POINT;
+/// More than any loss that leaves a week.
+const TOO_DEAR: i64 = i64::MAX / 4;
+
+/// A node with what its relaxation says.
+struct Near<'n> {
+    node: &'n Node,
+    relaxed: &'n Relaxed,
+    days: &'n [DaySearch<'n>],
+    rows: &'n [RowValues],
+}
+
+impl Solver {
+    /// Looks at the weeks of a node that are near its bound; none where nothing in it can still
+    /// matter, else a bound for what is left.
+    pub(super) fn close(
+        &mut self,
+        node: &Node,
+        relaxed: &Relaxed,
+        days: &[DaySearch<'_>],
+        rows: &[RowValues],
+        best: &mut Option<Found>,
+    ) -> Option<i64> {
+        let near = Near {
+            node,
+            relaxed,
+            days,
+            rows,
+        };
+        if best.is_none() {
+            // What the relaxation is made of often makes a week.
+            let known: Vec<Vec<(i64, Session)>> = (0..days.len())
+                .map(|day| self.known_within(node, day))
+                .collect();
+            let lowest = target(&self.stage, None);
+            self.look(&near, &known, lowest, BETTER, best);
+        }
+        let mut bound = relaxed.bound;
+        let mut step = FIRST_GAP;
+        loop {
+            let target = target(&self.stage, best.as_ref());
+            if bound < target || self.good_enough(relaxed.bound, best.as_ref()) {
+                return None;
+            }
+            let least = target.max(bound.saturating_sub(step));
+            // What a session loses is measured from the bound of its own multipliers.
+            let gap = relaxed.own.saturating_sub(least);
+            let Some(pools) = self.list(&near, gap) else {
+                return Some(bound);
+            };
+            if !self.look(&near, &pools, least, WEEKS, best) {
+                return Some(bound);
+            }
+            if least <= target {
+                return None;
+            }
+            if best.as_ref().is_none_or(|best| best.score < least) {
+                // Any better week of these pools tells how far to look.
+                self.look(&near, &pools, target, BETTER, best);
+            }
+            // Every week that scores at least so much was looked at.
+            bound = least - 1;
+            step = step.saturating_mul(2);
+        }
+    }
+
+    /// Whether nothing better is asked for than the week in hand.
+    fn good_enough(&self, bound: i64, best: Option<&Found>) -> bool {
+        best.zip(self.enough(bound))
+            .is_some_and(|(best, enough)| best.score >= enough)
+    }
+
+    /// A score with which a search may end; none where only the best will do.
+    fn enough(&self, bound: i64) -> Option<i64> {
+        if self.any {
+            return Some(self.stage.lowest(0));
+        }
+        self.stage.least()?;
+        Some(self.stage.lowest(self.stage.least_units(bound)))
+    }
+
+    /// Searches pools for weeks of at least a score; false if the work was used up.
+    fn look(
+        &mut self,
+        near: &Near<'_>,
+        sessions: &[Vec<(i64, Session)>],
+        least: i64,
+        work: u64,
+        best: &mut Option<Found>,
+    ) -> bool {
+        let model = Rc::clone(&self.model);
+        let stage = self.stage;
+        let listed: usize = sessions.iter().map(Vec::len).sum();
+        self.spend(listed as u64);
+        let Some(pools) = Pools::of(&model, &stage, near.rows, &near.node.ends, sessions) else {
+            return true;
+        };
+        let mut search = Pooled::new(
+            pools,
+            &stage,
+            self.own_rows,
+            near.rows,
+            &near.node.ends,
+            &self.twices,
+            least,
+            work.min(self.left()),
+        );
+        search.enough = self.enough(near.relaxed.bound);
+        search.best = best.take();
+        let complete = search.search(&near.relaxed.multipliers);
+        *best = search.best.take();
+        if std::env::var("DBG").is_ok() { eprintln!("  look bound {} least {} pools {:?} cols {:?} rows {} work {} complete {complete} best {:?}", near.relaxed.bound / POINT, least / POINT, search.pools.sessions.iter().map(Vec::len).collect::<Vec<_>>(), search.pools.days.iter().map(Vec::len).collect::<Vec<_>>(), search.pools.rows.len(), search.work, best.as_ref().map(|b| (b.score/POINT, b.misses))); }
+        let work = search.work;
+        self.spend(work);
+        complete
+    }
+
+    fn known_within(&self, node: &Node, day: usize) -> Vec<(i64, Session)> {
+        self.known
+            .get(day)
+            .into_iter()
+            .flatten()
+            .filter(|session| node.takes(day, session))
+            .map(|session| (session.score, session.clone()))
+            .collect()
+    }
+
+    /// By day, the sessions within a gap of the day's best; none where they are too many to list.
+    fn list(&mut self, near: &Near<'_>, gap: i64) -> Option<Vec<Vec<(i64, Session)>>> {
+        let nothing = vec![Vec::new(); near.days.len()];
+        if let Some(pools) = self.list_with(near, gap, &near.node.days, &nothing, LISTING.0) {
+            return Some(pools);
+        }
+        let dear = self.dear(near, gap);
+        let mut fixed = near.node.days.clone();
+        for (fixed, dear) in fixed.iter_mut().zip(&dear) {
+            for (at, _) in dear.iter().enumerate().filter(|(_, dear)| **dear > gap) {
+                fixed.lacks.insert(at);
+            }
+        }
+        let before = self.spent();
+        let r = self.list_with(near, gap, &fixed, &dear, LISTING.1);
+        if std::env::var("DBG").is_ok() { eprintln!("  list gap {} dear {} out {} of {} work {} -> {}", gap / POINT, dear.iter().flatten().filter(|d| **d > 0).count(), dear.iter().flatten().filter(|d| **d > gap).count(), dear.iter().map(Vec::len).sum::<usize>(), self.spent() - before, r.is_some()); }
+        r
+    }
+
+    fn list_with(
+        &mut self,
+        near: &Near<'_>,
+        gap: i64,
+        fixed: &[Fixed],
+        dear: &[Vec<i64>],
+        work: u64,
+    ) -> Option<Vec<Vec<(i64, Session)>>> {
+        let mut pools = Vec::new();
+        for (day, search) in near.days.iter().enumerate() {
+            let top = near.relaxed.tops.get(day).copied().unwrap_or(0);
+            let wanted = Wanted {
+                least: top.saturating_sub(gap),
+                dearer: dear.get(day).map_or(&[], Vec::as_slice),
+                best_only: false,
+                work: self.left().min(work),
+                most: POOL,
+            };
+            let mut prices = self.prices.get(day).cloned().unwrap_or_default();
+            let multipliers = &near.relaxed.multipliers;
+            let found = search.walk(multipliers, &mut prices, fixed.get(day)?, wanted);
+            self.spend(found.work);
+            if found.cut {
+                return None;
+            }
+            pools.push(found.sessions);
+        }
+        Some(pools)
+    }
+
+    /// By day, by candidate: what the other days lose at least for an exercise that must come
+    /// several times. More than the gap where it can't be part of a week within it.
+    fn dear(&mut self, near: &Near<'_>, gap: i64) -> Vec<Vec<i64>> {
+        let model = Rc::clone(&self.model);
+        let mut dear: Vec<Vec<i64>> = model
+            .days
+            .iter()
+            .map(|day| vec![0; day.candidates.len()])
+            .collect();
+        for twice in self.twices.clone() {
+            if !self.stage.hard(twice.level) {
+                continue;
+            }
+            let losses: Vec<i64> = twice
+                .items
+                .iter()
+                .enumerate()
+                .map(|(day, items)| {
+                    let of_items = items.iter().map(|at| self.loss_with(near, gap, day, *at));
+                    of_items.min().unwrap_or(TOO_DEAR)
+                })
+                .collect();
+            for (day, items) in twice.items.iter().enumerate() {
+                let mut others: Vec<i64> = losses
+                    .iter()
+                    .enumerate()
+                    .filter(|(other, _)| *other != day)
+                    .map(|(_, loss)| *loss)
+                    .collect();
+                others.sort_unstable();
+                let count = usize::try_from(twice.at_least - 1).unwrap_or(0);
+                let needed = if others.len() < count {
+                    TOO_DEAR
+                } else {
+                    others.iter().take(count).fold(0, |sum: i64, loss| sum.saturating_add(*loss))
+                };
+                for at in items {
+                    if let Some(slot) = dear.get_mut(day).and_then(|day| day.get_mut(*at)) {
+                        *slot = needed.max(*slot);
+                    }
+                }
+            }
+        }
+        dear
+    }
+
+    /// What a day loses at least with one candidate, at most just more than the gap.
+    fn loss_with(&mut self, near: &Near<'_>, gap: i64, day: usize, at: usize) -> i64 {
+        let (Some(search), Some(fixed)) = (near.days.get(day), near.node.days.get(day)) else {
+            return 0;
+        };
+        if fixed.lacks.has(at) {
+            return TOO_DEAR;
+        }
+        let mut fixed = fixed.clone();
+        if !fixed.has.contains(&at) {
+            fixed.has.push(at);
+        }
+        let top = near.relaxed.tops.get(day).copied().unwrap_or(0);
+        let wanted = Wanted {
+            least: top.saturating_sub(gap),
+            dearer: &[],
+            best_only: true,
+            work: self.left().min(PROBE.0),
+            most: usize::MAX,
+        };
+        let mut prices = self.prices.get(day).cloned().unwrap_or_default();
+        let found = search.walk(&near.relaxed.multipliers, &mut prices, &fixed, wanted);
+        self.spend(found.work + PROBE.1);
+        if found.cut {
+            return 0;
+        }
+        match found.sessions.first() {
+            Some((value, _)) => top.saturating_sub(*value),
+            None => TOO_DEAR,
+        }
+    }
+}
