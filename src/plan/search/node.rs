@@ -216,20 +216,35 @@ impl Solver {
                     Some((*day, session.score, session.amounts.as_slice()))
                 })
                 .collect();
-            let Some(proposal) = propose(days.len(), &hulls, &of_columns) else {
+            let Some(mut proposal) = propose(days.len(), &hulls, &of_columns) else {
                 break;
             };
-            self.spend(proposal.work);
-            let raw = proposal.multipliers.clone();
-            last = Some(proposal);
-            if (!entered && round > 0 && tried == raw) || stale > 8 {
-                if price == HARD || !self.breaks(node, rows, &columns, last.as_ref()) {
-                    break;
+            let mut work = proposal.work;
+            if (!entered && round > 0 && tried == proposal.multipliers) || stale > 8 {
+                // Nothing new at this price: a dearer one shows whether what is broken can hold.
+                let mut dearer = None;
+                while price < HARD && self.breaks(node, rows, &columns, Some(&proposal)) {
+                    price = price.saturating_mul(DEARER).min(HARD);
+                    hulls = hulls_at(price);
+                    let Some(next) = propose(days.len(), &hulls, &of_columns) else {
+                        break;
+                    };
+                    work += next.work;
+                    if next.multipliers != tried {
+                        dearer = Some(next);
+                        break;
+                    }
                 }
-                price = price.saturating_mul(DEARER).min(HARD);
-                hulls = hulls_at(price);
+                let Some(next) = dearer else {
+                    last = Some(proposal);
+                    break;
+                };
+                proposal = next;
                 stale = 0;
             }
+            self.spend(work);
+            let raw = proposal.multipliers.clone();
+            last = Some(proposal);
             let smooth =
                 best.as_ref()
                     .filter(|_| entered && round % 3 != 2)
