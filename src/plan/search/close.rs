@@ -2,7 +2,7 @@
 
 use std::rc::Rc;
 
-use super::node::{Node, Relaxed};
+use super::node::{NEAR, Node, Relaxed};
 use super::pooled::Pooled;
 use super::pools::Pools;
 use super::rows::RowValues;
@@ -100,7 +100,8 @@ impl Solver {
             return Some(self.stage.lowest(0));
         }
         self.stage.least()?;
-        Some(self.stage.lowest(self.stage.least_units(bound)))
+        let units = self.stage.least_units(bound).max(self.fewest);
+        Some(self.stage.lowest(units))
     }
 
     /// Searches pools for weeks of at least a score; false if the work was used up.
@@ -183,6 +184,7 @@ impl Solver {
                 least: top.saturating_sub(gap),
                 dearer: dear.get(day).map_or(&[], Vec::as_slice),
                 best_only: false,
+                near: 0,
                 work: self.left().min(work),
                 most: POOL,
             };
@@ -261,6 +263,7 @@ impl Solver {
             least: top.saturating_sub(gap),
             dearer: &[],
             best_only: true,
+            near: NEAR,
             work: self.left().min(PROBE.0),
             most: usize::MAX,
         };
@@ -270,9 +273,10 @@ impl Solver {
         if found.cut {
             return 0;
         }
-        match found.sessions.first() {
-            Some((value, _)) => top.saturating_sub(*value),
-            None => TOO_DEAR,
+        if found.sessions.is_empty() {
+            TOO_DEAR
+        } else {
+            top.saturating_sub(found.top)
         }
     }
 }

@@ -8,6 +8,7 @@ mod leaf;
 mod order;
 mod pooled;
 mod pools;
+mod prices;
 #[cfg(test)]
 pub(crate) mod probe;
 mod ranges;
@@ -16,6 +17,7 @@ mod session;
 mod simplex;
 mod solver;
 mod stage;
+mod walk;
 mod whole;
 
 use crate::infer::Setting;
@@ -152,13 +154,30 @@ fn by_level(
         let free = known.and_then(|misses| misses.get(level).copied()) == Some(0);
         let mut units = 0;
         if !free {
+            let share = solver.spent() + work.saturating_sub(solver.spent()) / 2;
+            solver.allow(share.max(solver.spent() + 1));
+            // Whether the level can be kept whole is a question of its own: hard bounds show sooner
+            // than weights that nothing is left.
+            if let Some(part) = levels.get_mut(level) {
+                *part = Part::Hard;
+            }
+            solver.any = true;
+            let kept = solver.solve(Stage { levels, scale });
+            solver.any = false;
+            if let Some(found) = kept.best {
+                known = Some(found.misses);
+                continue;
+            }
+            let fewest = i64::from(kept.bound.is_none());
             if let Some(part) = levels.get_mut(level) {
                 *part = Part::Least;
             }
             let stage = Stage { levels, scale };
+            solver.fewest = fewest;
             let share = solver.spent() + work.saturating_sub(solver.spent()) / 2;
             solver.allow(share.max(solver.spent() + 1));
             let StageEnd { best, bound } = solver.solve(stage);
+            solver.fewest = 0;
             let Some(found) = best else {
                 return match bound {
                     None if level == 0 => Outcome::NoWeek,
@@ -168,7 +187,7 @@ fn by_level(
                 };
             };
             units = found.misses.get(level).copied().unwrap_or(0);
-            let proved = bound.map_or(units, |bound| stage.least_units(bound).min(units));
+            let proved = bound.map_or(units, |bound| stage.least_units(bound).max(fewest).min(units));
             limited |= proved < units;
             if let Some(slot) = least.get_mut(level) {
                 *slot = proved;

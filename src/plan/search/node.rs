@@ -4,7 +4,7 @@ use crate::graph::Bits;
 
 use super::master::{Choice, Proposal, propose};
 use super::rows::{RowValues, Twice, covered, hull_within};
-use super::session::{DaySearch, Fixed, Session, Wanted};
+use super::session::{DaySearch, Fixed, Found as Priced, Session, Wanted};
 use super::solver::Solver;
 use super::stage::{POINT, Stage};
 
@@ -42,10 +42,12 @@ pub(super) enum Relaxation {
 }
 
 const ROUNDS: usize = 60;
-/// Most points of one walk that prices, once a bound is known.
-const PRICING: u64 = 50_000;
-/// How often multipliers may turn out too wild to price.
-const MOST_WILD: usize = 12;
+/// How much better than the best found a session must be to be looked for where multipliers are
+/// tried: less than what tells weeks apart, so bounds hardly suffer.
+pub(super) const NEAR: i64 = 2 * POINT;
+/// Most points of one walk that prices, and of one that settles what such a walk left loose.
+const PRICING: u64 = 15_000;
+const PRICING_OUT: u64 = 500_000;
 /// What a unit out of a hard bound costs where a relaxation proposes multipliers: mild at first,
 /// since wild multipliers make pricing slow, and more where that leaves a bound broken. Never in a bound.
 const MILD: i64 = 1 << 31;
@@ -139,10 +141,11 @@ impl Solver {
         let mut last = None;
         let mut columns = Vec::new();
         let mut stale = 0usize;
-        let mut wild = 0usize;
-        'rounds: for round in 0..ROUNDS {
+        let mut best_is_loose = false;
+        for round in 0..ROUNDS {
             let mut tops = Vec::new();
             let mut entered = false;
+            let mut loose = false;
             let bars: Option<Vec<i64>> = last
                 .as_ref()
                 .map(|proposal: &Proposal| proposal.bars.clone());
@@ -150,43 +153,26 @@ impl Solver {
                 let Some(fixed) = node.days.get(day) else {
                     return Relaxation::Empty;
                 };
-                let first = best.is_none();
-                let wanted = Wanted {
-                    least: NOTHING,
-                    dearer: &[],
-                    best_only: true,
-                    work: if first {
-                        self.left()
-                    } else {
-                        self.left().min(PRICING)
-                    },
-                    most: usize::MAX,
+                let known = self.known.get(day).into_iter().flatten();
+                let fallback = known.clone().any(|session| node.takes(day, session));
+                let work = if fallback {
+                    self.left().min(PRICING)
+                } else {
+                    self.left()
                 };
-                let mut prices = self.prices.get(day).cloned().unwrap_or_default();
-                let found = search.walk(&tried, &mut prices, fixed, wanted);
-                if let Some(slot) = self.prices.get_mut(day) {
-                    *slot = prices;
+                let found = self.price(day, search, &tried, fixed, work);
+                if found.cut && (!fallback || self.left() == 0) {
+                    return Relaxation::Stopped;
                 }
-                self.spend(found.work);
-                if found.cut {
-                    if first || self.left() == 0 {
-                        return Relaxation::Stopped;
-                    }
-                    // These multipliers are too wild to price: nearer to the best so far they are not.
-                    wild += 1;
-                    let centre = best.as_ref().map(|(centre, _, _)| centre);
-                    if wild > MOST_WILD {
-                        break 'rounds;
-                    }
-                    if let Some(centre) = centre {
-                        tried = middle(centre, &tried);
-                    }
-                    continue 'rounds;
-                }
+                // A walk that is cut still bounds its day, if more loosely.
+                tops.push(found.top);
+                loose |= found.cut;
                 let Some((value, session)) = found.sessions.into_iter().next() else {
+                    if found.cut {
+                        continue;
+                    }
                     return Relaxation::Empty;
                 };
-                tops.push(value);
                 let new = self.know(day, session);
                 let passes = bars
                     .as_ref()
@@ -202,6 +188,7 @@ impl Solver {
                 let gain = best.as_ref().map_or(i64::MAX, |(_, _, held)| held - bound);
                 stale = if gain > POINT { 0 } else { stale + 1 };
                 best = Some((tried.clone(), tops.clone(), bound));
+                best_is_loose = loose;
             } else {
                 stale += 1;
             }
@@ -255,6 +242,23 @@ impl Solver {
             }
             tried = next;
         }
+        if best_is_loose && let Some((multipliers, tops, held)) = best.as_mut() {
+            for (day, (search, top)) in days.iter().zip(tops.iter_mut()).enumerate() {
+                let Some(fixed) = node.days.get(day) else {
+                    continue;
+                };
+                let work = self.left().min(PRICING_OUT);
+                let found = self.price(day, search, multipliers, fixed, work);
+                if found.sessions.is_empty() && !found.cut {
+                    return Relaxation::Empty;
+                }
+                *top = (*top).min(found.top);
+            }
+            match bound(tops, rows, &node.ends, multipliers) {
+                Some(bound) => *held = (*held).min(bound),
+                None => return Relaxation::Empty,
+            }
+        }
         match best {
             None => Relaxation::Empty,
             Some((multipliers, tops, bound)) => {
@@ -269,6 +273,32 @@ impl Solver {
                 })
             }
         }
+    }
+
+    /// The best session of a day under multipliers.
+    fn price(
+        &mut self,
+        day: usize,
+        search: &DaySearch<'_>,
+        multipliers: &[i64],
+        fixed: &Fixed,
+        work: u64,
+    ) -> Priced {
+        let wanted = Wanted {
+            least: NOTHING,
+            dearer: &[],
+            best_only: true,
+            near: NEAR,
+            work,
+            most: usize::MAX,
+        };
+        let mut limits = self.prices.get(day).cloned().unwrap_or_default();
+        let found = search.walk(multipliers, &mut limits, fixed, wanted);
+        if let Some(slot) = self.prices.get_mut(day) {
+            *slot = limits;
+        }
+        self.spend(found.work);
+        found
     }
 
     /// Whether the relaxation leaves a hard bound or an end broken.

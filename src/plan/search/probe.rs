@@ -101,6 +101,7 @@ impl<'m> Probe<'m> {
             least: i64::MIN / 8,
             dearer: &[],
             best_only: false,
+            near: 0,
             work: 1_000_000,
             most: 1_000_000,
         };

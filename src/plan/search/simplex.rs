@@ -77,6 +77,23 @@ impl Simplex {
         self.invert()
     }
 
+    /// Starts from a basis of columns with a one each, in their own rows.
+    pub(super) fn start_apart(&mut self, basis: Vec<usize>, values: Vec<f64>) {
+        let n = basis.len();
+        self.rows = n;
+        for column in &basis {
+            if let Some(held) = self.columns.get_mut(*column) {
+                held.state = State::Basic;
+            }
+        }
+        self.basis = basis;
+        self.values = values;
+        self.inverse = vec![0.0; n * n];
+        for slot in self.inverse.iter_mut().step_by(n + 1) {
+            *slot = 1.0;
+        }
+    }
+
     #[allow(clippy::indexing_slicing)] // every index is below `rows` squared by construction
     fn invert(&mut self) -> bool {
         let n = self.rows;

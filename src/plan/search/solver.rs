@@ -21,6 +21,8 @@ pub(super) struct Solver {
     pub(super) own_rows: usize,
     /// Whether any week will do.
     pub(super) any: bool,
+    /// Units of the minimised level that every week is known to miss.
+    pub(super) fewest: i64,
     /// Sessions known by day.
     pub(super) known: Vec<Vec<Session>>,
     /// Multipliers to start from.
@@ -46,6 +48,7 @@ impl Solver {
         Self {
             own_rows: model.rows.len(),
             any: false,
+            fewest: 0,
             known: vec![Vec::new(); model.days.len()],
             multipliers: vec![0; model.rows.len()],
             prices: vec![Vec::new(); model.days.len()],
@@ -96,6 +99,8 @@ impl Solver {
             known.clear();
         }
         self.stage = stage;
+        // Other stages have other limits.
+        self.prices = vec![Vec::new(); self.model.days.len()];
         let mut plain = (*self.model).clone();
         cuts::without(&mut plain, self.own_rows);
         self.twices = cuts::twice(&mut plain, &stage);
