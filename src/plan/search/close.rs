@@ -13,8 +13,9 @@ use super::whole::Found;
 
 /// Most sessions of one day in a pool.
 const POOL: usize = 100_000;
-/// Most points of the walk that lists one; the second is tried once items are known to be dear.
-const LISTING: (u64, u64) = (20_000, 1_000_000);
+/// Most points of the walk that lists one; the second is tried once items are
+/// known to be dear, less often in vain, down to the third.
+pub(super) const LISTING: (u64, u64, u64) = (20_000, 1_000_000, 60_000);
 /// Most points of a walk that asks how dear an item is, and what it costs to begin one.
 const PROBE: (u64, u64) = (10_000, 200);
 /// Most points of one search over pools.
@@ -61,6 +62,8 @@ impl Solver {
         }
         let mut bound = relaxed.bound;
         let mut step = FIRST_GAP;
+        let mut last: Option<Vec<Vec<(i64, Session)>>> = None;
+        self.advice = None;
         loop {
             let target = target(&self.stage, best.as_ref());
             if bound < target || self.good_enough(relaxed.bound, best.as_ref()) {
@@ -70,9 +73,13 @@ impl Solver {
             // What a session loses is measured from the bound of its own multipliers.
             let gap = relaxed.own.saturating_sub(least);
             let Some(pools) = self.list(&near, gap) else {
+                if let Some(pools) = last {
+                    self.ask(&near, &pools);
+                }
                 return Some(bound);
             };
             if !self.look(&near, &pools, least, WEEKS, best) {
+                self.ask(&near, &pools);
                 return Some(bound);
             }
             if least <= target {
@@ -84,6 +91,7 @@ impl Solver {
             }
             // Every week that scores at least so much was looked at.
             bound = least - 1;
+            last = Some(pools);
             step = step.saturating_mul(2);
         }
     }
@@ -140,6 +148,29 @@ impl Solver {
         complete
     }
 
+    /// Where to split, as far as pools can tell.
+    fn ask(&mut self, near: &Near<'_>, sessions: &[Vec<(i64, Session)>]) {
+        let model = Rc::clone(&self.model);
+        let stage = self.stage;
+        let Some(pools) = Pools::of(&model, &stage, near.rows, &near.node.ends, sessions) else {
+            return;
+        };
+        let mut search = Pooled::new(
+            pools,
+            &stage,
+            self.own_rows,
+            near.rows,
+            &near.node.ends,
+            &self.twices,
+            0,
+            self.left(),
+        );
+        self.advice = search.advise(&near.relaxed.multipliers);
+        if std::env::var("DBG").is_ok() { eprintln!("  advice {:?} work {}", self.advice, search.work); }
+        let work = search.work;
+        self.spend(work);
+    }
+
     fn known_within(&self, node: &Node, day: usize) -> Vec<(i64, Session)> {
         self.known
             .get(day)
@@ -164,7 +195,11 @@ impl Solver {
             }
         }
         let before = self.spent();
-        let r = self.list_with(near, gap, &fixed, &dear, LISTING.1);
+        let r = self.list_with(near, gap, &fixed, &dear, self.listing);
+        self.listing = match r {
+            Some(_) => (self.listing * 2).min(LISTING.1),
+            None => (self.listing / 2).max(LISTING.2),
+        };
         if std::env::var("DBG").is_ok() { eprintln!("  list gap {} dear {} out {} of {} work {} -> {}", gap / POINT, dear.iter().flatten().filter(|d| **d > 0).count(), dear.iter().flatten().filter(|d| **d > gap).count(), dear.iter().map(Vec::len).sum::<usize>(), self.spent() - before, r.is_some()); }
         r
     }

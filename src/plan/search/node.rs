@@ -374,6 +374,7 @@ pub(super) fn bound(
 }
 
 /// Where a node splits best: a row whose cover hides misses, else an item that days share out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Split {
     Row(usize, i64),
     Item(usize, usize),

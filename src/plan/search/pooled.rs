@@ -7,6 +7,7 @@
 
 use super::leaf::Leaf;
 use super::master::{Choice, propose};
+use super::node::Split;
 use super::pools::Pools;
 use super::ranges::NEVER;
 use super::rows::{RowValues, Twice, covered, hull_over};
@@ -15,6 +16,8 @@ use super::whole::Found;
 
 /// Most weeks that are walked without splitting further.
 const FEW: u64 = 30_000;
+/// What a side of a cut that nothing is left of is taken to lose.
+const LOST: i64 = 1 << 50;
 /// Rounds of multipliers at the first point, and at later ones.
 const ROUNDS: (usize, usize) = (16, 6);
 
@@ -116,17 +119,7 @@ impl<'s, 'p> Pooled<'s, 'p> {
 
     /// Looks at all of it; false if the work was used up.
     pub(super) fn search(&mut self, multipliers: &[i64]) -> bool {
-        let start = self.pools.rows.iter();
-        let multipliers = start
-            .map(|row| multipliers.get(row.row).copied().unwrap_or(0))
-            .collect();
-        let mut open = vec![Point {
-            days: self.pools.days.iter().map(|held| (0..held.len()).collect()).collect(),
-            ends: self.pools.rows.iter().map(|row| row.ends).collect(),
-            multipliers,
-            bound: i64::MAX / 4,
-            first: true,
-        }];
+        let mut open = vec![self.start(multipliers)];
         while let Some(mut point) = open.pop() {
             if self.ended() {
                 return true;
@@ -565,6 +558,126 @@ impl<'s, 'p> Pooled<'s, 'p> {
         self.best = best;
         self.work += work;
         whole
+    }
+
+    /// Where a search over all sessions splits best, as far as these pools can tell: of what the
+    /// relaxation leaves open, the one whose sides both lose most.
+    pub(super) fn advise(&mut self, multipliers: &[i64]) -> Option<(Split, bool)> {
+        // Nothing is to be dropped here: what is not in the pools may still matter.
+        self.least = NEVER;
+        self.best = None;
+        let mut point = self.start(multipliers);
+        let settled = self.settle(&mut point)?;
+        let mut chosen: Option<(i128, Cut, bool)> = None;
+        for cut in self.open(&point, &settled) {
+            let (mut one, mut other) = self.split(&point, &settled, &cut);
+            let mut loses = |side: &mut Point| -> i64 {
+                side.multipliers.clone_from(&settled.multipliers);
+                side.bound = settled.bound;
+                let bound = self.settle(side).map(|settled| settled.bound);
+                bound.map_or(LOST, |bound| settled.bound.saturating_sub(bound).clamp(0, LOST))
+            };
+            let (first, second) = (loses(&mut one), loses(&mut other));
+            let both = i128::from(first + POINT) * i128::from(second + POINT);
+            // Which side of the cut itself loses less: sides come in the order of the shares.
+            let low_is_first = self.low_is_first(&settled, &cut);
+            let low_loses_less = (first <= second) == low_is_first;
+            if chosen.as_ref().is_none_or(|(most, _, _)| both > *most) {
+                chosen = Some((both, cut, low_loses_less));
+            }
+        }
+        let (_, cut, low_first) = chosen?;
+        Some(match cut {
+            Cut::Row(row, at) => (Split::Row(self.pools.rows.get(row)?.row, at), low_first),
+            Cut::Item(day, item) => (Split::Item(day, item), low_first),
+        })
+    }
+
+    /// The point that holds all of the pools.
+    fn start(&self, multipliers: &[i64]) -> Point {
+        let rows = self.pools.rows.iter();
+        let multipliers = rows
+            .map(|row| multipliers.get(row.row).copied().unwrap_or(0))
+            .collect();
+        Point {
+            days: self
+                .pools
+                .days
+                .iter()
+                .map(|held| (0..held.len()).collect())
+                .collect(),
+            ends: self.pools.rows.iter().map(|row| row.ends).collect(),
+            multipliers,
+            bound: i64::MAX / 4,
+            first: true,
+        }
+    }
+
+    /// What the shares leave open, the most open of each kind first.
+    fn open(&self, point: &Point, settled: &Settled) -> Vec<Cut> {
+        let total = |row: usize| -> f64 {
+            let shares = settled.shares.iter();
+            shares
+                .map(|(day, column, share)| {
+                    self.amounts(*day, *column).get(row).copied().unwrap_or(0) as f64 * share
+                })
+                .sum()
+        };
+        let mut twices: Vec<(f64, usize)> = self
+            .twices
+            .iter()
+            .filter_map(|(row, at_least)| {
+                let ends = point.ends.get(*row)?;
+                let total = total(*row);
+                let far = total.min(*at_least as f64 - total);
+                (ends.0 <= 0 && ends.1 >= *at_least && far > 0.02).then_some((far, *row))
+            })
+            .collect();
+        let mut rows: Vec<(f64, usize, i64)> = Vec::new();
+        for (at, (row, ends)) in self.pools.rows.iter().zip(&point.ends).enumerate() {
+            let (total, low) = (total(at), total(at).floor());
+            let part = total - low;
+            let multiplier = settled.multipliers.get(at).copied().unwrap_or(0);
+            let open = low as i64 >= ends.0.max(row.values.low)
+                && (low as i64) < ends.1.min(row.values.high());
+            if open && multiplier != 0 && part > 0.02 && part < 0.98 {
+                let weight = part.min(1.0 - part) * multiplier.unsigned_abs() as f64;
+                rows.push((weight, at, low as i64));
+            }
+        }
+        let mut items: Vec<(f64, usize, usize)> = self
+            .items(settled)
+            .into_iter()
+            .map(|(day, item, share)| (share.min(1.0 - share), day, item))
+            .filter(|(open, _, _)| *open > 0.02)
+            .collect();
+        twices.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        rows.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        items.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+        let twices = twices.into_iter().take(8).map(|(_, row)| Cut::Row(row, 0));
+        let rows = rows.into_iter().take(4).map(|(_, row, at)| Cut::Row(row, at));
+        let items = items.into_iter().take(8).map(|(_, day, item)| Cut::Item(day, item));
+        twices.chain(rows).chain(items).collect()
+    }
+
+    /// Whether [`Self::split`] gives the low side, or the one without the item, first.
+    fn low_is_first(&self, settled: &Settled, cut: &Cut) -> bool {
+        match cut {
+            Cut::Row(row, at) => {
+                let shares = settled.shares.iter();
+                let total: f64 = shares
+                    .map(|(day, column, share)| {
+                        self.amounts(*day, *column).get(*row).copied().unwrap_or(0) as f64 * share
+                    })
+                    .sum();
+                total - *at as f64 <= 0.5
+            }
+            Cut::Item(day, item) => {
+                let items = self.items(settled);
+                let share = items.iter().find(|(d, i, _)| d == day && i == item);
+                share.is_none_or(|(_, _, share)| *share < 0.5)
+            }
+        }
     }
 
     /// Where a point splits: an exercise that must come several times or not at all, a row's total,

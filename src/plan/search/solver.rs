@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use crate::plan::model::Model;
 
+use super::close::LISTING;
 use super::cuts;
 use super::node::{Node, Relaxation, Split};
 use super::rows::{RowValues, Twice, reach};
@@ -19,6 +20,11 @@ pub(super) struct Solver {
     pub(super) model: Rc<Model>,
     /// Rows of the model itself; later ones are cuts.
     pub(super) own_rows: usize,
+    /// Most points of the walk that lists a pool.
+    pub(super) listing: u64,
+    /// Where the pools of the last node say that it splits best, and whether its low side, or the
+    /// one without the item, is the better.
+    pub(super) advice: Option<(Split, bool)>,
     /// Whether any week will do.
     pub(super) any: bool,
     /// Units of the minimised level that every week is known to miss.
@@ -47,6 +53,8 @@ impl Solver {
     pub(super) fn new(model: Model, scale: Scale, allowed: u64) -> Self {
         Self {
             own_rows: model.rows.len(),
+            listing: LISTING.1,
+            advice: None,
             any: false,
             fewest: 0,
             known: vec![Vec::new(); model.days.len()],
@@ -99,6 +107,7 @@ impl Solver {
             known.clear();
         }
         self.stage = stage;
+        self.listing = LISTING.1;
         // Other stages have other limits.
         self.prices = vec![Vec::new(); self.model.days.len()];
         let mut plain = (*self.model).clone();
@@ -157,17 +166,20 @@ impl Solver {
             let Some(bound) = self.close(&node, &relaxed, &days, &rows, &mut best) else {
                 continue;
             };
-            let (first, second) = match self.split(&node, &relaxed, &rows) {
-                Split::Row(row, at) => {
-                    let (low, high) = node.split_row(row, at);
-                    (low, high)
-                }
+            let (split, low_last) = match self.advice.take() {
+                Some(advice) => advice,
+                None => (self.split(&node, &relaxed, &rows), false),
+            };
+            let (low, high) = match split {
+                Split::Row(row, at) => node.split_row(row, at),
                 Split::Item(day, item) => {
                     let (with, without) = node.split_item(day, item);
                     (without, with)
                 }
                 Split::None => continue,
             };
+            // The last is looked at first.
+            let (first, second) = if low_last { (high, low) } else { (low, high) };
             for mut child in [first, second] {
                 child.bound = bound;
                 child.keep_out(&self.twices, &stage);
