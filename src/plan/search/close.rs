@@ -62,7 +62,7 @@ impl Solver {
         }
         let mut bound = relaxed.bound;
         let mut step = FIRST_GAP;
-        let mut last: Option<Vec<Vec<(i64, Session)>>> = None;
+        let mut last: Option<(Vec<Vec<(i64, Session)>>, i64)> = None;
         self.advice = None;
         loop {
             let target = target(&self.stage, best.as_ref());
@@ -73,13 +73,13 @@ impl Solver {
             // What a session loses is measured from the bound of its own multipliers.
             let gap = relaxed.own.saturating_sub(least);
             let Some(pools) = self.list(&near, gap) else {
-                if let Some(pools) = last {
-                    self.ask(&near, &pools);
+                if let Some((pools, gap)) = last {
+                    self.ask(&near, &pools, gap);
                 }
                 return Some(bound);
             };
             if !self.look(&near, &pools, least, WEEKS, best) {
-                self.ask(&near, &pools);
+                self.ask(&near, &pools, gap);
                 return Some(bound);
             }
             if least <= target {
@@ -91,7 +91,7 @@ impl Solver {
             }
             // Every week that scores at least so much was looked at.
             bound = least - 1;
-            last = Some(pools);
+            last = Some((pools, gap));
             step = step.saturating_mul(2);
         }
     }
@@ -142,14 +142,13 @@ impl Solver {
         search.best = best.take();
         let complete = search.search(&near.relaxed.multipliers);
         *best = search.best.take();
-        if std::env::var("DBG").is_ok() { eprintln!("  look bound {} least {} pools {:?} cols {:?} rows {} work {} complete {complete} best {:?}", near.relaxed.bound / POINT, least / POINT, search.pools.sessions.iter().map(Vec::len).collect::<Vec<_>>(), search.pools.days.iter().map(Vec::len).collect::<Vec<_>>(), search.pools.rows.len(), search.work, best.as_ref().map(|b| (b.score/POINT, b.misses))); }
         let work = search.work;
         self.spend(work);
         complete
     }
 
     /// Where to split, as far as pools can tell.
-    fn ask(&mut self, near: &Near<'_>, sessions: &[Vec<(i64, Session)>]) {
+    fn ask(&mut self, near: &Near<'_>, sessions: &[Vec<(i64, Session)>], gap: i64) {
         let model = Rc::clone(&self.model);
         let stage = self.stage;
         let Some(pools) = Pools::of(&model, &stage, near.rows, &near.node.ends, sessions) else {
@@ -165,8 +164,7 @@ impl Solver {
             0,
             self.left(),
         );
-        self.advice = search.advise(&near.relaxed.multipliers);
-        if std::env::var("DBG").is_ok() { eprintln!("  advice {:?} work {}", self.advice, search.work); }
+        self.advice = search.advise(&near.relaxed.multipliers, gap);
         let work = search.work;
         self.spend(work);
     }
@@ -194,14 +192,12 @@ impl Solver {
                 fixed.lacks.insert(at);
             }
         }
-        let before = self.spent();
-        let r = self.list_with(near, gap, &fixed, &dear, self.listing);
-        self.listing = match r {
+        let pools = self.list_with(near, gap, &fixed, &dear, self.listing);
+        self.listing = match pools {
             Some(_) => (self.listing * 2).min(LISTING.1),
             None => (self.listing / 2).max(LISTING.2),
         };
-        if std::env::var("DBG").is_ok() { eprintln!("  list gap {} dear {} out {} of {} work {} -> {}", gap / POINT, dear.iter().flatten().filter(|d| **d > 0).count(), dear.iter().flatten().filter(|d| **d > gap).count(), dear.iter().map(Vec::len).sum::<usize>(), self.spent() - before, r.is_some()); }
-        r
+        pools
     }
 
     fn list_with(
@@ -269,7 +265,10 @@ impl Solver {
                 let needed = if others.len() < count {
                     TOO_DEAR
                 } else {
-                    others.iter().take(count).fold(0, |sum: i64, loss| sum.saturating_add(*loss))
+                    others
+                        .iter()
+                        .take(count)
+                        .fold(0, |sum: i64, loss| sum.saturating_add(*loss))
                 };
                 for at in items {
                     if let Some(slot) = dear.get_mut(day).and_then(|day| day.get_mut(*at)) {

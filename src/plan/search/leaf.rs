@@ -81,7 +81,11 @@ impl Leaf<'_, '_> {
             .zip(self.multipliers)
             .zip(left.first().map_or(&[][..], Vec::as_slice))
             .map(|(((row, ends), multiplier), (low, high))| {
-                Ranges::of(row.values, (ends.0.max(*low), ends.1.min(*high)), *multiplier)
+                Ranges::of(
+                    row.values,
+                    (ends.0.max(*low), ends.1.min(*high)),
+                    *multiplier,
+                )
             })
             .collect();
         if self.days.iter().any(Vec::is_empty) {

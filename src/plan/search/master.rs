@@ -57,7 +57,11 @@ pub(super) fn propose(
     let mut simplex = Simplex::new(count);
     for (day, score, amounts) in columns {
         let mut entries = vec![(*day, 1.0)];
-        for (place, amount) in places.iter().zip(*amounts).filter(|(_, amount)| **amount != 0) {
+        for (place, amount) in places
+            .iter()
+            .zip(*amounts)
+            .filter(|(_, amount)| **amount != 0)
+        {
             if let Some(place) = place {
                 entries.push((*place, *amount as f64));
             }
@@ -107,7 +111,11 @@ pub(super) fn propose(
                 .map_or(0, |dual| whole(-dual, MOST))
         })
         .collect();
-    let bars = duals.iter().take(days).map(|dual| whole(*dual, 1e18)).collect();
+    let bars = duals
+        .iter()
+        .take(days)
+        .map(|dual| whole(*dual, 1e18))
+        .collect();
     let shares = (0..columns.len()).map(|at| simplex.value(at)).collect();
     Some(Proposal {
         multipliers,

@@ -2,9 +2,9 @@
 
 mod close;
 mod cuts;
+mod leaf;
 mod master;
 mod node;
-mod leaf;
 mod order;
 mod pooled;
 mod pools;
@@ -138,13 +138,7 @@ pub(crate) fn any_week(
 }
 
 /// Level by level: as few units missed as can be, each held while the next is minimised, then worth.
-fn by_level(
-    model: &Model,
-    scale: Scale,
-    pool: &Pool,
-    mut solver: Solver,
-    work: u64,
-) -> Outcome {
+fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: u64) -> Outcome {
     let mut levels = [Part::Free; 3];
     let mut least = [0i64; 3];
     let mut limited = false;
@@ -187,7 +181,9 @@ fn by_level(
                 };
             };
             units = found.misses.get(level).copied().unwrap_or(0);
-            let proved = bound.map_or(units, |bound| stage.least_units(bound).max(fewest).min(units));
+            let proved = bound.map_or(units, |bound| {
+                stage.least_units(bound).max(fewest).min(units)
+            });
             limited |= proved < units;
             if let Some(slot) = least.get_mut(level) {
                 *slot = proved;

@@ -232,10 +232,10 @@ impl Solver {
             self.spend(work);
             let raw = proposal.multipliers.clone();
             last = Some(proposal);
-            let smooth =
-                best.as_ref()
-                    .filter(|_| entered && round % 3 != 2)
-                    .map(|(centre, _, _)| middle(centre, &raw));
+            let smooth = best
+                .as_ref()
+                .filter(|_| entered && round % 3 != 2)
+                .map(|(centre, _, _)| middle(centre, &raw));
             let next = smooth.unwrap_or(raw);
             if next == tried {
                 break;
@@ -386,9 +386,6 @@ impl Solver {
         let Some(last) = &relaxed.last else {
             return self.any_item(node);
         };
-        if let Some(twice) = self.split_twice(node, relaxed, last) {
-            return Split::Row(twice, 0);
-        }
         let held: Vec<(usize, &Session, f64)> = relaxed
             .columns
             .iter()
@@ -451,7 +448,12 @@ impl Solver {
 
     /// The row of an exercise that must come several times or not at all, and that the shares leave
     /// farthest from both.
-    fn split_twice(&self, node: &Node, relaxed: &Relaxed, last: &Proposal) -> Option<usize> {
+    pub(super) fn split_twice(
+        &self,
+        node: &Node,
+        relaxed: &Relaxed,
+        last: &Proposal,
+    ) -> Option<usize> {
         let mut worst: Option<(f64, usize)> = None;
         for twice in &self.twices {
             let total: f64 = relaxed

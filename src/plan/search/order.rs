@@ -27,12 +27,7 @@ pub(super) struct Outcomes {
 const MOST_ORDERS: u64 = 5_040;
 
 impl Outcomes {
-    pub(super) fn of(
-        model: &DayModel,
-        follows: &[Follow],
-        day: usize,
-        chosen: &[usize],
-    ) -> Self {
+    pub(super) fn of(model: &DayModel, follows: &[Follow], day: usize, chosen: &[usize]) -> Self {
         let mut items = chosen.to_vec();
         items.sort_by_key(|at| (model.candidates.get(*at).map_or(0, |held| held.slot), *at));
         if !free(model, follows, day, &items) {

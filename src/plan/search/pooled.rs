@@ -16,8 +16,6 @@ use super::whole::Found;
 
 /// Most weeks that are walked without splitting further.
 const FEW: u64 = 30_000;
-/// What a side of a cut that nothing is left of is taken to lose.
-const LOST: i64 = 1 << 50;
 /// Rounds of multipliers at the first point, and at later ones.
 const ROUNDS: (usize, usize) = (16, 6);
 
@@ -196,7 +194,10 @@ impl<'s, 'p> Pooled<'s, 'p> {
             }
             for (day, (columns, values)) in point.days.iter().zip(&weighed.values).enumerate() {
                 let top = weighed.tops.get(day).copied().unwrap_or(0);
-                let new = columns.iter().zip(values).filter(|(_, value)| **value == top);
+                let new = columns
+                    .iter()
+                    .zip(values)
+                    .filter(|(_, value)| **value == top);
                 if let Some(met) = self.met.get_mut(day) {
                     for (column, _) in new.take(2) {
                         if !met.contains(column) {
@@ -467,7 +468,9 @@ impl<'s, 'p> Pooled<'s, 'p> {
                         .iter()
                         .zip(losses)
                         .filter(|(column, _)| {
-                            self.amounts(day, **column).get(*row).is_some_and(|n| *n > 0)
+                            self.amounts(day, **column)
+                                .get(*row)
+                                .is_some_and(|n| *n > 0)
                         })
                         .map(|(_, loss)| *loss)
                         .min()
@@ -561,8 +564,9 @@ impl<'s, 'p> Pooled<'s, 'p> {
     }
 
     /// Where a search over all sessions splits best, as far as these pools can tell: of what the
-    /// relaxation leaves open, the one whose sides both lose most.
-    pub(super) fn advise(&mut self, multipliers: &[i64]) -> Option<(Split, bool)> {
+    /// relaxation leaves open, the one whose sides both lose most. A side that loses more than the
+    /// `gap` of the pools has sessions that are not in them.
+    pub(super) fn advise(&mut self, multipliers: &[i64], gap: i64) -> Option<(Split, bool)> {
         // Nothing is to be dropped here: what is not in the pools may still matter.
         self.least = NEVER;
         self.best = None;
@@ -575,7 +579,9 @@ impl<'s, 'p> Pooled<'s, 'p> {
                 side.multipliers.clone_from(&settled.multipliers);
                 side.bound = settled.bound;
                 let bound = self.settle(side).map(|settled| settled.bound);
-                bound.map_or(LOST, |bound| settled.bound.saturating_sub(bound).clamp(0, LOST))
+                bound.map_or(gap, |bound| {
+                    settled.bound.saturating_sub(bound).clamp(0, gap)
+                })
             };
             let (first, second) = (loses(&mut one), loses(&mut other));
             let both = i128::from(first + POINT) * i128::from(second + POINT);
@@ -655,8 +661,14 @@ impl<'s, 'p> Pooled<'s, 'p> {
         rows.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         items.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
         let twices = twices.into_iter().take(8).map(|(_, row)| Cut::Row(row, 0));
-        let rows = rows.into_iter().take(4).map(|(_, row, at)| Cut::Row(row, at));
-        let items = items.into_iter().take(8).map(|(_, day, item)| Cut::Item(day, item));
+        let rows = rows
+            .into_iter()
+            .take(4)
+            .map(|(_, row, at)| Cut::Row(row, at));
+        let items = items
+            .into_iter()
+            .take(8)
+            .map(|(_, day, item)| Cut::Item(day, item));
         twices.chain(rows).chain(items).collect()
     }
 
@@ -860,5 +872,8 @@ fn partners(by_day: &[i64], day: usize, at_least: i64) -> i64 {
     if others.len() < count {
         return i64::MAX / 4;
     }
-    others.iter().take(count).fold(0, |sum, loss| sum.saturating_add(*loss))
+    others
+        .iter()
+        .take(count)
+        .fold(0, |sum, loss| sum.saturating_add(*loss))
 }

@@ -92,9 +92,15 @@ impl<'p> Pools<'p> {
                 low += of_row.clone().min()?;
                 high += of_row.max()?;
             }
-            let first = if low >= ends.0 { values.value(low) } else { None };
+            let first = if low >= ends.0 {
+                values.value(low)
+            } else {
+                None
+            };
             let same = (low..=high).all(|total| {
-                let value = values.value(total).filter(|_| total >= ends.0 && total <= ends.1);
+                let value = values
+                    .value(total)
+                    .filter(|_| total >= ends.0 && total <= ends.1);
                 value.is_some() && value == first
             });
             if same {
@@ -108,7 +114,11 @@ impl<'p> Pools<'p> {
                 });
             }
         }
-        let ways: Vec<Way> = rows.iter().zip(&spans).map(|(row, span)| Way::of(row, *span)).collect();
+        let ways: Vec<Way> = rows
+            .iter()
+            .zip(&spans)
+            .map(|(row, span)| Way::of(row, *span))
+            .collect();
         let marks = marks(model, stage, sessions);
         let mut days = Vec::new();
         let mut known: Vec<Vec<Vec<Mark>>> = Vec::new();
@@ -278,7 +288,12 @@ fn marks(model: &Model, stage: &Stage, sessions: &[Vec<(i64, Session)>]) -> Vec<
             }
             all.extend(waiting(session));
         }
-        all.extend(placed.iter().filter_map(|item| of_items.get(item)).flatten());
+        all.extend(
+            placed
+                .iter()
+                .filter_map(|item| of_items.get(item))
+                .flatten(),
+        );
         held.push(all);
     }
     let has = |day: usize, mark: Mark| held.get(day).is_some_and(|held| held.contains(&mark));
@@ -371,7 +386,10 @@ fn seen(model: &Model, stage: &Stage, day: usize) -> Vec<Vec<Mark>> {
         if stage.free(follow.level) {
             continue;
         }
-        for (marks, classes) in marks.iter_mut().zip(follow.gives.get(day).into_iter().flatten()) {
+        for (marks, classes) in marks
+            .iter_mut()
+            .zip(follow.gives.get(day).into_iter().flatten())
+        {
             marks.extend(classes.iter().map(|class| (Seen::Gives, at, class)));
         }
     }
@@ -441,7 +459,9 @@ fn stands(model: &Model, rule: usize, one: (usize, &[Mark]), other: (usize, &[Ma
     let meets = |left: &[Mark], right: &[Mark], kinds: (Seen, Seen)| -> usize {
         left.iter()
             .filter(|(kind, at, key)| {
-                *kind == kinds.0 && *at == rule && right.binary_search(&(kinds.1, rule, *key)).is_ok()
+                *kind == kinds.0
+                    && *at == rule
+                    && right.binary_search(&(kinds.1, rule, *key)).is_ok()
             })
             .count()
     };

@@ -145,7 +145,12 @@ impl DaySearch<'_> {
             }
         }
         let mut shared = Vec::new();
-        for (presence, value) in values.once.iter().enumerate().filter(|(_, value)| **value > 0) {
+        for (presence, value) in values
+            .once
+            .iter()
+            .enumerate()
+            .filter(|(_, value)| **value > 0)
+        {
             let place = rows.len() + shared.len();
             let mut any = false;
             for at in &alive {
@@ -338,9 +343,19 @@ impl DaySearch<'_> {
         let bound: Vec<i64> = (0..value.len())
             .map(|at| {
                 let ones = prices.ones.iter().zip(&self.ones);
-                let ones: i64 = ones.filter(|(_, set)| set.has(at)).map(|(price, _)| price).sum();
-                let given = self.model.candidates.get(at).into_iter().flat_map(|held| &held.once);
-                let shares: i64 = given.filter_map(|presence| prices.shares.get(*presence)).sum();
+                let ones: i64 = ones
+                    .filter(|(_, set)| set.has(at))
+                    .map(|(price, _)| price)
+                    .sum();
+                let given = self
+                    .model
+                    .candidates
+                    .get(at)
+                    .into_iter()
+                    .flat_map(|held| &held.once);
+                let shares: i64 = given
+                    .filter_map(|presence| prices.shares.get(*presence))
+                    .sum();
                 self.under(&prices.limits, at, &value) - ones + shares
             })
             .collect();
@@ -442,7 +457,6 @@ impl DaySearch<'_> {
             .max(from.min(last));
         sums.get(to).copied().unwrap_or(0) - sums.get(from.min(last)).copied().unwrap_or(0)
     }
-
 }
 
 /// The price nearest to one that bounds: what has no limit has no price above zero, what has no
@@ -453,7 +467,11 @@ fn allowed(price: i64, group: &Group) -> i64 {
     } else {
         i64::MAX
     };
-    let least = if group.at_least.is_none() { 0 } else { i64::MIN };
+    let least = if group.at_least.is_none() {
+        0
+    } else {
+        i64::MIN
+    };
     price.clamp(least, most)
 }
 
@@ -470,4 +488,3 @@ pub(super) fn fixed_in(fixed: &Fixed, model: &DayModel, slot: usize) -> usize {
         })
         .count()
 }
-

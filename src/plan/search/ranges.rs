@@ -67,4 +67,3 @@ impl Ranges {
         one.max(other)
     }
 }
-

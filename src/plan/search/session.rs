@@ -179,7 +179,6 @@ impl<'m> DaySearch<'m> {
             least,
         }
     }
-
 }
 
 impl DaySearch<'_> {

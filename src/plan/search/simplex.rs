@@ -218,7 +218,9 @@ impl Simplex {
                     }
                 }
             }
-            let Some((enter, gain)) = enter else { return done };
+            let Some((enter, gain)) = enter else {
+                return done;
+            };
             let up = gain > 0.0;
             let mut along = vec![0.0f64; n];
             for (row, value) in &self.columns[enter].entries {

@@ -149,10 +149,7 @@ impl Solver {
                     bound: Some(bound),
                 };
             }
-            let before = self.work;
-            let r = self.relax(&node, &days, &rows, target);
-            if std::env::var("DBG").is_ok() { eprintln!("node open {} bound {} relax work {} -> {:?}", open.len(), node.bound / POINT, self.work - before, match &r { Relaxation::Bounded(r) => r.bound / POINT, Relaxation::Empty => -1, _ => -2 }); }
-            let relaxed = match r {
+            let relaxed = match self.relax(&node, &days, &rows, target) {
                 Relaxation::Bounded(relaxed) => relaxed,
                 Relaxation::Empty => continue,
                 Relaxation::Stopped => {
@@ -166,9 +163,16 @@ impl Solver {
             let Some(bound) = self.close(&node, &relaxed, &days, &rows, &mut best) else {
                 continue;
             };
-            let (split, low_last) = match self.advice.take() {
-                Some(advice) => advice,
-                None => (self.split(&node, &relaxed, &rows), false),
+            // Exercises that must come several times or not at all are what relaxations hide most.
+            let twice = relaxed
+                .last
+                .as_ref()
+                .and_then(|last| self.split_twice(&node, &relaxed, last));
+            let advice = self.advice.take();
+            let (split, low_last) = match (twice, advice) {
+                (Some(row), _) => (Split::Row(row, 0), false),
+                (None, Some(advice)) => advice,
+                (None, None) => (self.split(&node, &relaxed, &rows), false),
             };
             let (low, high) = match split {
                 Split::Row(row, at) => node.split_row(row, at),
@@ -245,7 +249,6 @@ impl Solver {
             self.model = Rc::new(more);
         }
     }
-
 }
 
 /// The lowest score that still matters.
@@ -261,4 +264,3 @@ pub(super) fn target(stage: &Stage, best: Option<&Found>) -> i64 {
         }
     }
 }
-

@@ -31,10 +31,16 @@ impl DaySearch<'_> {
         // The steps left too much to walk: begin again under the best prices there are.
         let (prices, work) = self.programmed(&values, fixed);
         let spent = first.work + work;
-        let best = first.sessions.into_iter().next().filter(|_| wanted.best_only);
+        let best = first
+            .sessions
+            .into_iter()
+            .next()
+            .filter(|_| wanted.best_only);
         let full = Wanted {
             least: best.as_ref().map_or(wanted.least, |(value, _)| {
-                wanted.least.max(value.saturating_add(wanted.near).saturating_add(1))
+                wanted
+                    .least
+                    .max(value.saturating_add(wanted.near).saturating_add(1))
             }),
             work: wanted.work.saturating_sub(spent),
             ..wanted
@@ -350,4 +356,3 @@ impl Walk<'_, '_> {
         }
     }
 }
-

@@ -19,7 +19,10 @@ impl Found {
     /// Whether it is the better week: by score, then by the items themselves.
     pub(super) fn betters(&self, other: &Self) -> bool {
         let items = |week: &Self| -> Vec<Vec<usize>> {
-            week.sessions.iter().map(|held| held.items.clone()).collect()
+            week.sessions
+                .iter()
+                .map(|held| held.items.clone())
+                .collect()
         };
         self.score > other.score || (self.score == other.score && items(self) < items(other))
     }
