@@ -3,6 +3,7 @@
 mod close;
 mod cuts;
 mod leaf;
+mod marks;
 mod master;
 mod node;
 mod order;
@@ -11,11 +12,13 @@ mod pools;
 mod prices;
 #[cfg(test)]
 pub(crate) mod probe;
+mod program;
 mod ranges;
 mod rows;
 mod session;
 mod simplex;
 mod solver;
+mod split;
 mod stage;
 mod walk;
 mod whole;

@@ -6,10 +6,11 @@ use crate::plan::model::Model;
 
 use super::close::LISTING;
 use super::cuts;
-use super::node::{Node, Relaxation, Split};
+use super::node::{Node, Relaxation};
 use super::rows::{RowValues, Twice, reach};
 use super::session::{DaySearch, Fixed, Session};
-use super::stage::{POINT, Scale, Stage};
+use super::split::Split;
+use super::stage::{Scale, Stage};
 use super::whole::Found;
 
 /// Most rounds of rows added at the root.

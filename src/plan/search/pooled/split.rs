@@ -1,0 +1,288 @@
+//! Where a point splits, and where a search over all sessions would best.
+
+use super::super::ranges::NEVER;
+use super::super::rows::{covered, hull_over};
+use super::super::split::Split;
+use super::super::stage::POINT;
+use super::{Cut, Point, Pooled, Settled};
+
+impl Pooled<'_, '_> {
+    /// Where a search over all sessions splits best, as far as these pools can tell: of what the
+    /// relaxation leaves open, the one whose sides both lose most. A side that loses more than the
+    /// `gap` of the pools has sessions that are not in them.
+    pub(in crate::plan::search) fn advise(
+        &mut self,
+        multipliers: &[i64],
+        gap: i64,
+    ) -> Option<(Split, bool)> {
+        // Nothing is to be dropped here: what is not in the pools may still matter.
+        self.least = NEVER;
+        self.best = None;
+        let mut point = self.start(multipliers);
+        let settled = self.settle(&mut point)?;
+        let mut chosen: Option<(i128, Cut, bool)> = None;
+        for cut in self.open(&point, &settled) {
+            let (mut one, mut other) = self.split(&point, &settled, &cut);
+            let mut loses = |side: &mut Point| -> i64 {
+                side.multipliers.clone_from(&settled.multipliers);
+                side.bound = settled.bound;
+                let bound = self.settle(side).map(|settled| settled.bound);
+                bound.map_or(gap, |bound| {
+                    settled.bound.saturating_sub(bound).clamp(0, gap)
+                })
+            };
+            let (first, second) = (loses(&mut one), loses(&mut other));
+            let both = i128::from(first + POINT) * i128::from(second + POINT);
+            // Which side of the cut itself loses less: sides come in the order of the shares.
+            let low_is_first = self.low_is_first(&settled, &cut);
+            let low_loses_less = (first <= second) == low_is_first;
+            if chosen.as_ref().is_none_or(|(most, _, _)| both > *most) {
+                chosen = Some((both, cut, low_loses_less));
+            }
+        }
+        let (_, cut, low_first) = chosen?;
+        Some(match cut {
+            Cut::Row(row, at) => (Split::Row(self.pools.rows.get(row)?.row, at), low_first),
+            Cut::Item(day, item) => (Split::Item(day, item), low_first),
+        })
+    }
+
+    /// What the shares leave open, the most open of each kind first.
+    fn open(&self, point: &Point, settled: &Settled) -> Vec<Cut> {
+        let total = |row: usize| -> f64 {
+            let shares = settled.shares.iter();
+            shares
+                .map(|(day, column, share)| {
+                    self.amounts(*day, *column).get(row).copied().unwrap_or(0) as f64 * share
+                })
+                .sum()
+        };
+        let mut twices: Vec<(f64, usize)> = self
+            .twices
+            .iter()
+            .filter_map(|(row, at_least)| {
+                let ends = point.ends.get(*row)?;
+                let total = total(*row);
+                let far = total.min(*at_least as f64 - total);
+                (ends.0 <= 0 && ends.1 >= *at_least && far > 0.02).then_some((far, *row))
+            })
+            .collect();
+        let mut rows: Vec<(f64, usize, i64)> = Vec::new();
+        for (at, (row, ends)) in self.pools.rows.iter().zip(&point.ends).enumerate() {
+            let (total, low) = (total(at), total(at).floor());
+            let part = total - low;
+            let multiplier = settled.multipliers.get(at).copied().unwrap_or(0);
+            let open = low as i64 >= ends.0.max(row.values.low)
+                && (low as i64) < ends.1.min(row.values.high());
+            if open && multiplier != 0 && part > 0.02 && part < 0.98 {
+                let weight = part.min(1.0 - part) * multiplier.unsigned_abs() as f64;
+                rows.push((weight, at, low as i64));
+            }
+        }
+        let mut items: Vec<(f64, usize, usize)> = self
+            .items(settled)
+            .into_iter()
+            .map(|(day, item, share)| (share.min(1.0 - share), day, item))
+            .filter(|(open, _, _)| *open > 0.02)
+            .collect();
+        twices.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        rows.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        items.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+        let twices = twices.into_iter().take(8).map(|(_, row)| Cut::Row(row, 0));
+        let rows = rows
+            .into_iter()
+            .take(4)
+            .map(|(_, row, at)| Cut::Row(row, at));
+        let items = items
+            .into_iter()
+            .take(8)
+            .map(|(_, day, item)| Cut::Item(day, item));
+        twices.chain(rows).chain(items).collect()
+    }
+
+    /// Whether [`Self::split`] gives the low side, or the one without the item, first.
+    fn low_is_first(&self, settled: &Settled, cut: &Cut) -> bool {
+        match cut {
+            Cut::Row(row, at) => {
+                let shares = settled.shares.iter();
+                let total: f64 = shares
+                    .map(|(day, column, share)| {
+                        self.amounts(*day, *column).get(*row).copied().unwrap_or(0) as f64 * share
+                    })
+                    .sum();
+                total - *at as f64 <= 0.5
+            }
+            Cut::Item(day, item) => {
+                let items = self.items(settled);
+                let share = items.iter().find(|(d, i, _)| d == day && i == item);
+                share.is_none_or(|(_, _, share)| *share < 0.5)
+            }
+        }
+    }
+
+    /// Where a point splits: an exercise that must come several times or not at all, a row's total,
+    /// an item that the shares of a day leave half; none where the shares settle all.
+    pub(super) fn cut(&self, point: &Point, settled: &Settled) -> Option<Cut> {
+        let total = |row: usize| -> f64 {
+            settled
+                .shares
+                .iter()
+                .map(|(day, column, share)| {
+                    self.amounts(*day, *column).get(row).copied().unwrap_or(0) as f64 * share
+                })
+                .sum()
+        };
+        let mut worst: Option<(f64, Cut)> = None;
+        for (row, at_least) in &self.twices {
+            let ends = point.ends.get(*row).copied().unwrap_or((0, 0));
+            let (total, least) = (total(*row), *at_least as f64);
+            let far = total.min(least - total);
+            if ends.0 <= 0
+                && ends.1 >= *at_least
+                && far > 0.02
+                && worst.as_ref().is_none_or(|(most, _)| far > *most)
+            {
+                worst = Some((far, Cut::Row(*row, 0)));
+            }
+        }
+        if let Some((_, cut)) = worst {
+            return Some(cut);
+        }
+        let mut worst: Option<(f64, Cut)> = None;
+        for (at, (row, ends)) in self.pools.rows.iter().zip(&point.ends).enumerate() {
+            let total = total(at);
+            let below = total.floor();
+            let part = total - below;
+            let range = (row.values.low, row.values.high());
+            if part < 0.02
+                || part > 0.98
+                || (below as i64) < ends.0.max(range.0)
+                || below as i64 >= ends.1.min(range.1)
+            {
+                continue;
+            }
+            let hull = hull_over(row.values, range, *ends, self.price);
+            let value = |total: i64| row.values.value(total).map(|value| value as f64);
+            let between = match (value(below as i64), value(below as i64 + 1)) {
+                (Some(low), Some(high)) => low + (high - low) * part,
+                (Some(only), None) | (None, Some(only)) => only,
+                (None, None) => continue,
+            };
+            let multiplier = settled.multipliers.get(at).copied().unwrap_or(0);
+            let hidden = covered(&hull, total) - between;
+            let weight = hidden.max(0.0) + part.min(1.0 - part) * multiplier.unsigned_abs() as f64;
+            if weight > 0.0 && worst.as_ref().is_none_or(|(most, _)| weight > *most) {
+                worst = Some((weight, Cut::Row(at, below as i64)));
+            }
+        }
+        let items = self.items(settled);
+        let mut closest: Option<(f64, usize, usize)> = None;
+        for (day, item, share) in &items {
+            let far = (share - 0.5).abs();
+            if far < 0.49 && closest.is_none_or(|(least, _, _)| far < least - 1e-9) {
+                closest = Some((far, *day, *item));
+            }
+        }
+        if let Some((far, day, item)) = closest
+            && (far < 0.35 || worst.is_none())
+        {
+            return Some(Cut::Item(day, item));
+        }
+        if let Some((_, cut)) = worst {
+            return Some(cut);
+        }
+        // The shares are whole, yet many columns are left: split the widest day by what it holds.
+        let (day, columns) = point
+            .days
+            .iter()
+            .enumerate()
+            .max_by_key(|(day, columns)| (columns.len(), usize::MAX - day))?;
+        let mut counts: Vec<(usize, usize)> = Vec::new();
+        for column in columns {
+            let session = self.pools.session(day, *column)?;
+            for item in &session.items {
+                match counts.iter_mut().find(|(held, _)| held == item) {
+                    Some((_, count)) => *count += 1,
+                    None => counts.push((*item, 1)),
+                }
+            }
+        }
+        let all = columns.len();
+        counts
+            .into_iter()
+            .filter(|(_, count)| *count < all)
+            .min_by_key(|(item, count)| ((2 * count).abs_diff(all), *item))
+            .map(|(item, _)| Cut::Item(day, item))
+    }
+
+    /// Shares of items by day.
+    fn items(&self, settled: &Settled) -> Vec<(usize, usize, f64)> {
+        let mut items: Vec<(usize, usize, f64)> = Vec::new();
+        for (day, column, share) in &settled.shares {
+            let held = self.pools.session(*day, *column);
+            for item in held.into_iter().flat_map(|session| &session.items) {
+                match items.iter_mut().find(|(d, i, _)| d == day && i == item) {
+                    Some((_, _, sum)) => *sum += share,
+                    None => items.push((*day, *item, *share)),
+                }
+            }
+        }
+        items.sort_by_key(|(day, item, _)| (*day, *item));
+        items
+    }
+
+    /// The two sides of a cut, the one that the shares lean to first.
+    pub(super) fn split(&self, point: &Point, settled: &Settled, cut: &Cut) -> (Point, Point) {
+        let copy = || Point {
+            days: point.days.clone(),
+            ends: point.ends.clone(),
+            multipliers: Vec::new(),
+            bound: 0,
+            first: false,
+        };
+        let (mut one, mut other) = (copy(), copy());
+        match cut {
+            Cut::Row(row, at) => {
+                if let Some(ends) = one.ends.get_mut(*row) {
+                    ends.1 = ends.1.min(*at);
+                }
+                if let Some(ends) = other.ends.get_mut(*row) {
+                    ends.0 = ends.0.max(at + 1);
+                }
+                let total: f64 = settled
+                    .shares
+                    .iter()
+                    .map(|(day, column, share)| {
+                        self.amounts(*day, *column).get(*row).copied().unwrap_or(0) as f64 * share
+                    })
+                    .sum();
+                if total - *at as f64 > 0.5 {
+                    std::mem::swap(&mut one, &mut other);
+                }
+            }
+            Cut::Item(day, item) => {
+                let has = |column: &usize| {
+                    self.pools
+                        .session(*day, *column)
+                        .is_some_and(|session| session.items.contains(item))
+                };
+                if let Some(columns) = one.days.get_mut(*day) {
+                    columns.retain(has);
+                }
+                if let Some(columns) = other.days.get_mut(*day) {
+                    columns.retain(|column| !has(column));
+                }
+                let share: f64 = self
+                    .items(settled)
+                    .iter()
+                    .filter(|(d, i, _)| d == day && i == item)
+                    .map(|(_, _, share)| share)
+                    .sum();
+                if share < 0.5 {
+                    std::mem::swap(&mut one, &mut other);
+                }
+            }
+        }
+        (one, other)
+    }
+}
