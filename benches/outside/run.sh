@@ -1,6 +1,7 @@
 #!/bin/sh
 # Holds our weeks against two outside solvers: see solve.py. Needs Python 3 and, the first time, a
-# package index. CASES: other cases than all of tests/cases; SECONDS_EACH: time for each model.
+# package index. CASES: other cases than all of tests/cases and benches/outside/cases;
+# SECONDS_EACH: time for each model; COACH: a program that is built already; OUT: where the table goes.
 set -eu
 here=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$here/../.." && pwd)
@@ -13,4 +14,4 @@ cd "$root"
 coach=${COACH:-target/release/examples/coach}
 [ -n "${COACH:-}" ] || cargo build --quiet --release --example coach
 exec "$python" "$here/solve.py" "$coach" "${OUT:-$here/RESULTS.md}" "${SECONDS_EACH:-120}" \
-    ${CASES:-tests/cases/*.yaml}
+    ${CASES:-tests/cases/*.yaml benches/outside/cases/*.yaml}

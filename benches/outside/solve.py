@@ -183,7 +183,7 @@ def judged(result, ours, limit, most):
         if result.value is None:
             return "WRONG: its solution breaks the model"
         if result.value == ours:
-            return "equal" if ours == limit else "equal, ours unproven"
+            return "equal" if ours == limit else "ours unproven"
         between = sign * ours < sign * result.value <= sign * limit
         return "within our bound" if between else "WRONG"
     if result.value is not None and sign * result.value > sign * limit:
@@ -262,7 +262,7 @@ def one(program, case, folder, limit):
     elif all(v == "equal" for v in verdicts):
         verdict = "equal"
     else:
-        verdict = ", ".join(sorted(set(verdicts)))
+        verdict = ", ".join(sorted(set(verdicts) - {"equal"}))
     ours = "no week" if code == 1 else ", ".join(
         str(stage[1]) for stage in stages
     )
@@ -273,8 +273,9 @@ def keep(case, solver, seek, values):
     """The items of a solution, one a line, for a look at them."""
     path = os.path.join(os.environ["KEEP"], f"{os.path.basename(case)}-{solver}-{seek}.txt")
     with open(path, "w", encoding="ascii") as file:
-        for name in sorted(name for name, value in values.items() if value and name[:2] in ("x_", "y_")):
-            file.write(name + "\n")
+        for name, value in sorted(values.items()):
+            if value and name.startswith(("x_", "y_")):
+                file.write(name + "\n")
 
 
 def main():
@@ -304,9 +305,10 @@ def main():
         file.write(
             "Where something gives way there are four models: fewest units missed on each level, "
             "then worth; numbers stand in that order. `equal`: ours is claimed best, and both "
-            "solvers prove the same optimum. `within our bound`: we stopped at our limit, and their "
-            "optimum lies between our week and our bound. `open`: a solver stopped, and what it "
-            "knows does not speak against ours.\n\n"
+            "solvers prove the same optimum. `ours unproven`: the same, but we stopped at our "
+            "limit of work. `within our bound`: we stopped, and their optimum is better than our "
+            "week and no better than our bound. `open`: a solver stopped, and what it knows does "
+            "not speak against ours.\n\n"
         )
         file.write(counts + "\n\n")
         file.write("| " + " | ".join(head) + " |\n")

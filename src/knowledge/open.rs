@@ -31,8 +31,9 @@ impl KnowledgeBase {
     ///
     /// # Errors
     ///
-    /// As [`KnowledgeBase::solve`] but for [`ErrorKind::Internal`]; [`ErrorKind::Unknown`] for
-    /// [`Level::Never`], on which nothing is missed.
+    /// [`ErrorKind::OtherRules`] and [`ErrorKind::Open`] as [`KnowledgeBase::solve`];
+    /// [`ErrorKind::Unknown`] for [`Level::Never`], on which nothing is missed;
+    /// [`ErrorKind::Internal`] where totals are too large to be written exactly.
     ///
     /// # Examples
     ///
@@ -101,6 +102,11 @@ impl KnowledgeBase {
         if !held.is_empty() {
             about.push(format!("units missed at most: {}", held.join(", ")));
         }
-        Ok(flat(&model, &pool, self.graph(), holds, about))
+        flat(&model, &pool, self.graph(), holds, about).map_err(|rule| {
+            Error::new(
+                ErrorKind::Internal,
+                format!("the totals of `{rule}` are too large to be written exactly"),
+            )
+        })
     }
 }

@@ -45,13 +45,17 @@ pub(crate) enum Hold {
 }
 
 /// Writes a compiled case out flat: the levels `last`, `middle`, `first` in turn as they are held.
+///
+/// # Errors
+///
+/// The rule whose totals are too large for other solvers to take exactly.
 pub(crate) fn flat(
     model: &Model,
     pool: &Pool,
     graph: &Graph,
     holds: [Hold; 3],
     about: Vec<String>,
-) -> OpenModel {
+) -> Result<OpenModel, String> {
     let names: Vec<Vec<String>> = pool.days.iter().map(|items| names(items, graph)).collect();
     let mut flat = Flat::new(model, &names, holds);
     for day in 0..model.days.len() {
@@ -61,8 +65,8 @@ pub(crate) fn flat(
         follow::add(&mut flat, day, &cells);
     }
     days::add(&mut flat);
-    week::add(&mut flat);
-    flat.done(about)
+    week::add(&mut flat)?;
+    Ok(flat.done(about))
 }
 
 /// Part, exercise and role, which tell the candidates of a day apart.

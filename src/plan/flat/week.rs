@@ -5,7 +5,13 @@ use crate::plan::model::{Model, Row};
 use super::build::{Ends, Flat, Way};
 use super::open::{Sense, Terms};
 
-pub(super) fn add(flat: &mut Flat<'_>) {
+/// Beyond this, floating numbers of other solvers are no longer whole.
+const EXACT: i64 = 1 << 53;
+
+/// # Errors
+///
+/// The rule of a row whose totals or worth are too large.
+pub(super) fn add(flat: &mut Flat<'_>) -> Result<(), String> {
     let model = flat.model;
     if flat.seeks_worth() {
         for (day, held) in model.days.iter().enumerate() {
@@ -39,10 +45,18 @@ pub(super) fn add(flat: &mut Flat<'_>) {
             let name = format!("{}_week", row.name);
             flat.within(flat.way(bound.level), &name, &[(total, 1)], ends);
         }
+        let too_far = |n: i64| n <= -EXACT || n >= EXACT;
+        if [low, high]
+            .into_iter()
+            .any(|end| too_far(end) || too_far(row.worth(end)))
+        {
+            return Err(row.name.clone());
+        }
         if worth {
             worth_of(flat, row, total, (low, high));
         }
     }
+    Ok(())
 }
 
 /// What adds up to a total.
