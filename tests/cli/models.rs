@@ -84,7 +84,7 @@ fn is_written_where_there_is_no_week() {
 }
 
 #[rstest]
-#[case::no_week(&["faults", "--as", "mps"], "goes with `week`")]
+#[case::no_week(&["faults", "--as", "mps"], "go with `week`")]
 #[case::no_model(&["week", "tests/cases/last-week-3-days.yaml", "--seek", "worth"], "--as mps")]
 #[case::no_such(&["week", "tests/cases/last-week-3-days.yaml", "--as", "mps", "--seek", "never"], "possible values")]
 #[case::nothing_found(&["week", "tests/cases/last-week-3-days.yaml", "--as", "mps", "--nodes", "1"], "found no week")]

@@ -166,20 +166,20 @@ fn matters(flat: &Flat<'_>, held: &DayModel, day: usize, slot: usize) -> bool {
 }
 
 fn order_matters(held: &DayModel, order: &Order, slot: usize, here: &Bits) -> bool {
-    let mixed = |which: &Bits| which.meets(here) && !here.within(which);
+    let parted = |which: &Bits| which.meets(here) && !here.within(which);
     let beside = |which: &[Option<Bits>], after: bool| {
         which.iter().enumerate().any(|(at, which)| {
             let Some(which) = which else { return false };
             let of = held.candidates.get(at).map_or(slot, |held| held.slot);
             let side = if after { of < slot } else { of > slot };
-            here.has(at) || (side && mixed(which))
+            here.has(at) || (side && parted(which))
         })
     };
     match &order.kind {
         OrderKind::Before(late) => here
             .iter()
             .any(|at| late.get(at).is_some_and(|late| late.meets(here))),
-        OrderKind::First { what, .. } | OrderKind::Last { what, .. } => mixed(what),
+        OrderKind::First { what, .. } | OrderKind::Last { what, .. } => parted(what),
         OrderKind::Next(which) => beside(which, true),
         OrderKind::Previous(which) => beside(which, false),
     }

@@ -9,8 +9,8 @@ macro_rules! put {
     ($out:expr, $($what:tt)*) => {{ let _never_fails = write!($out, $($what)*); }};
 }
 
-/// Terms on one line of the text: readers take no endless lines.
-const TERMS: usize = 4;
+/// Characters after which a line of the text is broken: readers take no endless lines.
+const WIDE: usize = 200;
 
 pub(super) fn write(model: &OpenModel) -> String {
     let mut out = String::new();
@@ -80,9 +80,11 @@ fn named(name: &str) -> String {
 }
 
 fn sum(model: &OpenModel, terms: &[(usize, i64)], out: &mut String) {
-    for (place, (at, times)) in terms.iter().enumerate() {
-        if place > 0 && place % TERMS == 0 {
+    let mut from = out.rfind('\n').map_or(0, |at| at + 1);
+    for (at, times) in terms {
+        if out.len() - from > WIDE {
             put!(out, "\n  ");
+            from = out.len() - 2;
         }
         let name = model
             .columns
