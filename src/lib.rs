@@ -21,7 +21,7 @@ pub mod report;
 pub(crate) mod rules;
 
 pub use explain::{Answer, Plan};
-pub use knowledge::{Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, Work};
+pub use knowledge::{Aim, Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, OpenModel, Work};
 
 /// What README shows in Rust is compiled and run with the documentation tests.
 #[cfg(all(doctest, feature = "builtin"))]

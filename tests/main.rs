@@ -10,6 +10,7 @@
 mod cli;
 mod corpus;
 mod coverage;
+mod flat;
 mod house;
 mod laws;
 mod oracle;

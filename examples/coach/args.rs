@@ -42,6 +42,29 @@ pub enum Form {
     Text,
     /// For programs.
     Json,
+    /// `week` alone: the whole week as a model for other solvers, in free MPS.
+    Mps,
+    /// `week` alone: the same as LP text.
+    Lp,
+}
+
+impl Form {
+    /// Whether a model for solvers is asked for, and no answer.
+    pub fn is_model(self) -> bool {
+        matches!(self, Self::Mps | Self::Lp)
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Seek {
+    /// Fewest units missed by rules that give way last.
+    Last,
+    /// Fewest by rules in the middle, those that give way after them held.
+    Middle,
+    /// Fewest by rules that give way first, all others held.
+    First,
+    /// Most worth, all that gives way held.
+    Worth,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -76,6 +99,10 @@ pub struct WeekArgs {
         "field",
     ])]
     pub case: Option<PathBuf>,
+    /// Of a week as a model: what it seeks. Units are held at those that the search for a week
+    /// misses. Needed where something gives way.
+    #[arg(long, value_enum)]
+    pub seek: Option<Seek>,
     /// A label for the sheet; it decides nothing.
     #[arg(long, value_name = "LABEL")]
     pub lifter: Option<String>,

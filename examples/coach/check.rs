@@ -12,20 +12,20 @@ pub fn run(common: &Common, args: &CheckArgs) -> Result<ExitCode, Failed> {
     match KnowledgeBase::from_folder(&args.folder) {
         Ok(base) => {
             match common.form {
-                Form::Text => out::text(&format!(
+                Form::Json => out::json(&problems_document(&[])),
+                _ => out::text(&format!(
                     "No problems: {} exercises, {} faults, fingerprint {}.\n",
                     base.exercises().len(),
                     base.faults().len(),
                     base.fingerprint()
                 )),
-                Form::Json => out::json(&problems_document(&[])),
             }
             Ok(ExitCode::SUCCESS)
         }
         Err(error) => {
             match common.form {
-                Form::Text => out::text(&error.rendered(out::colour())),
                 Form::Json => out::json(&error.document()),
+                _ => out::text(&error.rendered(out::colour())),
             }
             Ok(ExitCode::from(out::BAD_INPUT))
         }

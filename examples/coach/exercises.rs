@@ -12,8 +12,8 @@ pub fn run(common: &Common, args: &ExercisesArgs) -> Result<ExitCode, Failed> {
     if let Some(fault) = &args.fault {
         let ranked = base.ranked_for_fault(fault, args.skill.as_deref())?;
         match common.form {
-            Form::Text => out::text(&ranking_text(&ranked, out::colour())),
             Form::Json => out::json(&ranking_document(&ranked)),
+            _ => out::text(&ranking_text(&ranked, out::colour())),
         }
         return Ok(ExitCode::SUCCESS);
     }
@@ -22,8 +22,8 @@ pub fn run(common: &Common, args: &ExercisesArgs) -> Result<ExitCode, Failed> {
         None => base.exercises(),
     };
     match common.form {
-        Form::Text => out::text(&exercises_text(&exercises, out::colour())),
         Form::Json => out::json(&exercises_document(&exercises)),
+        _ => out::text(&exercises_text(&exercises, out::colour())),
     }
     Ok(ExitCode::SUCCESS)
 }

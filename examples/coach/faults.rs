@@ -10,8 +10,8 @@ use crate::out::{self, Failed};
 pub fn run(common: &Common) -> Result<ExitCode, Failed> {
     let faults = out::base(common)?.faults();
     match common.form {
-        Form::Text => out::text(&faults_text(&faults, out::colour())),
         Form::Json => out::json(&faults_document(&faults)),
+        _ => out::text(&faults_text(&faults, out::colour())),
     }
     Ok(ExitCode::SUCCESS)
 }

@@ -10,8 +10,8 @@ use crate::out::{self, Failed};
 pub fn run(common: &Common, args: &LadderArgs) -> Result<ExitCode, Failed> {
     let rungs = out::base(common)?.ladder(&args.exercise, args.cause.as_deref())?;
     match common.form {
-        Form::Text => out::text(&ladder_text(&rungs, out::colour())),
         Form::Json => out::json(&ladder_document(&rungs)),
+        _ => out::text(&ladder_text(&rungs, out::colour())),
     }
     Ok(ExitCode::SUCCESS)
 }

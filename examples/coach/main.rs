@@ -10,6 +10,7 @@ mod colour;
 mod exercises;
 mod faults;
 mod ladder;
+mod model;
 mod out;
 mod schema;
 mod week;
@@ -19,10 +20,15 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Cli, Command};
+use out::Failed;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
+    let week = matches!(cli.command, None | Some(Command::Week(_)));
     let done = match cli.command {
+        _ if cli.common.form.is_model() && !week => Err(Failed::Said(String::from(
+            "only a week is written as a model: `--as mps` and `--as lp` go with `week`",
+        ))),
         None => week::demo(&cli.common),
         Some(Command::Week(args)) => week::run(&cli.common, &args),
         Some(Command::Check(args)) => check::run(&cli.common, &args),

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 use drillwright::report::{Layout, Reasons};
 use drillwright::{Answer, Case, KnowledgeBase, Work};
 
-use crate::args::{Common, Depth, Form, WeekArgs};
+use crate::args::{Common, Depth, Form, Seek, WeekArgs};
 use crate::out::{self, Failed};
 
 /// The case of the command without arguments: an invented lifter.
@@ -14,7 +14,7 @@ const DEMO: &str = include_str!("demo.yaml");
 pub fn demo(common: &Common) -> Result<ExitCode, Failed> {
     let base = out::base(common)?;
     let case = base.case_from_text("demo.yaml", DEMO)?;
-    answer(common, &base, &case)
+    answer(common, &base, &case, None)
 }
 
 pub fn run(common: &Common, args: &WeekArgs) -> Result<ExitCode, Failed> {
@@ -23,10 +23,23 @@ pub fn run(common: &Common, args: &WeekArgs) -> Result<ExitCode, Failed> {
         Some(path) => crate::case::from_file(&base, path)?,
         None => crate::case::from_flags(&base, args)?,
     };
-    answer(common, &base, &case)
+    answer(common, &base, &case, args.seek)
 }
 
-fn answer(common: &Common, base: &KnowledgeBase, case: &Case) -> Result<ExitCode, Failed> {
+fn answer(
+    common: &Common,
+    base: &KnowledgeBase,
+    case: &Case,
+    seek: Option<Seek>,
+) -> Result<ExitCode, Failed> {
+    if common.form.is_model() {
+        return crate::model::run(common, base, case, seek);
+    }
+    if seek.is_some() {
+        return Err(Failed::Said(String::from(
+            "`--seek` says which model is written: it goes with `--as mps` or `--as lp`",
+        )));
+    }
     let work = common.nodes.map_or_else(Work::default, Work::nodes);
     let answer = base.solve_within(case, work)?;
     let reasons = match common.reasons {
@@ -34,14 +47,14 @@ fn answer(common: &Common, base: &KnowledgeBase, case: &Case) -> Result<ExitCode
         Depth::Full => Reasons::Full,
     };
     match common.form {
-        Form::Text => out::text(
+        Form::Json => out::json(&answer.document(reasons)),
+        _ => out::text(
             &answer.text(
                 Layout::new()
                     .with_reasons(reasons)
                     .with_colour(out::colour()),
             ),
         ),
-        Form::Json => out::json(&answer.document(reasons)),
     }
     Ok(match answer {
         Answer::Week(_) => ExitCode::SUCCESS,

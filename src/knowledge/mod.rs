@@ -4,6 +4,7 @@ mod builder;
 mod error;
 mod fingerprint;
 mod list;
+mod open;
 #[cfg(feature = "render")]
 mod render;
 mod solve;
@@ -20,8 +21,10 @@ use crate::rules::load::load;
 use crate::rules::pack::Pack;
 use crate::rules::read::Limits;
 
+pub use crate::plan::flat::OpenModel;
 pub use builder::CaseBuilder;
 pub use error::{Error, ErrorKind};
+pub use open::Aim;
 pub use solve::Work;
 
 /// A checked set of rule files, ready to be asked. Cloning one is cheap and shares it.

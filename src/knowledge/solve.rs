@@ -12,7 +12,7 @@ use crate::plan::{Loads, NoLayout, Pool, TwoDoses, Week};
 use super::{Case, Error, ErrorKind, KnowledgeBase};
 
 /// Where causes are worked on, exactly one rule says what that is worth.
-fn one_worth(setting: &Setting<'_>) -> Result<(), Error> {
+pub(super) fn one_worth(setting: &Setting<'_>) -> Result<(), Error> {
     let speak: Vec<String> = setting
         .speaking(&setting.rules().help_worth)
         .map(|(id, _)| format!("`{id}` ({})", id.place))
@@ -255,7 +255,7 @@ impl KnowledgeBase {
         Ok(Setting::new(self.pack(), self.graph(), &case.checked))
     }
 
-    fn week<'a>(&self, setting: &Setting<'a>) -> Result<Week<'a>, Error> {
+    pub(super) fn week<'a>(&self, setting: &Setting<'a>) -> Result<Week<'a>, Error> {
         Week::of(setting).map_err(|none| match none {
             NoLayout::None => Error::new(ErrorKind::Open, "no layout of the rules fits the case"),
             NoLayout::Several(all) => {
@@ -271,7 +271,7 @@ impl KnowledgeBase {
         })
     }
 
-    fn two_doses(&self, two: &TwoDoses) -> Error {
+    pub(super) fn two_doses(&self, two: &TwoDoses) -> Error {
         let exercise = self
             .graph()
             .ids

@@ -2,6 +2,7 @@
 //! re-check, order.
 
 mod dose;
+pub(crate) mod flat;
 mod item;
 mod load;
 pub(crate) mod model;

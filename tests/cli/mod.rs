@@ -7,6 +7,7 @@ mod colour;
 mod demo;
 mod errors;
 mod json;
+mod models;
 mod pages;
 mod readme;
 mod schemas;

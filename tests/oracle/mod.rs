@@ -12,7 +12,7 @@ mod best;
 mod broken;
 mod builtin;
 mod case;
-mod crate_says;
+pub mod crate_says;
 mod demand;
 mod dose;
 mod effect;

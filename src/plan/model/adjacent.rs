@@ -1,11 +1,12 @@
 //! `adjacent`: what stands directly before or after what.
 
+use crate::base::RuleId;
 use crate::rules::kinds::{Adjacent, Side};
 
 use super::build::Builder;
 use super::shape::{Order, OrderKind};
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Adjacent) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Adjacent) {
     for day in 0..builder.days() {
         let (what, which) = (
             builder.matching(&rule.what, day),
@@ -19,6 +20,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Adjacent) {
         builder.order(
             day,
             Order {
+                rule: id.to_string(),
                 level: rule.yields.level(),
                 kind,
             },

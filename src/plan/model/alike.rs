@@ -1,12 +1,13 @@
 //! `alike`: for each skill, root or parent, how many items a session takes.
 
+use crate::base::RuleId;
 use crate::graph::Bits;
 use crate::rules::kinds::{Alike, Same};
 
 use super::build::Builder;
 use super::shape::{Group, Sums};
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Alike) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Alike) {
     let graph = builder.setting.graph;
     let keys = |exercise: usize| -> Bits {
         let Some(held) = graph.exercises.get(exercise) else {
@@ -49,6 +50,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Alike) {
         builder.sums(
             day,
             Sums {
+                rule: id.to_string(),
                 level: rule.yields.level(),
                 groups,
                 extra: Vec::new(),

@@ -1,12 +1,13 @@
 //! `apart`: pairs of days that are too near, with what makes two items meet.
 
+use crate::base::RuleId;
 use crate::graph::Bits;
 use crate::rules::kinds::{Apart, Way};
 
 use super::build::Builder;
 use super::shape::{TwoDays, TwoDaysKind};
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Apart) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Apart) {
     let free = i64::from(rule.free_days.value);
     let wraps = rule.wraps.unwrap_or(true);
     let mut near = Vec::new();
@@ -54,6 +55,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Apart) {
         near,
     };
     builder.two_days(TwoDays {
+        rule: id.to_string(),
         level: rule.yields.level(),
         kind,
     });

@@ -1,12 +1,13 @@
 //! `before`: for each candidate, those that must not stand before it.
 
+use crate::base::RuleId;
 use crate::graph::Bits;
 use crate::rules::kinds::Before;
 
 use super::build::Builder;
 use super::shape::{Order, OrderKind};
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Before) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Before) {
     for day in 0..builder.days() {
         let (first, then) = (
             builder.matching(&rule.first, day),
@@ -31,6 +32,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Before) {
         builder.order(
             day,
             Order {
+                rule: id.to_string(),
                 level: rule.yields.level(),
                 kind: OrderKind::Before(late),
             },

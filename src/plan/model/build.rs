@@ -136,22 +136,22 @@ impl Builder<'_, '_> {
         let setting = self.setting;
         setting
             .speaking(adjacent)
-            .for_each(|(_, rule)| adjacent::add(self, rule));
+            .for_each(|(id, rule)| adjacent::add(self, id, rule));
         setting
             .speaking(alike)
-            .for_each(|(_, rule)| alike::add(self, rule));
+            .for_each(|(id, rule)| alike::add(self, id, rule));
         setting
             .speaking(apart)
-            .for_each(|(_, rule)| apart::add(self, rule));
+            .for_each(|(id, rule)| apart::add(self, id, rule));
         setting
             .speaking(before)
-            .for_each(|(_, rule)| before::add(self, rule));
+            .for_each(|(id, rule)| before::add(self, id, rule));
         setting
             .speaking(count)
             .for_each(|(id, rule)| count::add(self, id, rule));
         setting
             .speaking(differ)
-            .for_each(|(_, rule)| differ::add(self, rule));
+            .for_each(|(id, rule)| differ::add(self, id, rule));
         setting
             .speaking(exclude)
             .for_each(|(_, rule)| exclude::add(self, rule));
@@ -160,22 +160,22 @@ impl Builder<'_, '_> {
             .for_each(|(id, rule)| floor::add(self, id, rule));
         setting
             .speaking(followed)
-            .for_each(|(_, rule)| followed::add(self, rule));
+            .for_each(|(id, rule)| followed::add(self, id, rule));
         setting
             .speaking(help_worth)
             .for_each(|(id, rule)| help_worth::add(self, id, rule));
         setting
             .speaking(lighter)
-            .for_each(|(_, rule)| lighter::add(self, rule));
+            .for_each(|(id, rule)| lighter::add(self, id, rule));
         setting
             .speaking(minutes)
-            .for_each(|(_, rule)| minutes::add(self, rule));
+            .for_each(|(id, rule)| minutes::add(self, id, rule));
         setting
             .speaking(needs)
-            .for_each(|(_, rule)| needs::add(self, rule));
+            .for_each(|(id, rule)| needs::add(self, id, rule));
         setting
             .speaking(position)
-            .for_each(|(_, rule)| position::add(self, rule));
+            .for_each(|(id, rule)| position::add(self, id, rule));
         setting
             .speaking(prefer)
             .for_each(|(_, rule)| prefer::add(self, rule));
@@ -187,13 +187,13 @@ impl Builder<'_, '_> {
             .for_each(|(id, rule)| quality_worth::add(self, id, rule));
         setting
             .speaking(repeat)
-            .for_each(|(_, rule)| repeat::add(self, rule));
+            .for_each(|(id, rule)| repeat::add(self, id, rule));
         setting
             .speaking(stress)
             .for_each(|(id, rule)| stress::add(self, id, rule));
         setting
             .speaking(volume)
-            .for_each(|(_, rule)| volume::add(self, rule));
+            .for_each(|(id, rule)| volume::add(self, id, rule));
     }
 
     /// Days of the week.

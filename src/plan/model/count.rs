@@ -45,6 +45,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Count) {
                         presence,
                     };
                     let sums = Sums {
+                        rule: id.to_string(),
                         level: rule.yields.level(),
                         groups: vec![group],
                         extra: Vec::new(),

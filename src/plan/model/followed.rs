@@ -1,5 +1,6 @@
 //! `followed`: what waits for something freer, and what answers it.
 
+use crate::base::RuleId;
 use crate::graph::{Bits, Body};
 use crate::plan::item::Item;
 use crate::rules::kinds::{Followed, Within};
@@ -11,7 +12,7 @@ use super::shape::{Follow, Need};
 /// The components of a class of needs: any of them may be answered.
 type Class<'a> = Vec<&'a Body>;
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Followed) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Followed) {
     let freer = rule.freer.unwrap_or(true);
     let mut classes: Vec<(usize, Vec<usize>, Class<'_>)> = Vec::new();
     let mut needs = Vec::new();
@@ -81,6 +82,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Followed) {
         gives.push(of_day);
     }
     builder.follow(Follow {
+        rule: id.to_string(),
         level: rule.yields.level(),
         week: rule.within == Within::Week,
         closer_by: HUNDREDTHS * rule.closer_by,

@@ -1,5 +1,6 @@
 //! `lighter`: pairs of items of a session, one loaded above the other's bound.
 
+use crate::base::RuleId;
 use crate::graph::Bits;
 use crate::plan::dose::Basis;
 use crate::rules::kinds::{Against, Lighter};
@@ -7,7 +8,7 @@ use crate::rules::kinds::{Against, Lighter};
 use super::build::Builder;
 use super::shape::{Couple, CoupleKind};
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Lighter) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Lighter) {
     let setting = builder.setting;
     for day in 0..builder.days() {
         let (what, than) = (
@@ -54,6 +55,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Lighter) {
         builder.couple(
             day,
             Couple {
+                rule: id.to_string(),
                 level: rule.yields.level(),
                 kind: CoupleKind::Not(pairs),
             },

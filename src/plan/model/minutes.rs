@@ -1,5 +1,6 @@
 //! `minutes`: a session's seconds against its bounds.
 
+use crate::base::RuleId;
 use crate::rules::case_check::Value;
 use crate::rules::kinds::{Amount, Minutes};
 
@@ -9,7 +10,7 @@ use super::shape::{Group, Sums};
 /// Minutes that make one unit missed where the rule says nothing.
 const USUAL_UNIT: i64 = 5;
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Minutes) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Minutes) {
     let at_least = rule
         .at_least
         .as_ref()
@@ -48,6 +49,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Minutes) {
         builder.sums(
             day,
             Sums {
+                rule: id.to_string(),
                 level: rule.yields.level(),
                 groups: vec![group],
                 extra: Vec::new(),

@@ -1,11 +1,12 @@
 //! `position`: what stands first or last.
 
+use crate::base::RuleId;
 use crate::rules::kinds::{Position, Stretch, Where};
 
 use super::build::Builder;
 use super::shape::{Order, OrderKind};
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Position) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Position) {
     for day in 0..builder.days() {
         let what = builder.matching(&rule.what, day);
         let part = rule.of == Stretch::Part;
@@ -16,6 +17,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Position) {
         builder.order(
             day,
             Order {
+                rule: id.to_string(),
                 level: rule.yields.level(),
                 kind,
             },

@@ -1,11 +1,12 @@
 //! `repeat`: items of one exercise over the week.
 
+use crate::base::RuleId;
 use crate::rules::kinds::Repeat;
 
 use super::build::Builder;
 use super::shape::{TwoDays, TwoDaysKind};
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Repeat) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Repeat) {
     let what = builder.matching_by_day(&rule.what);
     let at_least = rule
         .at_least_if_used
@@ -16,6 +17,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Repeat) {
         .as_ref()
         .map_or(i64::MAX, |most| i64::from(most.value));
     builder.two_days(TwoDays {
+        rule: id.to_string(),
         level: rule.yields.level(),
         kind: TwoDaysKind::Repeat {
             what,

@@ -60,6 +60,8 @@ pub(crate) struct Candidate {
 /// A rule that adds up amounts over the items of a session.
 #[derive(Debug, Clone)]
 pub(crate) struct Sums {
+    /// The rule's id; of a layout's own bounds the part's.
+    pub(crate) rule: String,
     pub(crate) level: Level,
     pub(crate) groups: Vec<Group>,
     /// What each candidate lacks by itself.
@@ -84,6 +86,8 @@ pub(crate) struct Group {
 /// A rule about two items of a session.
 #[derive(Debug, Clone)]
 pub(crate) struct Couple {
+    /// The rule's id.
+    pub(crate) rule: String,
     pub(crate) level: Level,
     pub(crate) kind: CoupleKind,
 }
@@ -100,6 +104,8 @@ pub(crate) enum CoupleKind {
 /// A rule about the order of a session.
 #[derive(Debug, Clone)]
 pub(crate) struct Order {
+    /// The rule's id.
+    pub(crate) rule: String,
     pub(crate) level: Level,
     pub(crate) kind: OrderKind,
 }
@@ -142,6 +148,8 @@ pub(crate) struct Bound {
 /// A rule about the same thing on two days.
 #[derive(Debug, Clone)]
 pub(crate) struct TwoDays {
+    /// The rule's id.
+    pub(crate) rule: String,
     pub(crate) level: Level,
     pub(crate) kind: TwoDaysKind,
 }
@@ -169,6 +177,8 @@ pub(crate) enum TwoDaysKind {
 /// What must be followed by something freer.
 #[derive(Debug, Clone)]
 pub(crate) struct Follow {
+    /// The rule's id.
+    pub(crate) rule: String,
     pub(crate) level: Level,
     /// Whether a later day will do.
     pub(crate) week: bool,

@@ -28,6 +28,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>) {
                 presence: false,
             };
             let sums = Sums {
+                rule: part.part.to_string(),
                 level: part.yields.level(),
                 groups: vec![group],
                 extra: Vec::new(),

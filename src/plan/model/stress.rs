@@ -47,6 +47,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &StressCap) 
                     builder.sums(
                         day,
                         Sums {
+                            rule: id.to_string(),
                             level: rule.yields.level(),
                             groups: vec![group],
                             extra: Vec::new(),

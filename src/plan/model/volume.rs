@@ -1,11 +1,12 @@
 //! `volume`: repetitions in each zone of a table, for each item, skill or session.
 
+use crate::base::RuleId;
 use crate::rules::kinds::{Together, Volume};
 
 use super::build::{Builder, unit};
 use super::shape::{Group, Sums};
 
-pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Volume) {
+pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Volume) {
     let Some(table) = builder.setting.pack.zone_tables.get(&rule.table.value) else {
         return;
     };
@@ -54,6 +55,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, rule: &Volume) {
         }
         groups.retain(|group| group.amounts.iter().any(|amount| *amount != 0));
         let sums = Sums {
+            rule: id.to_string(),
             level: rule.yields.level(),
             groups,
             extra,
