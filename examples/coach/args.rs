@@ -42,7 +42,7 @@ pub enum Form {
     Text,
     /// For programs.
     Json,
-    /// `week` alone: the whole week as a model for other solvers, in free MPS.
+    /// `week` alone: a model for other solvers, in free MPS.
     Mps,
     /// `week` alone: the same as LP text.
     Lp,
@@ -59,7 +59,7 @@ impl Form {
 pub enum Seek {
     /// Fewest units missed by rules that give way last.
     Last,
-    /// Fewest by rules in the middle, those that give way after them held.
+    /// Fewest by rules in the middle, the last ones held.
     Middle,
     /// Fewest by rules that give way first, all others held.
     First,
@@ -99,8 +99,7 @@ pub struct WeekArgs {
         "field",
     ])]
     pub case: Option<PathBuf>,
-    /// Of a week as a model: what it seeks. Units are held at those that the search for a week
-    /// misses. Needed where something gives way.
+    /// What a model seeks; needed where something gives way.
     #[arg(long, value_enum)]
     pub seek: Option<Seek>,
     /// A label for the sheet; it decides nothing.

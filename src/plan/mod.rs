@@ -17,5 +17,3 @@ pub(crate) use slots::{NoLayout, Week};
 
 #[cfg(test)]
 mod pointwise;
-#[cfg(test)]
-mod trial;

@@ -174,6 +174,6 @@ fn sentences_differ_where_reasons_differ() {
             let held = meant.entry(why.clone()).or_insert_with(|| about.clone());
             assert_eq!(*held, about, "{path}: {why}");
         }
-        assert!(told >= 3, "{path}");
+        assert!(told >= 2, "{path}");
     }
 }

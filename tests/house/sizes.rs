@@ -4,42 +4,18 @@ use super::source::{sources, words};
 
 const MOST: usize = 420;
 
-/// Longer files, the most that each may have, and why. A line comes off this list when its file is
-/// short enough, and no line is added.
-const LONGER: [(&str, usize, &str); 3] = [
-    (
-        "src/graph/resolve.rs",
-        729,
-        "to be split: stages, points, highest load",
-    ),
-    ("src/plan/search/session.rs", 943, "being split"),
-    ("src/plan/search/weeks.rs", 503, "being split"),
-];
-
 #[test]
 fn no_file_is_longer_than_it_may_be() {
     let mut wrong = Vec::new();
     for source in sources() {
-        let listed = LONGER.iter().find(|(path, ..)| *path == source.path);
-        let most = listed.map_or(MOST, |(_, most, _)| *most);
-        if source.lines > most {
+        if source.lines > MOST {
             wrong.push(format!(
-                "{} has {} lines, {most} at most",
+                "{} has {} lines, {MOST} at most",
                 source.path, source.lines
             ));
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-}
-
-#[test]
-fn the_list_of_longer_files_shrinks() {
-    let all = sources();
-    for (path, ..) in LONGER {
-        let source = all.iter().find(|source| source.path == path);
-        let long = source.is_some_and(|source| source.lines > MOST);
-        assert!(long, "{path} is no longer too long: take it off the list");
-    }
 }
 
 #[test]

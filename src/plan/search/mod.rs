@@ -116,8 +116,7 @@ pub(crate) fn search(
     Ok(by_level(&model, scale, pool, solver, work))
 }
 
-/// Whether the hard rules leave any week where everything that yields must hold; none where the
-/// work was used up.
+/// Whether the hard rules leave any week, whatever gives way; none where the work was used up.
 ///
 /// # Errors
 ///
@@ -132,7 +131,10 @@ pub(crate) fn any_week(
     let scale = fits(&model)?;
     let mut solver = Solver::new(model, scale, work);
     solver.any = true;
-    let end = solver.solve(Stage::strict(scale));
+    let end = solver.solve(Stage {
+        levels: [Part::Free; 3],
+        scale,
+    });
     Ok(match (end.best, end.bound) {
         (Some(_), _) => Some(true),
         (None, None) => Some(false),

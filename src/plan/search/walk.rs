@@ -78,6 +78,13 @@ impl DaySearch<'_> {
             },
             reach: self.reach(priced),
         };
+        let slots = self.model.slots.iter().enumerate();
+        if slots
+            .into_iter()
+            .any(|(slot, part)| fixed_in(fixed, self.model, slot) > part.at_most)
+        {
+            return walk.found;
+        }
         for at in &fixed.has {
             if !walk.may_add(*at) {
                 return walk.found;
