@@ -1,6 +1,6 @@
 //! Proposes multipliers: the relaxation over the sessions known so far.
 
-use super::rows::flat;
+use super::rows::{covered, flat};
 use super::simplex::Simplex;
 use super::stage::POINT;
 
@@ -22,9 +22,15 @@ const MOST: f64 = (1i64 << 47) as f64;
 /// A session that the relaxation may take a share of: its day, its score, its amounts by row.
 pub(super) type Choice<'c> = (usize, i64, &'c [i64]);
 
+/// Whether some other total of a cover is worth more than one.
+fn wants_more(hull: &[(i64, f64)], total: i64) -> bool {
+    let here = covered(hull, total as f64);
+    hull.iter().any(|(_, value)| *value > here)
+}
+
 /// Solves the relaxation over sessions of all days; every day needs at least one.
 ///
-/// A row that no session moves, or whose totals are all worth the same, asks for no multiplier and
+/// A row that no session moves away from its best total, or whose totals are all worth the same, asks for no multiplier and
 /// is left out.
 pub(super) fn propose(
     days: usize,
@@ -48,8 +54,8 @@ pub(super) fn propose(
     }
     let mut places = vec![None; hulls.len()];
     let mut count = days;
-    for ((place, hull), moved) in places.iter_mut().zip(hulls).zip(&moved) {
-        if *moved && !flat(hull) {
+    for (((place, hull), moved), total) in places.iter_mut().zip(hulls).zip(&moved).zip(&totals) {
+        if (*moved || wants_more(hull, *total)) && !flat(hull) {
             *place = Some(count);
             count += 1;
         }
