@@ -15,7 +15,7 @@ use super::whole::Found;
 const POOL: usize = 100_000;
 /// Most points of the walk that lists one; the second is tried once items are
 /// known to be dear, less often in vain, down to the third.
-pub(super) const LISTING: (u64, u64, u64) = (20_000, 1_000_000, 60_000);
+pub(super) const LISTING: (u64, u64, u64) = (20_000, 300_000, 60_000);
 /// Most points of a walk that asks how dear an item is, and what it costs to begin one.
 const PROBE: (u64, u64) = (10_000, 200);
 /// Most points of one search over pools.

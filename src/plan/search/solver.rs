@@ -164,15 +164,15 @@ impl Solver {
             let Some(bound) = self.close(&node, &relaxed, &days, &rows, &mut best) else {
                 continue;
             };
-            // Exercises that must come several times or not at all are what relaxations hide most.
+            // Pools say best where to split; else exercises that must come several times or not at
+            // all, which relaxations hide most.
             let twice = relaxed
                 .last
                 .as_ref()
                 .and_then(|last| self.split_twice(&node, &relaxed, last));
-            let advice = self.advice.take();
-            let (split, low_last) = match (twice, advice) {
-                (Some(row), _) => (Split::Row(row, 0), false),
-                (None, Some(advice)) => advice,
+            let (split, low_last) = match (self.advice.take(), twice) {
+                (Some(advice), _) => advice,
+                (None, Some(row)) => (Split::Row(row, 0), false),
                 (None, None) => (self.split(&node, &relaxed, &rows), false),
             };
             let (low, high) = match split {
