@@ -27,6 +27,9 @@ const FIRST_GAP: i64 = 150 * POINT;
 /// More than any loss that leaves a week.
 const TOO_DEAR: i64 = i64::MAX / 4;
 
+/// By day: sessions with their values.
+type Listed = Vec<Vec<(i64, Session)>>;
+
 /// A node with what its relaxation says.
 struct Near<'n> {
     node: &'n Node,
@@ -54,7 +57,7 @@ impl Solver {
         };
         if best.is_none() {
             // What the relaxation is made of often makes a week.
-            let known: Vec<Vec<(i64, Session)>> = (0..days.len())
+            let known: Listed = (0..days.len())
                 .map(|day| self.known_within(node, day))
                 .collect();
             let lowest = target(&self.stage, None);
@@ -62,7 +65,7 @@ impl Solver {
         }
         let mut bound = relaxed.bound;
         let mut step = FIRST_GAP;
-        let mut last: Option<(Vec<Vec<(i64, Session)>>, i64)> = None;
+        let mut last: Option<(Listed, i64)> = None;
         self.advice = None;
         loop {
             let target = target(&self.stage, best.as_ref());
@@ -180,7 +183,7 @@ impl Solver {
     }
 
     /// By day, the sessions within a gap of the day's best; none where they are too many to list.
-    fn list(&mut self, near: &Near<'_>, gap: i64) -> Option<Vec<Vec<(i64, Session)>>> {
+    fn list(&mut self, near: &Near<'_>, gap: i64) -> Option<Listed> {
         let nothing = vec![Vec::new(); near.days.len()];
         if let Some(pools) = self.list_with(near, gap, &near.node.days, &nothing, LISTING.0) {
             return Some(pools);
@@ -207,7 +210,7 @@ impl Solver {
         fixed: &[Fixed],
         dear: &[Vec<i64>],
         work: u64,
-    ) -> Option<Vec<Vec<(i64, Session)>>> {
+    ) -> Option<Listed> {
         let mut pools = Vec::new();
         for (day, search) in near.days.iter().enumerate() {
             let top = near.relaxed.tops.get(day).copied().unwrap_or(0);

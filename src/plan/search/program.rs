@@ -21,6 +21,9 @@ enum Of {
     Part,
 }
 
+/// A row: what it takes of each candidate, its bound, whether that is a least, and what it prices.
+type Line = (Vec<(usize, f64)>, f64, bool, Of);
+
 impl DaySearch<'_> {
     /// The prices under which the bound of the whole day is least, by a linear program.
     pub(super) fn programmed(&self, values: &Values, fixed: &Fixed) -> (Prices, u64) {
@@ -28,8 +31,7 @@ impl DaySearch<'_> {
         let alive: Vec<usize> = (0..values.of.len())
             .filter(|at| !self.out.has(*at) && !fixed.lacks.has(*at))
             .collect();
-        // Rows as what they take of each candidate, what they hold at most, and what they price.
-        let mut rows: Vec<(Vec<(usize, f64)>, f64, bool, Of)> = Vec::new();
+        let mut rows: Vec<Line> = Vec::new();
         for (at, group) in self.hard.iter().enumerate() {
             let amounts: Vec<(usize, f64)> = alive
                 .iter()

@@ -109,9 +109,7 @@ impl Pooled<'_, '_> {
                 .collect();
             let mut dropped = false;
             for (day, ends) in by_day.iter().enumerate() {
-                let Some(mut columns) = point.days.get_mut(day).map(std::mem::take) else {
-                    return None;
-                };
+                let mut columns = point.days.get_mut(day).map(std::mem::take)?;
                 let before = columns.len();
                 columns.retain(|column| {
                     let amounts = self.amounts(day, *column);

@@ -154,8 +154,7 @@ impl Pooled<'_, '_> {
             let below = total.floor();
             let part = total - below;
             let range = (row.values.low, row.values.high());
-            if part < 0.02
-                || part > 0.98
+            if !(0.02..=0.98).contains(&part)
                 || (below as i64) < ends.0.max(range.0)
                 || below as i64 >= ends.1.min(range.1)
             {
