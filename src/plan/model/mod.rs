@@ -34,3 +34,5 @@ pub(crate) use shape::{
     Bound, CoupleKind, DayModel, Follow, Group, Level, Model, Need, Order, OrderKind, Row, Sums,
     TwoDaysKind, units,
 };
+#[cfg(test)]
+pub(crate) use shape::{Candidate, SlotModel};

@@ -13,9 +13,11 @@ use super::whole::Found;
 
 /// Most sessions of one day in a pool.
 const POOL: usize = 100_000;
-/// Most points of the walk that lists one; the second is tried once items are
-/// known to be dear, less often in vain, down to the third.
-pub(super) const LISTING: (u64, u64, u64) = (20_000, 300_000, 60_000);
+/// Most points of the walk that lists one; the second is tried once items are known to be dear.
+pub(super) const LISTING: (u64, u64) = (20_000, 1_000_000);
+/// Later lists may take half of this after one in vain and twice after one that was made: from
+/// here, to here.
+const LISTING_LATER: (u64, u64) = (60_000, 300_000);
 /// Most points of a walk that asks how dear an item is, and what it costs to begin one.
 const PROBE: (u64, u64) = (10_000, 200);
 /// Most points of one search over pools.
@@ -196,9 +198,10 @@ impl Solver {
             }
         }
         let pools = self.list_with(near, gap, &fixed, &dear, self.listing);
+        let usual = self.listing.min(LISTING_LATER.1);
         self.listing = match pools {
-            Some(_) => (self.listing * 2).min(LISTING.1),
-            None => (self.listing / 2).max(LISTING.2),
+            Some(_) => usual * 2,
+            None => (usual / 2).max(LISTING_LATER.0),
         };
         pools
     }

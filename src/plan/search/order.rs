@@ -21,9 +21,12 @@ pub(super) struct Outcomes {
     pub(super) found: Vec<Outcome>,
     /// How many orders were tried.
     pub(super) tried: u64,
+    /// Whether those are all there are.
+    pub(super) all: bool,
 }
 
-/// More orders than any session that a coach would run has; beyond, the rest is not tried.
+/// More orders than any session that a coach would run has; beyond, the rest is not tried, and
+/// nothing that rests on such a session is claimed to be best.
 const MOST_ORDERS: u64 = 5_040;
 
 impl Outcomes {
@@ -34,6 +37,7 @@ impl Outcomes {
             return Self {
                 found: outcome(model, follows, day, items).into_iter().collect(),
                 tried: 1,
+                all: true,
             };
         }
         let mut outcomes: Vec<Outcome> = Vec::new();
@@ -48,10 +52,12 @@ impl Outcomes {
                 }
             }
             tried += 1;
-            if tried >= MOST_ORDERS || !next_order(model, &mut items) {
+            let more = next_order(model, &mut items);
+            if !more || tried >= MOST_ORDERS {
                 return Self {
                     found: outcomes,
                     tried,
+                    all: !more,
                 };
             }
         }
@@ -245,4 +251,68 @@ fn lonely<'a>(
                 .is_some_and(|which| !neighbour(*place).is_some_and(|next| which.has(*next)))
         })
         .count()
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::*;
+    use crate::plan::model::{Candidate, SlotModel};
+
+    /// A day of one part with so many candidates, of which the last must stand first.
+    fn day(count: usize) -> DayModel {
+        let candidate = |exercise| Candidate {
+            exercise,
+            slot: 0,
+            skills: Bits::default(),
+            worth: 0,
+            tie: 0,
+            amounts: Vec::new(),
+            once: Vec::new(),
+            misses: [0; 3],
+        };
+        DayModel {
+            candidates: (0..count).map(candidate).collect(),
+            slots: vec![SlotModel {
+                candidates: (0..count).collect(),
+                at_most: count,
+            }],
+            sums: Vec::new(),
+            couples: Vec::new(),
+            orders: vec![Order {
+                rule: "last-one-first".to_owned(),
+                level: None,
+                kind: OrderKind::First {
+                    what: [count - 1].into_iter().collect(),
+                    part: false,
+                },
+            }],
+        }
+    }
+
+    #[rstest]
+    #[case(3, 6, true)]
+    #[case(7, 5_040, true)]
+    #[case(8, 5_040, false)]
+    fn orders_that_are_too_many_are_not_said_to_be_all(
+        #[case] count: usize,
+        #[case] tried: u64,
+        #[case] all: bool,
+    ) {
+        let chosen: Vec<usize> = (0..count).collect();
+        let outcomes = Outcomes::of(&day(count), &[], 0, &chosen);
+        assert_eq!((outcomes.tried, outcomes.all), (tried, all));
+    }
+
+    #[test]
+    fn an_order_that_breaks_a_hard_rule_is_none() {
+        let outcomes = Outcomes::of(&day(3), &[], 0, &[0, 1, 2]);
+        let first: Vec<Option<&usize>> = outcomes
+            .found
+            .iter()
+            .map(|held| held.items.first())
+            .collect();
+        assert_eq!(first, [Some(&2)]);
+    }
 }

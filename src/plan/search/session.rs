@@ -181,11 +181,14 @@ impl<'m> DaySearch<'m> {
     }
 }
 
+/// Sessions with their values, how many orders were tried for them, and whether those are all.
+type Sessions = (Vec<(i64, Session)>, u64, bool);
+
 impl DaySearch<'_> {
     /// The sessions that a set of items can be, one for each outcome of its orders.
     ///
-    /// Says how many orders were tried beside them.
-    pub(super) fn sessions(&self, chosen: &[usize], value: i64) -> (Vec<(i64, Session)>, u64) {
+    /// Says how many orders were tried beside them, and whether those are all.
+    pub(super) fn sessions(&self, chosen: &[usize], value: i64) -> Sessions {
         let mut misses = [0i64; 3];
         for at in chosen {
             for (slot, units) in misses.iter_mut().zip(
@@ -203,7 +206,7 @@ impl DaySearch<'_> {
             if group.at_least.is_some_and(|least| total < least)
                 || group.at_most.is_some_and(|most| total > most)
             {
-                return (Vec::new(), 0);
+                return (Vec::new(), 0, true);
             }
         }
         for sums in &self.soft {
@@ -215,12 +218,12 @@ impl DaySearch<'_> {
             let units = couple.kind.units(chosen);
             match couple.level.and_then(|level| misses.get_mut(level)) {
                 Some(slot) => *slot += units,
-                None if units > 0 => return (Vec::new(), 0),
+                None if units > 0 => return (Vec::new(), 0, true),
                 None => {}
             }
         }
         if !self.stage.allows(misses) {
-            return (Vec::new(), 0);
+            return (Vec::new(), 0, true);
         }
         let outcomes = Outcomes::of(self.model, self.follows, self.day, chosen);
         let mut amounts = vec![0i64; self.rows];
@@ -270,7 +273,7 @@ impl DaySearch<'_> {
             };
             sessions.push((value + by_itself + closer - weight, session));
         }
-        (sessions, outcomes.tried)
+        (sessions, outcomes.tried, outcomes.all)
     }
 }
 

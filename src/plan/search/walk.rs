@@ -76,6 +76,7 @@ impl DaySearch<'_> {
                 work: 0,
                 top: i64::MIN / 8,
             },
+            untried: false,
             reach: self.reach(priced),
         };
         let slots = self.model.slots.iter().enumerate();
@@ -93,6 +94,8 @@ impl DaySearch<'_> {
         }
         let most = walk.bound + priced.rest.first().copied().unwrap_or(0) + walk.presences(0);
         walk.slot(0, 0, fixed_in(fixed, self.model, 0));
+        // Orders that were left out are as good as items that were.
+        walk.found.cut |= walk.untried;
         if walk.found.cut {
             // What was not walked is bounded by what the whole day was.
             walk.found.top = walk.found.top.max(most);
@@ -161,6 +164,8 @@ struct Walk<'w, 'm> {
     /// Bound of what is chosen, with the constant.
     bound: i64,
     found: Found,
+    /// Whether some session has orders that were not tried.
+    untried: bool,
     reach: Vec<Vec<i64>>,
 }
 
@@ -347,7 +352,8 @@ impl Walk<'_, '_> {
     }
 
     fn leaf(&mut self) {
-        let (sessions, tried) = self.search.sessions(&self.chosen, self.value);
+        let (sessions, tried, all) = self.search.sessions(&self.chosen, self.value);
+        self.untried |= !all;
         // Orders are steps of the walk as items are.
         self.found.work += tried;
         for (value, session) in sessions {
