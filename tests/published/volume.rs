@@ -279,7 +279,7 @@ fn a_light_day_is_fifteen_to_twenty_percent_lighter(#[case] phase: &str) {
     files.push((String::from("test.yaml"), String::from(ON_BOTH)));
     let base = KnowledgeBase::from_texts(files).unwrap();
     let case = base.case().phase(phase).field("days", "5").build().unwrap();
-    let answer = base.solve_within(&case, Work::nodes(12_000_000)).unwrap();
+    let answer = base.solve_within(&case, Work::nodes(3_000_000)).unwrap();
     let plan = answer.into_week().unwrap();
     let mut seen = 0;
     for lift in ["snatch", "clean-and-jerk"] {
