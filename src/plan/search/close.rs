@@ -2,13 +2,15 @@
 
 use std::rc::Rc;
 
+use crate::plan::model::Model;
+
 use super::node::{NEAR, Node, Relaxed};
 use super::pooled::Pooled;
 use super::pools::Pools;
-use super::rows::RowValues;
+use super::rows::{RowValues, TOO_DEAR, partners};
 use super::session::{DaySearch, Fixed, Session, Wanted};
 use super::solver::{Solver, target};
-use super::stage::POINT;
+use super::stage::{POINT, Stage};
 use super::whole::Found;
 
 /// Most sessions of one day in a pool.
@@ -26,8 +28,6 @@ const WEEKS: u64 = 2_000_000;
 const BETTER: u64 = 20_000;
 /// How far from the bound weeks are looked for first.
 const FIRST_GAP: i64 = 150 * POINT;
-/// More than any loss that leaves a week.
-const TOO_DEAR: i64 = i64::MAX / 4;
 
 /// By day: sessions with their values.
 type Listed = Vec<Vec<(i64, Session)>>;
@@ -130,19 +130,11 @@ impl Solver {
         let stage = self.stage;
         let listed: usize = sessions.iter().map(Vec::len).sum();
         self.spend(listed as u64);
-        let Some(pools) = Pools::of(&model, &stage, near.rows, &near.node.ends, sessions) else {
+        let Some(mut search) = self.over(near, &model, &stage, sessions) else {
             return true;
         };
-        let mut search = Pooled::new(
-            pools,
-            &stage,
-            self.own_rows,
-            near.rows,
-            &near.node.ends,
-            &self.twices,
-            least,
-            work.min(self.left()),
-        );
+        search.least = least;
+        search.most = work.min(self.left());
         search.enough = self.enough(near.relaxed.bound);
         search.best = best.take();
         let complete = search.search(&near.relaxed.multipliers);
@@ -152,23 +144,28 @@ impl Solver {
         complete
     }
 
+    /// A search over pools of a node; none where the rows leave nothing.
+    fn over<'p>(
+        &self,
+        near: &Near<'p>,
+        model: &'p Model,
+        stage: &'p Stage,
+        sessions: &'p [Vec<(i64, Session)>],
+    ) -> Option<Pooled<'p, 'p>> {
+        let pools = Pools::of(model, stage, near.rows, &near.node.ends, sessions)?;
+        let (rows, ends) = (near.rows, near.node.ends.as_slice());
+        let mut search = Pooled::new(pools, stage, self.own_rows, rows, ends, &self.twices);
+        search.most = self.left();
+        Some(search)
+    }
+
     /// Where to split, as far as pools can tell.
     fn ask(&mut self, near: &Near<'_>, sessions: &[Vec<(i64, Session)>], gap: i64) {
         let model = Rc::clone(&self.model);
         let stage = self.stage;
-        let Some(pools) = Pools::of(&model, &stage, near.rows, &near.node.ends, sessions) else {
+        let Some(mut search) = self.over(near, &model, &stage, sessions) else {
             return;
         };
-        let mut search = Pooled::new(
-            pools,
-            &stage,
-            self.own_rows,
-            near.rows,
-            &near.node.ends,
-            &self.twices,
-            0,
-            self.left(),
-        );
         self.advice = search.advise(&near.relaxed.multipliers, gap);
         let work = search.work;
         self.spend(work);
@@ -260,22 +257,7 @@ impl Solver {
                 })
                 .collect();
             for (day, items) in twice.items.iter().enumerate() {
-                let mut others: Vec<i64> = losses
-                    .iter()
-                    .enumerate()
-                    .filter(|(other, _)| *other != day)
-                    .map(|(_, loss)| *loss)
-                    .collect();
-                others.sort_unstable();
-                let count = usize::try_from(twice.at_least - 1).unwrap_or(0);
-                let needed = if others.len() < count {
-                    TOO_DEAR
-                } else {
-                    others
-                        .iter()
-                        .take(count)
-                        .fold(0, |sum: i64, loss| sum.saturating_add(*loss))
-                };
+                let needed = partners(&losses, day, twice.at_least);
                 for at in items {
                     if let Some(slot) = dear.get_mut(day).and_then(|day| day.get_mut(*at)) {
                         *slot = needed.max(*slot);

@@ -57,7 +57,7 @@ impl Leaf<'_, '_> {
             let held = self.days.get(*day).map_or(&[][..], Vec::as_slice);
             let mut ends = vec![(i64::MAX, i64::MIN); rows];
             for (_, column) in held {
-                for (ends, amount) in ends.iter_mut().zip(self.amounts(*day, *column)) {
+                for (ends, amount) in ends.iter_mut().zip(self.pools.amounts(*day, *column)) {
                     ends.0 = ends.0.min(*amount);
                     ends.1 = ends.1.max(*amount);
                 }
@@ -105,14 +105,6 @@ impl Leaf<'_, '_> {
         self.work <= self.most
     }
 
-    fn amounts(&self, day: usize, column: usize) -> &[i64] {
-        self.pools
-            .days
-            .get(day)
-            .and_then(|held| held.get(column))
-            .map_or(&[], |held| &held.amounts)
-    }
-
     fn least(&self) -> i64 {
         self.best
             .as_ref()
@@ -137,7 +129,7 @@ impl Walk<'_, '_, '_> {
 
     fn shift(&mut self, day: usize, column: usize, sign: i64) {
         let leaf = &*self.leaf;
-        let amounts = leaf.amounts(day, column);
+        let amounts = leaf.pools.amounts(day, column);
         for (total, amount) in self.totals.iter_mut().zip(amounts) {
             *total += sign * amount;
         }

@@ -10,8 +10,6 @@ pub(super) struct Proposal {
     pub(super) multipliers: Vec<i64>,
     /// By column given: its share.
     pub(super) shares: Vec<f64>,
-    /// By day: the value that a new session must pass to matter.
-    pub(super) bars: Vec<i64>,
     /// Points of work that it took.
     pub(super) work: u64,
 }
@@ -117,16 +115,10 @@ pub(super) fn propose(
                 .map_or(0, |dual| whole(-dual, MOST))
         })
         .collect();
-    let bars = duals
-        .iter()
-        .take(days)
-        .map(|dual| whole(*dual, 1e18))
-        .collect();
     let shares = (0..columns.len()).map(|at| simplex.value(at)).collect();
     Some(Proposal {
         multipliers,
         shares,
-        bars,
         work: (steps + 1).saturating_mul(count as u64) / 4,
     })
 }

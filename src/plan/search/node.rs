@@ -136,7 +136,7 @@ impl Solver {
         let mut start = self.multipliers.clone();
         start.resize(rows.len(), 0);
         let mut tried = start;
-        let mut last = None;
+        let mut last: Option<Proposal> = None;
         let mut columns = Vec::new();
         let mut stale = 0usize;
         let mut best_is_loose = false;
@@ -144,9 +144,6 @@ impl Solver {
             let mut tops = Vec::new();
             let mut entered = false;
             let mut loose = false;
-            let bars: Option<Vec<i64>> = last
-                .as_ref()
-                .map(|proposal: &Proposal| proposal.bars.clone());
             for (day, search) in days.iter().enumerate() {
                 let Some(fixed) = node.days.get(day) else {
                     return Relaxation::Empty;
@@ -165,18 +162,13 @@ impl Solver {
                 // A walk that is cut still bounds its day, if more loosely.
                 tops.push(found.top);
                 loose |= found.cut;
-                let Some((value, session)) = found.sessions.into_iter().next() else {
+                let Some((_, session)) = found.sessions.into_iter().next() else {
                     if found.cut {
                         continue;
                     }
                     return Relaxation::Empty;
                 };
-                let new = self.know(day, session);
-                let passes = bars
-                    .as_ref()
-                    .and_then(|bars| bars.get(day))
-                    .is_none_or(|bar| value > bar + POINT / 64);
-                entered |= new || (passes && bars.is_none());
+                entered |= self.know(day, session) || last.is_none();
             }
             let Some(bound) = bound(&tops, rows, &node.ends, &tried) else {
                 return Relaxation::Empty;
@@ -208,7 +200,7 @@ impl Solver {
             if (!entered && round > 0 && tried == proposal.multipliers) || stale > 8 {
                 // Nothing new at this price: a dearer one shows whether what is broken can hold.
                 let mut dearer = None;
-                while price < HARD && self.breaks(node, rows, &columns, Some(&proposal)) {
+                while price < HARD && self.breaks(node, rows, &columns, &proposal) {
                     price = price.saturating_mul(DEARER).min(HARD);
                     hulls = hulls_at(price);
                     let Some(next) = propose(days.len(), &hulls, &of_columns) else {
@@ -305,9 +297,8 @@ impl Solver {
         node: &Node,
         rows: &[RowValues],
         columns: &[(usize, usize)],
-        last: Option<&Proposal>,
+        last: &Proposal,
     ) -> bool {
-        let Some(last) = last else { return false };
         let mut totals = vec![0.0f64; rows.len()];
         for ((day, at), share) in columns
             .iter()

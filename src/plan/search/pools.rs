@@ -41,6 +41,7 @@ type Traits = (Vec<i64>, [i64; 3], Vec<Mark>);
 
 /// Columns of a class that one is held against.
 const MOST_RIVALS: usize = 200;
+
 /// Pools made ready.
 pub(super) struct Pools<'p> {
     pub(super) model: &'p Model,
@@ -162,6 +163,14 @@ impl<'p> Pools<'p> {
     pub(super) fn session(&self, day: usize, column: usize) -> Option<&'p Session> {
         let at = self.days.get(day)?.get(column)?.at;
         self.sessions.get(day)?.get(at).map(|(_, session)| session)
+    }
+
+    /// By active row, what a column adds.
+    pub(super) fn amounts(&self, day: usize, column: usize) -> &[i64] {
+        self.days
+            .get(day)
+            .and_then(|held| held.get(column))
+            .map_or(&[], |held| &held.amounts)
     }
 
     /// The classes of another day that may stand with a class of a day; none where all may.

@@ -67,7 +67,6 @@ impl DaySearch<'_> {
             }
         }
         let mut simplex = Simplex::new(0);
-        let mut columns = vec![None; values.of.len()];
         let mut entries: Vec<Vec<(usize, f64)>> = vec![Vec::new(); values.of.len()];
         for (place, (amounts, ..)) in rows.iter().enumerate() {
             for (at, amount) in amounts {
@@ -105,9 +104,7 @@ impl DaySearch<'_> {
             let gain = gain as f64 / scale;
             most_gain = most_gain.max(gain.abs());
             let list = entries.get_mut(*at).map(std::mem::take).unwrap_or_default();
-            if let Some(slot) = columns.get_mut(*at) {
-                *slot = Some(simplex.column(gain, 1.0, list));
-            }
+            simplex.column(gain, 1.0, list);
         }
         for (offset, (_, value)) in shared.iter().enumerate() {
             let gain = *value as f64 / scale;

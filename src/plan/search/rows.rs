@@ -77,6 +77,28 @@ pub(super) struct Twice {
     pub(super) items: Vec<Vec<usize>>,
 }
 
+/// More than any loss that leaves a week.
+pub(super) const TOO_DEAR: i64 = i64::MAX / 4;
+
+/// What the cheapest other days with the same exercise lose, so many that the least is reached.
+pub(super) fn partners(by_day: &[i64], day: usize, at_least: i64) -> i64 {
+    let mut others: Vec<i64> = by_day
+        .iter()
+        .enumerate()
+        .filter(|(other, _)| *other != day)
+        .map(|(_, loss)| *loss)
+        .collect();
+    others.sort_unstable();
+    let count = usize::try_from(at_least - 1).unwrap_or(0);
+    if others.len() < count {
+        return TOO_DEAR;
+    }
+    others
+        .iter()
+        .take(count)
+        .fold(0, |sum, loss| sum.saturating_add(*loss))
+}
+
 /// Worth, weight of what is missed, and by how much hard bounds are broken.
 fn split(row: &Row, stage: &Stage, total: i64) -> (i64, i64, i64) {
     let (mut misses, mut broken) = ([0i64; 3], 0i64);

@@ -121,19 +121,8 @@ impl Solver {
         let model = model.as_ref();
         let ends = reach(model);
         let rows = self.rows(model, &ends);
-        let days: Vec<DaySearch<'_>> = model
-            .days
-            .iter()
-            .enumerate()
-            .map(|(day, held)| DaySearch::new(model, day, held, stage))
-            .collect();
-        let mut root = Node {
-            days: vec![Fixed::default(); model.days.len()],
-            ends,
-            bound: i64::MAX / 4,
-        };
-        root.keep_out(&self.twices, &stage);
-        let mut open = vec![root];
+        let days = searches(model, stage);
+        let mut open = vec![self.root(ends)];
         let mut best: Option<Found> = None;
         while let Some(node) = open.pop() {
             let target = target(&stage, best.as_ref());
@@ -141,14 +130,7 @@ impl Solver {
                 continue;
             }
             if self.left() == 0 {
-                let bound = open
-                    .iter()
-                    .map(|node| node.bound)
-                    .fold(node.bound, i64::max);
-                return StageEnd {
-                    best,
-                    bound: Some(bound),
-                };
+                return limited(best, node.bound, &open);
             }
             let relaxed = match self.relax(&node, &days, &rows, target) {
                 Relaxation::Bounded(relaxed) => relaxed,
@@ -166,10 +148,7 @@ impl Solver {
             };
             // Pools say best where to split; else exercises that must come several times or not at
             // all, which relaxations hide most.
-            let twice = relaxed
-                .last
-                .as_ref()
-                .and_then(|last| self.split_twice(&node, &relaxed, last));
+            let twice = self.split_twice(&node, &relaxed);
             let (split, low_last) = match (self.advice.take(), twice) {
                 (Some(advice), _) => advice,
                 (None, Some(row)) => (Split::Row(row, 0), false),
@@ -181,7 +160,8 @@ impl Solver {
                     let (with, without) = node.split_item(day, item);
                     (without, with)
                 }
-                Split::None => continue,
+                // Neither looked through nor to be split: its orders are too many.
+                Split::None => return limited(best, bound, &open),
             };
             // The last is looked at first.
             let (first, second) = if low_last { (high, low) } else { (low, high) };
@@ -192,6 +172,17 @@ impl Solver {
             }
         }
         StageEnd { best, bound: None }
+    }
+
+    /// The node that fixes nothing.
+    fn root(&self, ends: Vec<(i64, i64)>) -> Node {
+        let mut root = Node {
+            days: vec![Fixed::default(); self.model.days.len()],
+            ends,
+            bound: i64::MAX / 4,
+        };
+        root.keep_out(&self.twices, &self.stage);
+        root
     }
 
     /// What each total of each row is worth.
@@ -212,33 +203,13 @@ impl Solver {
             let model = Rc::clone(&self.model);
             let ends = reach(&model);
             let rows = self.rows(&model, &ends);
-            let days: Vec<DaySearch<'_>> = model
-                .days
-                .iter()
-                .enumerate()
-                .map(|(day, held)| DaySearch::new(&model, day, held, *stage))
-                .collect();
-            let mut root = Node {
-                days: vec![Fixed::default(); model.days.len()],
-                ends,
-                bound: i64::MAX / 4,
-            };
-            root.keep_out(&self.twices, stage);
+            let days = searches(&model, *stage);
+            let root = self.root(ends);
             let Relaxation::Bounded(relaxed) = self.relax(&root, &days, &rows, target(stage, None))
             else {
                 return;
             };
-            let Some(last) = &relaxed.last else { return };
-            let shares: Vec<(usize, &Session, f64)> = relaxed
-                .columns
-                .iter()
-                .zip(&last.shares)
-                .filter(|(_, share)| **share > 1e-6)
-                .filter_map(|((day, at), share)| {
-                    self.session(*day, *at)
-                        .map(|session| (*day, session, *share))
-                })
-                .collect();
+            let shares = self.shares(&relaxed);
             let cuts = cuts::broken(&model, stage, &shares);
             if cuts.is_empty() {
                 return;
@@ -250,6 +221,21 @@ impl Solver {
             self.model = Rc::new(more);
         }
     }
+}
+
+/// A stage that ends with nodes left.
+fn limited(best: Option<Found>, bound: i64, open: &[Node]) -> StageEnd {
+    let bounds = open.iter().map(|node| node.bound);
+    StageEnd {
+        best,
+        bound: Some(bounds.fold(bound, i64::max)),
+    }
+}
+
+fn searches(model: &Model, stage: Stage) -> Vec<DaySearch<'_>> {
+    let days = model.days.iter().enumerate();
+    days.map(|(day, held)| DaySearch::new(model, day, held, stage))
+        .collect()
 }
 
 /// The lowest score that still matters.

@@ -2,7 +2,6 @@
 
 use crate::graph::Bits;
 
-use super::master::Proposal;
 use super::node::{HARD, Node, Relaxed};
 use super::rows::{RowValues, covered, hull_within};
 use super::session::Session;
@@ -16,29 +15,39 @@ pub(super) enum Split {
     None,
 }
 
+/// A session of the relaxation: its day, and how much of it is taken.
+pub(super) type Share<'s> = (usize, &'s Session, f64);
+
+/// Total of a row under shares.
+fn total(held: &[Share<'_>], row: usize) -> f64 {
+    held.iter()
+        .map(|(_, session, share)| session.amounts.get(row).copied().unwrap_or(0) as f64 * share)
+        .sum()
+}
+
 impl Solver {
-    pub(super) fn split(&self, node: &Node, relaxed: &Relaxed, rows: &[RowValues]) -> Split {
+    /// What the relaxation is made of; nothing where it never got so far.
+    pub(super) fn shares(&self, relaxed: &Relaxed) -> Vec<Share<'_>> {
         let Some(last) = &relaxed.last else {
-            return self.any_item(node);
+            return Vec::new();
         };
-        let held: Vec<(usize, &Session, f64)> = relaxed
+        relaxed
             .columns
             .iter()
             .zip(&last.shares)
             .filter(|(_, share)| **share > 1e-6)
-            .filter_map(|((day, at), share)| {
-                self.session(*day, *at)
-                    .map(|session| (*day, session, *share))
-            })
-            .collect();
+            .filter_map(|((day, at), share)| Some((*day, self.session(*day, *at)?, *share)))
+            .collect()
+    }
+
+    pub(super) fn split(&self, node: &Node, relaxed: &Relaxed, rows: &[RowValues]) -> Split {
+        let held = self.shares(relaxed);
+        if held.is_empty() {
+            return self.any_item(node);
+        }
         let mut worst: Option<(f64, usize, i64)> = None;
         for (at, (row, ends)) in rows.iter().zip(&node.ends).enumerate() {
-            let total: f64 = held
-                .iter()
-                .map(|(_, session, share)| {
-                    session.amounts.get(at).copied().unwrap_or(0) as f64 * share
-                })
-                .sum();
+            let total = total(&held, at);
             let below = total.floor() as i64;
             let hidden = hidden(row, &hull_within(row, *ends, HARD), total);
             let splits = below >= ends.0.max(row.low) && below < ends.1.min(row.high());
@@ -83,24 +92,11 @@ impl Solver {
 
     /// The row of an exercise that must come several times or not at all, and that the shares leave
     /// farthest from both.
-    pub(super) fn split_twice(
-        &self,
-        node: &Node,
-        relaxed: &Relaxed,
-        last: &Proposal,
-    ) -> Option<usize> {
+    pub(super) fn split_twice(&self, node: &Node, relaxed: &Relaxed) -> Option<usize> {
+        let held = self.shares(relaxed);
         let mut worst: Option<(f64, usize)> = None;
         for twice in &self.twices {
-            let total: f64 = relaxed
-                .columns
-                .iter()
-                .zip(&last.shares)
-                .filter(|(_, share)| **share > 1e-6)
-                .filter_map(|((day, at), share)| {
-                    let amount = self.session(*day, *at)?.amounts.get(twice.row)?;
-                    Some(*amount as f64 * share)
-                })
-                .sum();
+            let total = total(&held, twice.row);
             let far = total.min(twice.at_least as f64 - total);
             let open = node
                 .ends
@@ -120,16 +116,11 @@ impl Solver {
         node: &Node,
         relaxed: &Relaxed,
         rows: &[RowValues],
-        held: &[(usize, &Session, f64)],
+        held: &[Share<'_>],
     ) -> Option<(f64, usize, i64)> {
         let mut worst: Option<(f64, usize, i64)> = None;
         for (at, (row, ends)) in rows.iter().zip(&node.ends).enumerate() {
-            let total: f64 = held
-                .iter()
-                .map(|(_, session, share)| {
-                    session.amounts.get(at).copied().unwrap_or(0) as f64 * share
-                })
-                .sum();
+            let total = total(held, at);
             let part = total - total.floor();
             let below = total.floor() as i64;
             let splits = below >= ends.0.max(row.low) && below < ends.1.min(row.high());

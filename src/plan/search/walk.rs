@@ -79,11 +79,8 @@ impl DaySearch<'_> {
             untried: false,
             reach: self.reach(priced),
         };
-        let slots = self.model.slots.iter().enumerate();
-        if slots
-            .into_iter()
-            .any(|(slot, part)| fixed_in(fixed, self.model, slot) > part.at_most)
-        {
+        let mut slots = self.model.slots.iter().enumerate();
+        if slots.any(|(slot, part)| fixed_in(fixed, self.model, slot) > part.at_most) {
             return walk.found;
         }
         for at in &fixed.has {

@@ -10,6 +10,7 @@ mod split;
 
 use super::leaf::Leaf;
 use super::pools::Pools;
+use super::ranges::NEVER;
 use super::rows::{RowValues, Twice};
 use super::stage::{POINT, Stage};
 use super::whole::Found;
@@ -74,7 +75,7 @@ enum Cut {
 }
 
 impl<'s, 'p> Pooled<'s, 'p> {
-    #[allow(clippy::too_many_arguments)]
+    /// A search for any week; the caller says how good it must be, and how much work it may take.
     pub(super) fn new(
         pools: Pools<'p>,
         stage: &'s Stage,
@@ -82,8 +83,6 @@ impl<'s, 'p> Pooled<'s, 'p> {
         values: &'s [RowValues],
         outer: &'s [(i64, i64)],
         twices: &[Twice],
-        least: i64,
-        most: u64,
     ) -> Self {
         let twices = twices
             .iter()
@@ -105,11 +104,11 @@ impl<'s, 'p> Pooled<'s, 'p> {
             own,
             values,
             outer,
-            least,
+            least: NEVER,
             enough: None,
             best: None,
             work: 0,
-            most,
+            most: 0,
             twices,
             price,
         }
@@ -168,14 +167,6 @@ impl<'s, 'p> Pooled<'s, 'p> {
         self.best
             .as_ref()
             .map_or(self.least, |best| best.score.max(self.least))
-    }
-
-    fn amounts(&self, day: usize, column: usize) -> &[i64] {
-        self.pools
-            .days
-            .get(day)
-            .and_then(|held| held.get(column))
-            .map_or(&[], |held| &held.amounts)
     }
 
     /// The point that holds all of the pools.

@@ -2,7 +2,7 @@
 
 use super::super::master::{Choice, propose};
 use super::super::ranges::NEVER;
-use super::super::rows::hull_over;
+use super::super::rows::{TOO_DEAR, hull_over, partners};
 use super::super::stage::POINT;
 use super::{Point, Pooled, ROUNDS, Settled, Weighed};
 
@@ -75,7 +75,7 @@ impl Pooled<'_, '_> {
     }
 
     /// Takes out columns that no total within the ends leaves room for; gives the rows' ranges.
-    fn narrow(&mut self, point: &mut Point) -> Option<Vec<(i64, i64)>> {
+    fn narrow(&self, point: &mut Point) -> Option<Vec<(i64, i64)>> {
         loop {
             let rows = self.pools.rows.len();
             let mut by_day = Vec::new();
@@ -86,7 +86,7 @@ impl Pooled<'_, '_> {
                     return None;
                 }
                 for column in columns {
-                    for (ends, amount) in ends.iter_mut().zip(self.amounts(day, *column)) {
+                    for (ends, amount) in ends.iter_mut().zip(self.pools.amounts(day, *column)) {
                         ends.0 = ends.0.min(*amount);
                         ends.1 = ends.1.max(*amount);
                     }
@@ -112,7 +112,7 @@ impl Pooled<'_, '_> {
                 let mut columns = point.days.get_mut(day).map(std::mem::take)?;
                 let before = columns.len();
                 columns.retain(|column| {
-                    let amounts = self.amounts(day, *column);
+                    let amounts = self.pools.amounts(day, *column);
                     tight.iter().all(|row| {
                         let amount = amounts.get(*row).copied().unwrap_or(0);
                         let (low, high) = ranges.get(*row).copied().unwrap_or((0, 0));
@@ -256,7 +256,7 @@ impl Pooled<'_, '_> {
         let days = point.days.iter().zip(losses).zip(&self.pools.days);
         days.zip(&self.pools.classes)
             .map(|(((columns, losses), held), classes)| {
-                let mut least = vec![i64::MAX / 4; *classes];
+                let mut least = vec![TOO_DEAR; *classes];
                 for (column, loss) in columns.iter().zip(losses) {
                     if let Some(slot) = held
                         .get(*column)
@@ -279,7 +279,7 @@ impl Pooled<'_, '_> {
             .filter_map(|(other, least)| {
                 let fits = self.pools.beside(day, class, other)?;
                 let may = least.iter().enumerate().filter(|(at, _)| fits.has(*at));
-                Some(may.map(|(_, loss)| *loss).min().unwrap_or(i64::MAX / 4))
+                Some(may.map(|(_, loss)| *loss).min().unwrap_or(TOO_DEAR))
             })
             .fold(0, i64::saturating_add)
     }
@@ -295,13 +295,14 @@ impl Pooled<'_, '_> {
                         .iter()
                         .zip(losses)
                         .filter(|(column, _)| {
-                            self.amounts(day, **column)
+                            self.pools
+                                .amounts(day, **column)
                                 .get(*row)
                                 .is_some_and(|n| *n > 0)
                         })
                         .map(|(_, loss)| *loss)
                         .min()
-                        .unwrap_or(i64::MAX / 4)
+                        .unwrap_or(TOO_DEAR)
                 })
                 .collect()
             })
@@ -353,23 +354,4 @@ impl Pooled<'_, '_> {
             .collect();
         Some((proposal.multipliers, shares))
     }
-}
-
-/// What the cheapest other days with the same exercise lose, so many that the least is reached.
-fn partners(by_day: &[i64], day: usize, at_least: i64) -> i64 {
-    let mut others: Vec<i64> = by_day
-        .iter()
-        .enumerate()
-        .filter(|(other, _)| *other != day)
-        .map(|(_, loss)| *loss)
-        .collect();
-    others.sort_unstable();
-    let count = usize::try_from(at_least - 1).unwrap_or(0);
-    if others.len() < count {
-        return i64::MAX / 4;
-    }
-    others
-        .iter()
-        .take(count)
-        .fold(0, |sum, loss| sum.saturating_add(*loss))
 }

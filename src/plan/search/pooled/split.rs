@@ -1,6 +1,5 @@
 //! Where a point splits, and where a search over all sessions would best.
 
-use super::super::ranges::NEVER;
 use super::super::rows::{covered, hull_over};
 use super::super::split::Split;
 use super::super::stage::POINT;
@@ -15,9 +14,7 @@ impl Pooled<'_, '_> {
         multipliers: &[i64],
         gap: i64,
     ) -> Option<(Split, bool)> {
-        // Nothing is to be dropped here: what is not in the pools may still matter.
-        self.least = NEVER;
-        self.best = None;
+        // Nothing is dropped here: what is not in the pools may still matter.
         let mut point = self.start(multipliers);
         let settled = self.settle(&mut point)?;
         let mut chosen: Option<(i128, Cut, bool)> = None;
@@ -49,27 +46,11 @@ impl Pooled<'_, '_> {
 
     /// What the shares leave open, the most open of each kind first.
     fn open(&self, point: &Point, settled: &Settled) -> Vec<Cut> {
-        let total = |row: usize| -> f64 {
-            let shares = settled.shares.iter();
-            shares
-                .map(|(day, column, share)| {
-                    self.amounts(*day, *column).get(row).copied().unwrap_or(0) as f64 * share
-                })
-                .sum()
-        };
-        let mut twices: Vec<(f64, usize)> = self
-            .twices
-            .iter()
-            .filter_map(|(row, at_least)| {
-                let ends = point.ends.get(*row)?;
-                let total = total(*row);
-                let far = total.min(*at_least as f64 - total);
-                (ends.0 <= 0 && ends.1 >= *at_least && far > 0.02).then_some((far, *row))
-            })
-            .collect();
+        let mut twices = self.open_twices(point, settled);
         let mut rows: Vec<(f64, usize, i64)> = Vec::new();
         for (at, (row, ends)) in self.pools.rows.iter().zip(&point.ends).enumerate() {
-            let (total, low) = (total(at), total(at).floor());
+            let total = self.total(settled, at);
+            let low = total.floor();
             let part = total - low;
             let multiplier = settled.multipliers.get(at).copied().unwrap_or(0);
             let open = low as i64 >= ends.0.max(row.values.low)
@@ -100,18 +81,35 @@ impl Pooled<'_, '_> {
         twices.chain(rows).chain(items).collect()
     }
 
+    /// Total of an active row under the shares.
+    fn total(&self, settled: &Settled, row: usize) -> f64 {
+        let shares = settled.shares.iter();
+        shares
+            .map(|(day, column, share)| {
+                let amounts = self.pools.amounts(*day, *column);
+                amounts.get(row).copied().unwrap_or(0) as f64 * share
+            })
+            .sum()
+    }
+
+    /// Exercises that must come several times or not at all and that the shares leave between: how
+    /// far from both, and the active row.
+    fn open_twices(&self, point: &Point, settled: &Settled) -> Vec<(f64, usize)> {
+        self.twices
+            .iter()
+            .filter_map(|(row, at_least)| {
+                let ends = point.ends.get(*row)?;
+                let total = self.total(settled, *row);
+                let far = total.min(*at_least as f64 - total);
+                (ends.0 <= 0 && ends.1 >= *at_least && far > 0.02).then_some((far, *row))
+            })
+            .collect()
+    }
+
     /// Whether [`Self::split`] gives the low side, or the one without the item, first.
     fn low_is_first(&self, settled: &Settled, cut: &Cut) -> bool {
         match cut {
-            Cut::Row(row, at) => {
-                let shares = settled.shares.iter();
-                let total: f64 = shares
-                    .map(|(day, column, share)| {
-                        self.amounts(*day, *column).get(*row).copied().unwrap_or(0) as f64 * share
-                    })
-                    .sum();
-                total - *at as f64 <= 0.5
-            }
+            Cut::Row(row, at) => self.total(settled, *row) - *at as f64 <= 0.5,
             Cut::Item(day, item) => {
                 let items = self.items(settled);
                 let share = items.iter().find(|(d, i, _)| d == day && i == item);
@@ -123,34 +121,16 @@ impl Pooled<'_, '_> {
     /// Where a point splits: an exercise that must come several times or not at all, a row's total,
     /// an item that the shares of a day leave half; none where the shares settle all.
     pub(super) fn cut(&self, point: &Point, settled: &Settled) -> Option<Cut> {
-        let total = |row: usize| -> f64 {
-            settled
-                .shares
-                .iter()
-                .map(|(day, column, share)| {
-                    self.amounts(*day, *column).get(row).copied().unwrap_or(0) as f64 * share
-                })
-                .sum()
-        };
-        let mut worst: Option<(f64, Cut)> = None;
-        for (row, at_least) in &self.twices {
-            let ends = point.ends.get(*row).copied().unwrap_or((0, 0));
-            let (total, least) = (total(*row), *at_least as f64);
-            let far = total.min(least - total);
-            if ends.0 <= 0
-                && ends.1 >= *at_least
-                && far > 0.02
-                && worst.as_ref().is_none_or(|(most, _)| far > *most)
-            {
-                worst = Some((far, Cut::Row(*row, 0)));
-            }
-        }
-        if let Some((_, cut)) = worst {
-            return Some(cut);
+        let twices = self.open_twices(point, settled).into_iter();
+        // Of equals the first.
+        if let Some((_, row)) =
+            twices.reduce(|one, other| if other.0 > one.0 { other } else { one })
+        {
+            return Some(Cut::Row(row, 0));
         }
         let mut worst: Option<(f64, Cut)> = None;
         for (at, (row, ends)) in self.pools.rows.iter().zip(&point.ends).enumerate() {
-            let total = total(at);
+            let total = self.total(settled, at);
             let below = total.floor();
             let part = total - below;
             let range = (row.values.low, row.values.high());
@@ -239,24 +219,14 @@ impl Pooled<'_, '_> {
             bound: 0,
             first: false,
         };
-        let (mut one, mut other) = (copy(), copy());
+        let (mut low, mut high) = (copy(), copy());
         match cut {
             Cut::Row(row, at) => {
-                if let Some(ends) = one.ends.get_mut(*row) {
+                if let Some(ends) = low.ends.get_mut(*row) {
                     ends.1 = ends.1.min(*at);
                 }
-                if let Some(ends) = other.ends.get_mut(*row) {
+                if let Some(ends) = high.ends.get_mut(*row) {
                     ends.0 = ends.0.max(at + 1);
-                }
-                let total: f64 = settled
-                    .shares
-                    .iter()
-                    .map(|(day, column, share)| {
-                        self.amounts(*day, *column).get(*row).copied().unwrap_or(0) as f64 * share
-                    })
-                    .sum();
-                if total - *at as f64 > 0.5 {
-                    std::mem::swap(&mut one, &mut other);
                 }
             }
             Cut::Item(day, item) => {
@@ -265,23 +235,18 @@ impl Pooled<'_, '_> {
                         .session(*day, *column)
                         .is_some_and(|session| session.items.contains(item))
                 };
-                if let Some(columns) = one.days.get_mut(*day) {
+                if let Some(columns) = high.days.get_mut(*day) {
                     columns.retain(has);
                 }
-                if let Some(columns) = other.days.get_mut(*day) {
+                if let Some(columns) = low.days.get_mut(*day) {
                     columns.retain(|column| !has(column));
-                }
-                let share: f64 = self
-                    .items(settled)
-                    .iter()
-                    .filter(|(d, i, _)| d == day && i == item)
-                    .map(|(_, _, share)| share)
-                    .sum();
-                if share < 0.5 {
-                    std::mem::swap(&mut one, &mut other);
                 }
             }
         }
-        (one, other)
+        if self.low_is_first(settled, cut) {
+            (low, high)
+        } else {
+            (high, low)
+        }
     }
 }
