@@ -1,7 +1,13 @@
 //! Where no week satisfies the hard rules: which of them, and what of the case, cannot hold together.
 //!
-//! A deletion filter: parts are left out as long as there is still no week; what is left is
-//! irreducible. Large pieces are tried first, so that few searches are needed.
+//! A deletion filter, first over the rules and then over what the case says: parts are left out as
+//! long as there is still no week; what is left is irreducible. Large pieces are tried first, so
+//! that few searches are needed.
+//!
+//! Rules come first because leaving out a hard rule never takes a week away, while taking back what
+//! a case says may: its field then has the value of one that was not said, and another rule may ask
+//! for more. So a saying goes only where the rules that are left stay the reason: none of them may
+//! become superfluous by it.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -26,6 +32,12 @@ use super::relax::{Saying, sayings, take_back};
 enum Part {
     Rule(&'static str, RuleId, Place),
     Saying(Saying),
+}
+
+impl Part {
+    fn is_rule(&self) -> bool {
+        matches!(self, Self::Rule(..))
+    }
 }
 
 struct Filter<'a> {
@@ -145,25 +157,58 @@ impl Filter<'_> {
         if self.has_week(&[]) == Some(false) {
             return None;
         }
-        let mut kept: Vec<usize> = (0..self.parts.len()).collect();
-        let mut size = kept.len().div_ceil(2).max(1);
+        let everything: Vec<usize> = (0..self.parts.len()).collect();
+        let rules = self.without_pieces(everything, Part::is_rule, |rest| {
+            self.has_week(rest) == Some(false)
+        });
+        let left = self.without_pieces(
+            rules,
+            |part| !part.is_rule(),
+            |rest| self.has_week(rest) == Some(false) && self.all_rules_needed(rest),
+        );
+        Some(left)
+    }
+
+    /// Whether each of the rules kept is needed: without it there is a week.
+    fn all_rules_needed(&self, kept: &[usize]) -> bool {
+        kept.iter()
+            .filter(|at| self.parts.get(**at).is_some_and(Part::is_rule))
+            .all(|at| self.has_week(&self.all_but(kept, *at)) == Some(true))
+    }
+
+    /// Leaves out pieces of what `may_go`, half of it first, then ever smaller ones, as long as
+    /// what is left `holds`.
+    fn without_pieces(
+        &self,
+        mut kept: Vec<usize>,
+        may_go: impl Fn(&Part) -> bool,
+        holds: impl Fn(&[usize]) -> bool,
+    ) -> Vec<usize> {
+        let of = |kept: &[usize]| -> Vec<usize> {
+            let goes = |at: &&usize| self.parts.get(**at).is_some_and(&may_go);
+            kept.iter().filter(goes).copied().collect()
+        };
+        let mut size = of(&kept).len().div_ceil(2).max(1);
         loop {
             let mut at = 0;
-            while at < kept.len() {
+            loop {
+                let piece: Vec<usize> = of(&kept).into_iter().skip(at).take(size).collect();
+                if piece.is_empty() {
+                    break;
+                }
                 let rest: Vec<usize> = kept
                     .iter()
-                    .enumerate()
-                    .filter(|(i, _)| *i < at || *i >= at + size)
-                    .map(|(_, part)| *part)
+                    .copied()
+                    .filter(|part| !piece.contains(part))
                     .collect();
-                if self.has_week(&rest) == Some(false) {
+                if holds(&rest) {
                     kept = rest;
                 } else {
                     at += size;
                 }
             }
             if size == 1 {
-                return Some(kept);
+                return kept;
             }
             size = size.div_ceil(2);
         }

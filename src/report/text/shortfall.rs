@@ -1,7 +1,7 @@
 //! What gave way.
 
 use crate::explain::{Named, Shortfall};
-use crate::report::words::{Words, capital, many, weekday};
+use crate::report::words::{Words, capital, many, weekday, when};
 
 /// What outranked a bound that gave way, and what of the case ruled out what would have served it.
 pub(crate) fn because_of(words: &Words<'_>, shortfall: &Shortfall) -> Vec<String> {
@@ -40,7 +40,7 @@ pub(crate) fn shortfall_in_words(words: &Words<'_>, shortfall: &Shortfall) -> St
         "{} is missed by {}{on}; it gives way {}.{purpose} Outranked by: {}.",
         capital(&words.ruling(&shortfall.ruling)),
         many(shortfall.units, "unit", "units"),
-        shortfall.level.as_str(),
+        when(shortfall.level),
         because_of(words, shortfall).join(", ")
     )
 }

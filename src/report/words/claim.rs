@@ -6,6 +6,7 @@ use crate::explain::{Claim, Gain, Level, Named, Ruling, rule_path};
 
 use super::Words;
 use super::phrase::{capital, first_clause, first_sentence, many, ordinal, small, spaced, weekday};
+use super::proof::when;
 
 /// Half points from which help is said to work against a cause without "a little": two whole points.
 const WORKS_AGAINST: i64 = 4;
@@ -69,7 +70,7 @@ impl Words<'_> {
             } => {
                 let gives_way = match level {
                     Level::Never => String::from("never gives way"),
-                    _ => format!("gives way {}", level.as_str()),
+                    _ => format!("gives way {}", when(*level)),
                 };
                 format!(
                     "Without it the rule “{}”, which {gives_way}, would be missed by {}: {}",

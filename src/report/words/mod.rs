@@ -9,7 +9,7 @@ use crate::base::{ConstraintId, Fact};
 use crate::explain::{Claim, Glossary, Missing, Named, Ruling, WaitsFor};
 
 pub(crate) use phrase::{capital, many, spaced, weekday};
-pub(crate) use proof::proof;
+pub(crate) use proof::{proof, when};
 
 /// Puts claims into the words of one pack.
 pub(crate) struct Words<'a> {

@@ -1,23 +1,32 @@
 //! How good a week is.
 
-use crate::explain::{Missed, Plan, Proof};
+use crate::explain::{Level, Missed, Plan, Proof};
 
 use super::phrase::{hundredths, many};
+
+/// When a rule of this level gives way, among the others.
+pub(crate) fn when(level: Level) -> &'static str {
+    match level {
+        Level::Middle => "in the middle",
+        Level::Never | Level::Last | Level::First => level.as_str(),
+    }
+}
 
 /// Units missed on each level; that every rule is kept, where none is.
 fn gave_way(missed: &Missed) -> String {
     let levels = [
-        ("last", missed.last),
-        ("in the middle", missed.middle),
-        ("first", missed.first),
+        (Level::Last, missed.last),
+        (Level::Middle, missed.middle),
+        (Level::First, missed.first),
     ];
     let all: Vec<String> = levels
         .iter()
         .filter(|(_, units)| *units > 0)
         .map(|(level, units)| {
             format!(
-                "{} of rules that give way {level}",
-                many(*units, "unit", "units")
+                "{} of rules that give way {}",
+                many(*units, "unit", "units"),
+                when(*level)
             )
         })
         .collect();
