@@ -10,6 +10,7 @@ use crate::plan::slots::Week;
 use crate::rules::kinds::{CountedIn, Rules};
 use crate::rules::vocab::{DayFilter, Selector, Yields};
 
+use super::precedence::Precedence;
 use super::shape::{
     Bound, Candidate, Couple, DayModel, Follow, Model, Order, Row, SlotModel, Sums, TwoDays,
 };
@@ -56,6 +57,7 @@ pub(crate) fn build<'a>(setting: &Setting<'a>, week: &Week<'a>, pool: &Pool) -> 
                 sums: Vec::new(),
                 couples: Vec::new(),
                 orders: Vec::new(),
+                precedence: Precedence::default(),
             }
         })
         .collect();
@@ -338,6 +340,7 @@ impl Builder<'_, '_> {
 
     pub(super) fn order(&mut self, day: usize, order: Order) {
         if let Some(held) = self.model.days.get_mut(day) {
+            held.precedence.add(&held.candidates, &order);
             held.orders.push(order);
         }
     }

@@ -20,6 +20,7 @@ mod lighter;
 mod minutes;
 mod needs;
 mod position;
+mod precedence;
 mod prefer;
 mod proportion;
 mod quality_worth;
@@ -35,4 +36,7 @@ pub(crate) use shape::{
     TwoDaysKind, units,
 };
 #[cfg(test)]
-pub(crate) use shape::{Candidate, SlotModel};
+pub(crate) use {
+    precedence::Precedence,
+    shape::{Candidate, SlotModel},
+};

@@ -1,7 +1,7 @@
 //! The orders of a session: what each misses, and what it leaves waiting.
 //!
-//! Parts come one after the other; inside a part every order is tried, in the
-//! order of the candidates, so the first with an outcome is the first by ids.
+//! Parts come one after the other; inside a part every order that the graph of hard rules leaves is
+//! tried, in the order of the candidates, so the first with an outcome is the first by ids.
 
 use crate::graph::Bits;
 use crate::plan::model::{DayModel, Follow, Need, Order, OrderKind};
@@ -40,27 +40,26 @@ impl Outcomes {
                 all: true,
             };
         }
-        let mut outcomes: Vec<Outcome> = Vec::new();
-        let mut tried = 0u64;
-        loop {
-            if let Some(new) = outcome(model, follows, day, items.clone()) {
-                let known = outcomes.iter().any(|old| {
+        let mut found: Vec<Outcome> = Vec::new();
+        let (mut tried, mut all) = (0u64, true);
+        model.precedence.orders(&model.candidates, &items, |order| {
+            if tried == MOST_ORDERS {
+                all = false;
+                return false;
+            }
+            tried += 1;
+            if let Some(new) = outcome(model, follows, day, order.to_vec()) {
+                let known = found.iter().any(|old| {
                     old.misses == new.misses && old.closer == new.closer && old.waits == new.waits
                 });
                 if !known {
-                    outcomes.push(new);
+                    found.push(new);
                 }
             }
-            tried += 1;
-            let more = next_order(model, &mut items);
-            if !more || tried >= MOST_ORDERS {
-                return Self {
-                    found: outcomes,
-                    tried,
-                    all: !more,
-                };
-            }
-        }
+            true
+        });
+        let tried = tried.max(1);
+        Self { found, tried, all }
     }
 }
 
@@ -83,47 +82,6 @@ fn free(model: &DayModel, follows: &[Follow], day: usize, items: &[usize]) -> bo
                         .is_some_and(|need| matches!(need, Some(Need::Class(_))))
                 })
             }))
-}
-
-/// The next order, part by part; false after the last.
-fn next_order(model: &DayModel, items: &mut [usize]) -> bool {
-    let slot = |at: &usize| model.candidates.get(*at).map(|held| held.slot);
-    let mut end = items.len();
-    while end > 0 {
-        let mut start = end - 1;
-        while start > 0 && items.get(start - 1).map(slot) == items.get(start).map(slot) {
-            start -= 1;
-        }
-        let Some(part) = items.get_mut(start..end) else {
-            return false;
-        };
-        if next_permutation(part) {
-            return true;
-        }
-        part.sort_unstable();
-        end = start;
-    }
-    false
-}
-
-fn next_permutation(part: &mut [usize]) -> bool {
-    let Some(pivot) = (1..part.len())
-        .rev()
-        .find(|at| part.get(at - 1) < part.get(*at))
-    else {
-        return false;
-    };
-    let Some(swap) = (pivot..part.len())
-        .rev()
-        .find(|at| part.get(*at) > part.get(pivot - 1))
-    else {
-        return false;
-    };
-    part.swap(pivot - 1, swap);
-    if let Some(tail) = part.get_mut(pivot..) {
-        tail.reverse();
-    }
-    true
 }
 
 fn outcome(model: &DayModel, follows: &[Follow], day: usize, items: Vec<usize>) -> Option<Outcome> {
@@ -258,10 +216,10 @@ mod tests {
     use rstest::rstest;
 
     use super::*;
-    use crate::plan::model::{Candidate, SlotModel};
+    use crate::plan::model::{Candidate, Precedence, SlotModel};
 
     /// A day of one part with so many candidates, of which the last must stand first.
-    fn day(count: usize) -> DayModel {
+    fn day(count: usize, level: Option<usize>) -> DayModel {
         let candidate = |exercise| Candidate {
             exercise,
             slot: 0,
@@ -272,42 +230,51 @@ mod tests {
             once: Vec::new(),
             misses: [0; 3],
         };
+        let candidates: Vec<Candidate> = (0..count).map(candidate).collect();
+        let order = Order {
+            rule: "last-one-first".to_owned(),
+            level,
+            kind: OrderKind::First {
+                what: [count - 1].into_iter().collect(),
+                part: false,
+            },
+        };
+        let mut precedence = Precedence::default();
+        precedence.add(&candidates, &order);
         DayModel {
-            candidates: (0..count).map(candidate).collect(),
+            candidates,
             slots: vec![SlotModel {
                 candidates: (0..count).collect(),
                 at_most: count,
             }],
             sums: Vec::new(),
             couples: Vec::new(),
-            orders: vec![Order {
-                rule: "last-one-first".to_owned(),
-                level: None,
-                kind: OrderKind::First {
-                    what: [count - 1].into_iter().collect(),
-                    part: false,
-                },
-            }],
+            orders: vec![order],
+            precedence,
         }
     }
 
     #[rstest]
-    #[case(3, 6, true)]
-    #[case(7, 5_040, true)]
-    #[case(8, 5_040, false)]
+    #[case::gives_way(3, Some(0), 6, true)]
+    #[case::gives_way_as_many_as_are_tried(7, Some(0), 5_040, true)]
+    #[case::gives_way_too_many(8, Some(0), 5_040, false)]
+    #[case::hard(3, None, 2, true)]
+    #[case::hard_as_many_as_are_tried(8, None, 5_040, true)]
+    #[case::hard_too_many(9, None, 5_040, false)]
     fn orders_that_are_too_many_are_not_said_to_be_all(
         #[case] count: usize,
+        #[case] level: Option<usize>,
         #[case] tried: u64,
         #[case] all: bool,
     ) {
         let chosen: Vec<usize> = (0..count).collect();
-        let outcomes = Outcomes::of(&day(count), &[], 0, &chosen);
+        let outcomes = Outcomes::of(&day(count, level), &[], 0, &chosen);
         assert_eq!((outcomes.tried, outcomes.all), (tried, all));
     }
 
     #[test]
     fn an_order_that_breaks_a_hard_rule_is_none() {
-        let outcomes = Outcomes::of(&day(3), &[], 0, &[0, 1, 2]);
+        let outcomes = Outcomes::of(&day(3, None), &[], 0, &[0, 1, 2]);
         let first: Vec<Option<&usize>> = outcomes
             .found
             .iter()
