@@ -15,4 +15,5 @@ mod house;
 mod laws;
 mod oracle;
 mod published;
+mod rule_tests;
 mod worked;

@@ -87,6 +87,9 @@ pub enum Command {
     Exercises(ExercisesArgs),
     /// From a drill to the full lift, one constraint freed at a time.
     Ladder(LadderArgs),
+    /// What is asked of the rules themselves.
+    #[command(subcommand)]
+    Rules(RulesCommand),
     /// The JSON Schema of a document, a case file or a kind of rule file.
     Schema(SchemaArgs),
 }
@@ -168,6 +171,22 @@ pub struct LadderArgs {
     /// The cause that it works against: what does is freed last.
     #[arg(long, value_name = "ID")]
     pub cause: Option<String>,
+}
+
+#[derive(Subcommand)]
+pub enum RulesCommand {
+    /// Runs the tests that stand beside the rules of a folder, in files of the kind `cases`.
+    Test(RuleTestArgs),
+}
+
+#[derive(Args)]
+pub struct RuleTestArgs {
+    /// The folder.
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+    /// One test alone.
+    #[arg(long, value_name = "NAME")]
+    pub only: Option<String>,
 }
 
 #[derive(Args)]

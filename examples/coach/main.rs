@@ -1,6 +1,6 @@
 //! A coach's command line: a week for a fault, what helps, ladders, and checks of rule files.
 //!
-//! Exit status: 0 answered, 1 no week satisfies the hard rules, 2 bad input, 3 no week found
+//! Exit status: 0 answered, 1 no week satisfies the hard rules or a test fails, 2 bad input, 3 no week found
 //! within the limit of work, 70 a mistake in the library.
 
 mod args;
@@ -12,6 +12,7 @@ mod faults;
 mod ladder;
 mod model;
 mod out;
+mod rules;
 mod schema;
 mod week;
 
@@ -19,7 +20,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use args::{Cli, Command};
+use args::{Cli, Command, RulesCommand};
 use out::Failed;
 
 fn main() -> ExitCode {
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
         Some(Command::Faults) => faults::run(&cli.common),
         Some(Command::Exercises(args)) => exercises::run(&cli.common, &args),
         Some(Command::Ladder(args)) => ladder::run(&cli.common, &args),
+        Some(Command::Rules(RulesCommand::Test(args))) => rules::test(&cli.common, &args),
         Some(Command::Schema(args)) => schema::run(&args),
     };
     done.unwrap_or_else(|failed| failed.told(&cli.common))

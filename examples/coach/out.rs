@@ -38,11 +38,7 @@ impl Failed {
         );
         match self {
             Self::Said(what) => {
-                if common.form == Form::Json {
-                    json(&problem_document("command-line", what));
-                } else {
-                    let _closed = writeln!(std::io::stderr(), "error: {what}");
-                }
+                problem(common, "command-line", what);
                 ExitCode::from(BAD_INPUT)
             }
             Self::Library(error) => {
@@ -58,6 +54,15 @@ impl Failed {
                 })
             }
         }
+    }
+}
+
+/// Tells one problem that has no place.
+pub fn problem(common: &Common, code: &str, what: &str) {
+    if common.form == Form::Json {
+        json(&problem_document(code, what));
+    } else {
+        let _closed = writeln!(std::io::stderr(), "error: {what}");
     }
 }
 

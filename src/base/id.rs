@@ -268,6 +268,14 @@ id_type! {
     ZoneTableId,
     /// The id of an aspect: what a fault is about, such as path or height.
     AspectId,
+    /// The id of a test of the method: a case with what its answer must show.
+    RuleTestId,
+    /// The id of a variant of a test's case.
+    CaseVariantId,
+    /// The id of an expectation of a test.
+    ExpectationId,
+    /// The id of a rule whose kind is not said.
+    NamedRuleId,
 }
 
 #[cfg(test)]

@@ -14,10 +14,11 @@ pub use at::At;
 pub use decimal::{BadDecimal, Decimal};
 pub use diagnostic::{Code, Diagnostic};
 pub use id::{
-    AspectId, AxisId, BadId, BarId, CaseFieldId, CauseId, CautionId, ConstraintId, DoseId,
-    EffortId, ExerciseId, FactorId, FaultId, GradeId, GroupId, LayoutId, MarkId, MeasureId,
-    ObservationId, PartId, PhaseId, PieceId, QualityId, ReferenceId, RoleId, RuleId, SkillId,
-    SourceId, StageId, StressId, TableId, TrackMeasureId, ValueId, ZoneId, ZoneTableId,
+    AspectId, AxisId, BadId, BarId, CaseFieldId, CaseVariantId, CauseId, CautionId, ConstraintId,
+    DoseId, EffortId, ExerciseId, ExpectationId, FactorId, FaultId, GradeId, GroupId, LayoutId,
+    MarkId, MeasureId, NamedRuleId, ObservationId, PartId, PhaseId, PieceId, QualityId,
+    ReferenceId, RoleId, RuleId, RuleTestId, SkillId, SourceId, StageId, StressId, TableId,
+    TrackMeasureId, ValueId, ZoneId, ZoneTableId,
 };
 pub use nearest::nearest;
 pub use place::Place;

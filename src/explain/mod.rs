@@ -9,6 +9,7 @@ mod claim;
 mod conflict;
 mod date;
 mod entries;
+mod expect;
 mod glossary;
 mod ladder;
 mod rank;
@@ -24,6 +25,7 @@ pub use answer::{
 pub use check::{Lack, Placing, Recheck, Says, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};
 pub use entries::{Called, ExerciseEntry, FaultEntry, GradeEntry};
+pub use expect::{Failed, Instead, Standing, TestResult};
 pub use ladder::Rung;
 pub use rank::{Effect, Ranked};
 
@@ -31,6 +33,7 @@ pub(crate) use assemble::{Found, disagreement};
 pub(crate) use check::{Handing, items_of};
 pub(crate) use conflict::{any_week, conflict};
 pub(crate) use entries::{exercises, faults};
+pub(crate) use expect::{Asked, hold};
 pub(crate) use glossary::{Glossary, Named, rule_path};
 pub(crate) use ladder::ladder;
 pub(crate) use rank::ranked;

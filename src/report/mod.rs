@@ -17,10 +17,12 @@ pub use json::{
     ShortfallDocument, StandInDocument, WeekDocument,
 };
 pub use lists::{
-    EffectDocument, ExerciseDocument, ExercisesDocument, FaultDocument, FaultsDocument,
-    GradeDocument, LadderDocument, ProblemDocument, ProblemsDocument, RungDocument, ShareDocument,
+    EffectDocument, ExerciseDocument, ExercisesDocument, FailedDocument, FaultDocument,
+    FaultsDocument, GradeDocument, LadderDocument, ProblemDocument, ProblemsDocument,
+    RuleTestDocument, RuleTestsDocument, RungDocument, ShareDocument, StandingDocument,
     exercises_document, exercises_text, faults_document, faults_text, ladder_document, ladder_text,
-    problem_document, problems_document, ranking_document, ranking_text,
+    problem_document, problems_document, ranking_document, ranking_text, rule_tests_document,
+    rule_tests_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};

@@ -11,7 +11,9 @@ use crate::rules::check::sections::{rule_sections, sections};
 use crate::rules::pack::{Items, Pack};
 
 use super::json::{NoWeekDocument, NotFoundDocument, WeekDocument};
-use super::lists::{ExercisesDocument, FaultsDocument, LadderDocument, ProblemsDocument};
+use super::lists::{
+    ExercisesDocument, FaultsDocument, LadderDocument, ProblemsDocument, RuleTestsDocument,
+};
 
 /// Ids with what stands under each.
 fn by_id<T: JsonSchema>(generator: &mut SchemaGenerator) -> Schema {
@@ -116,6 +118,7 @@ pub fn schema_names() -> Vec<&'static str> {
         "exercise-list",
         "ladder",
         "problems",
+        "rule-tests",
         "case",
     ];
     all.extend(kinds());
@@ -133,6 +136,7 @@ pub fn schema(name: &str) -> Option<String> {
         "fault-list" => FaultsDocument::json_schema(&mut generator),
         "exercise-list" => ExercisesDocument::json_schema(&mut generator),
         "ladder" => LadderDocument::json_schema(&mut generator),
+        "rule-tests" => RuleTestsDocument::json_schema(&mut generator),
         "problems" => ProblemsDocument::json_schema(&mut generator),
         "case" => {
             let case = generator.subschema_for::<CaseText>();

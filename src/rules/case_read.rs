@@ -48,6 +48,21 @@ pub(crate) fn check_case(text: CaseText, pack: &Pack) -> Result<Case, Vec<Diagno
     finish(case, out)
 }
 
+/// Checks the cases of a pack's tests.
+pub(super) fn check_tests(pack: &Pack, out: &mut Vec<Diagnostic>) {
+    for (id, test) in &pack.tests {
+        for (variant, text) in test.cases() {
+            let place = variant.map_or(&id.place, |variant| &variant.place);
+            check_at(text, pack, place, out);
+        }
+    }
+}
+
+/// The case of a test.
+pub(crate) fn case_of_test(text: CaseText, pack: &Pack, place: &Place) -> Option<Case> {
+    check_at(text, pack, place, &mut Vec::new())
+}
+
 fn finish(case: Option<Case>, mut out: Vec<Diagnostic>) -> Result<Case, Vec<Diagnostic>> {
     match case {
         Some(case) if out.is_empty() => Ok(case),

@@ -6,6 +6,7 @@ use serde::de::DeserializeOwned;
 
 use crate::base::{At, Code, Diagnostic, Place, nearest};
 
+use super::case_read::check_tests;
 use super::check::check;
 use super::check::declared::{Declared, list};
 use super::check::sections::{Sort, rule_sections, sections};
@@ -54,6 +55,10 @@ pub(crate) fn load(
     } = loader;
     sort_rules(&mut pack);
     out.extend(check(&pack, declared));
+    // What is wrong with the rules would show up again in each case that is read with them.
+    if out.is_empty() {
+        check_tests(&pack, &mut out);
+    }
     out.sort();
     out.dedup();
     if out.is_empty() { Ok(pack) } else { Err(out) }

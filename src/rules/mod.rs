@@ -6,6 +6,7 @@ mod case_fields;
 mod case_gym;
 mod case_read;
 pub(crate) mod check;
+pub(crate) mod expect;
 pub(crate) mod kinds;
 pub(crate) mod load;
 pub(crate) mod pack;

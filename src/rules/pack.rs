@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use crate::base::{
     At, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId, FactorId, FaultId,
     GroupId, LayoutId, MarkId, MeasureId, ObservationId, PartId, PhaseId, QualityId, ReferenceId,
-    RoleId, SkillId, SourceId, StressId, TableId, TrackMeasureId, ZoneTableId,
+    RoleId, RuleTestId, SkillId, SourceId, StressId, TableId, TrackMeasureId, ZoneTableId,
 };
 
+use super::expect::RuleTest;
 use super::kinds::Rules;
 use super::vocab::{
     Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose, Effort, ExpertSource,
@@ -57,5 +58,7 @@ pub(crate) struct Pack {
     pub(crate) published: Items<SourceId, PublishedSource>,
     pub(crate) common_practice: Items<SourceId, CommonSource>,
     pub(crate) expert_set: Items<SourceId, ExpertSource>,
+    /// Tests of the method; no answer depends on them.
+    pub(crate) tests: Items<RuleTestId, RuleTest>,
     pub(crate) rules: Rules,
 }

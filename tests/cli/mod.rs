@@ -10,6 +10,7 @@ mod json;
 mod models;
 mod pages;
 mod readme;
+mod rule_tests;
 mod schemas;
 
 use std::path::{Path, PathBuf};

@@ -5,6 +5,7 @@ mod api;
 mod broken_exercises;
 mod broken_files;
 mod broken_rules;
+mod broken_tests;
 mod broken_values;
 mod builtin;
 mod cases;

@@ -14,7 +14,7 @@ macro_rules! files {
 }
 
 /// Names and texts of the small pack: every kind of thing and every kind of rule, all invented.
-pub(super) const FILES: [(&str, &str); 27] = files![
+pub(super) const FILES: [(&str, &str); 28] = files![
     "axes",
     "bars",
     "case-fields",
@@ -35,6 +35,7 @@ pub(super) const FILES: [(&str, &str); 27] = files![
     "qualities",
     "references",
     "roles",
+    "rule-tests",
     "rules",
     "skills",
     "sources",

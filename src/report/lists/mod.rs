@@ -4,6 +4,7 @@ mod exercises;
 mod faults;
 mod ladder;
 mod problems;
+mod rule_tests;
 
 use crate::explain::Called;
 
@@ -16,6 +17,11 @@ pub use faults::{
 };
 pub use ladder::{LadderDocument, RungDocument, ladder_document, ladder_text};
 pub use problems::{ProblemDocument, ProblemsDocument, problem_document, problems_document};
+
+pub use rule_tests::{
+    FailedDocument, RuleTestDocument, RuleTestsDocument, StandingDocument, rule_tests_document,
+    rule_tests_text,
+};
 
 fn texts<I: ToString>(ids: &[I]) -> Vec<String> {
     ids.iter().map(ToString::to_string).collect()

@@ -2,12 +2,14 @@
 
 mod claim;
 mod clash;
+mod expectation;
 mod phrase;
 mod proof;
 
 use crate::base::{ConstraintId, Fact};
 use crate::explain::{Claim, Glossary, Missing, Named, Ruling, WaitsFor};
 
+pub(crate) use expectation::{instead, stood, stood_in_words};
 pub(crate) use phrase::{capital, many, spaced, weekday};
 pub(crate) use proof::{proof, when};
 

@@ -13,7 +13,7 @@ pub(crate) fn when(level: Level) -> &'static str {
 }
 
 /// Units missed on each level; that every rule is kept, where none is.
-fn gave_way(missed: &Missed) -> String {
+pub(super) fn gave_way(missed: &Missed) -> String {
     let levels = [
         (Level::Last, missed.last),
         (Level::Middle, missed.middle),

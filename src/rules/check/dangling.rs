@@ -27,7 +27,8 @@ struct Found<'c, 'p, 't> {
 
 impl<'p> Visit<'p> for Found<'_, '_, '_> {
     fn id(&mut self, sort: Sort, id: &'p str, spot: &Spot<'_, 'p>) {
-        if !self.checks.declared.may_be(sort, id) {
+        // Rules that are named without their kind are looked for among all of them.
+        if sort != Sort::AnyRule && !self.checks.declared.may_be(sort, id) {
             let mut problem = self.checks.declared.dangling(sort, id, spot.near());
             if let Some(now) = self.former.get(&(sort, id)) {
                 problem.help = format!("it is called `{now}` now; write that");

@@ -7,6 +7,7 @@ mod conditions;
 mod dangling;
 pub(crate) mod date;
 pub(crate) mod declared;
+mod expectations;
 mod fields;
 mod general;
 mod items;
@@ -20,6 +21,7 @@ mod sources;
 mod tables;
 mod unplaced;
 mod walk;
+mod walk_expect;
 mod walk_kinds;
 mod walk_vocab;
 
@@ -56,6 +58,7 @@ pub(crate) fn check(pack: &Pack, declared: Declared<'_>) -> Vec<Diagnostic> {
         bounds::check,
         order::check,
         sources::check,
+        expectations::check,
     ];
     for subject in subjects {
         subject(&mut checks);

@@ -42,6 +42,7 @@ macro_rules! sections {
             "sources" "published" Source published;
             "sources" "common-practice" Source common_practice;
             "sources" "expert-set" Source expert_set;
+            "cases" "" RuleTest tests;
         }
     };
 }
@@ -116,6 +117,9 @@ pub(crate) enum Sort {
     CaseField,
     Group,
     Source,
+    RuleTest,
+    /// A rule whose kind is not said.
+    AnyRule,
     /// A rule of the kind with this word.
     Rule(&'static str),
 }
@@ -151,6 +155,8 @@ impl Sort {
             Self::CaseField => ("case field", "case fields", "case-fields"),
             Self::Group => ("group", "groups", "groups"),
             Self::Source => ("source", "sources", "sources"),
+            Self::RuleTest => ("test", "tests", "cases"),
+            Self::AnyRule => ("rule", "rules", "rules"),
             Self::Rule("dose") => ("dose rule", "dose rules", "rules: dose"),
             Self::Rule(_) => ("rule", "rules", "rules"),
         }

@@ -302,7 +302,11 @@ ids! {
     ReferenceId => Sort::Reference;
     // The only rules that others name are those of doses.
     RuleId => Sort::Rule("dose");
+    NamedRuleId => Sort::AnyRule;
     AspectId;
+    RuleTestId;
+    CaseVariantId;
+    ExpectationId;
     GradeId;
     ValueId;
     ZoneId;

@@ -1,0 +1,252 @@
+//! Holds what a test expects against what came out.
+
+use crate::base::{At, CaseVariantId, ExpectationId, RuleTestId};
+use crate::explain::answer::{Answer, Clashing, Missing, NoWeek, Plan};
+use crate::infer::Setting;
+use crate::plan::Week;
+use crate::rules::expect::{Compare, NoWeekIs, RuleTest, SaidIs};
+use crate::rules::vocab::DayFilter;
+
+use super::look::{counted, lines, matching};
+use super::{Failed, Instead, TestResult};
+
+/// A variant of a test's case with what came of it.
+pub(crate) struct Asked<'a> {
+    pub(crate) variant: Option<&'a CaseVariantId>,
+    pub(crate) setting: &'a Setting<'a>,
+    pub(crate) week: &'a Week<'a>,
+    pub(crate) answer: &'a Answer,
+}
+
+/// What came of a test, by the answers to all its variants.
+pub(crate) fn hold(id: &At<RuleTestId>, test: &RuleTest, all: &[Asked<'_>]) -> TestResult {
+    let mut holding = Holding {
+        all,
+        held: 0,
+        failed: Vec::new(),
+    };
+    let expect = &test.expect;
+    holding.each("contains", &expect.contains);
+    holding.each("lacks", &expect.lacks);
+    holding.each("count", &expect.count);
+    holding.each("before", &expect.before);
+    holding.each("dose", &expect.dose);
+    holding.each("reason", &expect.reason);
+    holding.each("focus", &expect.focus);
+    holding.each("missed", &expect.missed);
+    holding.each("proof", &expect.proof);
+    holding.each("no-week", &expect.no_week);
+    holding.each("said", &expect.said);
+    for (id, held) in &expect.compare {
+        holding.compare(id, held);
+    }
+    let Holding {
+        held, mut failed, ..
+    } = holding;
+    failed.sort_by(|one, other| one.place.cmp(&other.place));
+    let unanswered = all
+        .iter()
+        .filter(|asked| matches!(asked.answer, Answer::NotFound(_)));
+    TestResult {
+        test: id.value.clone(),
+        place: id.place.clone(),
+        because: test.because.clone(),
+        held,
+        failed,
+        unanswered: unanswered.map(|asked| asked.variant.cloned()).collect(),
+    }
+}
+
+struct Holding<'a> {
+    all: &'a [Asked<'a>],
+    held: usize,
+    failed: Vec<Failed>,
+}
+
+/// What is expected of one answer.
+pub(super) trait Expected {
+    /// Variants that it is about; all where there are none.
+    fn within(&self) -> &[At<CaseVariantId>];
+    /// What stood there instead; none where it holds.
+    fn instead(&self, asked: &Asked<'_>) -> Option<Instead>;
+}
+
+impl Holding<'_> {
+    fn each<'e, E: Expected + 'e>(
+        &mut self,
+        kind: &'static str,
+        expectations: impl IntoIterator<Item = (&'e At<ExpectationId>, &'e E)>,
+    ) {
+        for (id, expected) in expectations {
+            let about = expected.within();
+            for asked in self.all {
+                let meant = about.is_empty()
+                    || asked
+                        .variant
+                        .is_some_and(|variant| about.iter().any(|held| held.value == *variant));
+                if !meant || matches!(asked.answer, Answer::NotFound(_)) {
+                    continue;
+                }
+                let instead = expected.instead(asked);
+                self.take(kind, id, asked.variant, instead);
+            }
+        }
+    }
+
+    fn take(
+        &mut self,
+        kind: &'static str,
+        id: &At<ExpectationId>,
+        variant: Option<&CaseVariantId>,
+        instead: Option<Instead>,
+    ) {
+        match instead {
+            None => self.held += 1,
+            Some(instead) => self.failed.push(Failed {
+                kind,
+                expectation: id.value.clone(),
+                place: id.place.clone(),
+                variant: variant.cloned(),
+                instead,
+            }),
+        }
+    }
+
+    fn compare(&mut self, id: &At<ExpectationId>, expected: &Compare) {
+        let find = |wanted: &CaseVariantId| {
+            let mut all = self.all.iter();
+            all.find(|asked| asked.variant == Some(wanted))
+        };
+        let (Some(more), Some(fewer)) = (find(&expected.more_in), find(&expected.fewer_in)) else {
+            return;
+        };
+        let mut counts = Vec::new();
+        for asked in [more, fewer] {
+            match plan_of(asked) {
+                Ok(plan) => {
+                    let every = lines(asked, plan, &DayFilter::default());
+                    counts.push(counted(
+                        &matching(asked, &expected.what, &every),
+                        expected.counted_in,
+                    ));
+                }
+                Err(Some(instead)) => {
+                    let variant = asked.variant;
+                    return self.take("compare", id, variant, Some(*instead));
+                }
+                Err(None) => return,
+            }
+        }
+        let [more_is, fewer_is] = counts.as_slice() else {
+            return;
+        };
+        let instead = (more_is <= fewer_is).then_some(Instead::Compared {
+            more: *more_is,
+            fewer: *fewer_is,
+        });
+        self.take("compare", id, Some(&expected.more_in.value), instead);
+    }
+}
+
+/// The week, or what stood there instead; nothing where nothing was found.
+pub(super) fn plan_of<'a>(asked: &Asked<'a>) -> Result<&'a Plan, Option<Box<Instead>>> {
+    match asked.answer {
+        Answer::Week(plan) => Ok(plan),
+        Answer::NoWeek(none) => Err(Some(Box::new(Instead::NoWeek(clashing(none))))),
+        Answer::NotFound(_) => Err(None),
+    }
+}
+
+fn clashing(none: &NoWeek) -> Vec<String> {
+    let parts = none.clash.iter().map(|clash| match &clash.what {
+        Clashing::Rule { id, .. } => id.to_string(),
+        Clashing::Field { field, .. } => field.to_string(),
+        Clashing::Layout(layout) => layout.to_string(),
+        Clashing::Pieces => String::from("gym"),
+    });
+    parts.collect()
+}
+
+impl Expected for NoWeekIs {
+    fn within(&self) -> &[At<CaseVariantId>] {
+        &self.within
+    }
+
+    fn instead(&self, asked: &Asked<'_>) -> Option<Instead> {
+        let none = match asked.answer {
+            Answer::NoWeek(none) => none,
+            Answer::Week(_) => return Some(Instead::Week),
+            Answer::NotFound(_) => return None,
+        };
+        let has_rule = |wanted: &str| {
+            none.clash.iter().any(
+                |clash| matches!(&clash.what, Clashing::Rule { id, .. } if id.as_str() == wanted),
+            )
+        };
+        let has_field = |wanted: &str| {
+            none.clash.iter().any(
+                |clash| matches!(&clash.what, Clashing::Field { field, .. } if field.as_str() == wanted),
+            )
+        };
+        let rules = self.rules.iter().filter(|id| !has_rule(id.as_str()));
+        let fields = self.fields.iter().filter(|id| !has_field(id.as_str()));
+        not_among(
+            rules.map(|id| id.value.clone()).collect(),
+            fields.map(|id| id.value.clone()).collect(),
+            Vec::new(),
+        )
+    }
+}
+
+impl Expected for SaidIs {
+    fn within(&self) -> &[At<CaseVariantId>] {
+        &self.within
+    }
+
+    fn instead(&self, asked: &Asked<'_>) -> Option<Instead> {
+        let (said, missing): (Vec<&str>, &[Missing]) = match asked.answer {
+            Answer::Week(plan) => {
+                let stand_ins = plan.stand_ins.iter().map(|stand_in| &stand_in.said);
+                let said = plan.cautions.iter().chain(stand_ins);
+                (said.map(|said| said.rule.as_str()).collect(), &plan.missing)
+            }
+            Answer::NoWeek(none) => (
+                none.cautions
+                    .iter()
+                    .map(|said| said.rule.as_str())
+                    .collect(),
+                &[],
+            ),
+            Answer::NotFound(_) => return None,
+        };
+        let rules = self.rules.iter().filter(|id| !said.contains(&id.as_str()));
+        let fields = self.missing_fields.iter().filter(|wanted| {
+            !missing
+                .iter()
+                .any(|held| matches!(held, Missing::Field(field) if *field == wanted.value))
+        });
+        let bests = self.missing_bests.iter().filter(|wanted| {
+            !missing
+                .iter()
+                .any(|held| matches!(held, Missing::Best { reference, .. } if *reference == wanted.value))
+        });
+        not_among(
+            rules.map(|id| id.value.clone()).collect(),
+            fields.map(|id| id.value.clone()).collect(),
+            bests.map(|id| id.value.clone()).collect(),
+        )
+    }
+}
+
+fn not_among(
+    rules: Vec<crate::base::NamedRuleId>,
+    fields: Vec<crate::base::CaseFieldId>,
+    bests: Vec<crate::base::ReferenceId>,
+) -> Option<Instead> {
+    let lacking = !(rules.is_empty() && fields.is_empty() && bests.is_empty());
+    lacking.then_some(Instead::NotAmong {
+        rules,
+        fields,
+        bests,
+    })
+}

@@ -1,0 +1,87 @@
+//! The tests of a method, run.
+
+use crate::base::{RuleTestId, nearest};
+use crate::explain::{Asked, TestResult, hold};
+use crate::rules::case_check::case_of_test;
+
+use super::{Case, Error, ErrorKind, KnowledgeBase, Work};
+
+impl KnowledgeBase {
+    /// The tests that stand beside the rules, by id. The built-in method carries none: its tests
+    /// stand in the folder `rules/tests` of this package.
+    #[must_use]
+    pub fn rule_tests(&self) -> Vec<RuleTestId> {
+        self.pack()
+            .tests
+            .keys()
+            .map(|id| id.value.clone())
+            .collect()
+    }
+
+    /// Asks every variant of a test, and holds what it expects against the answers. `work` is the
+    /// limit of each.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Unknown`] for a test that the rules do not have; else as
+    /// [`KnowledgeBase::solve`].
+    ///
+    /// # Examples
+    ///
+    /// ```no_run
+    /// use drillwright::{KnowledgeBase, Work};
+    ///
+    /// let rules = KnowledgeBase::from_folder("rules")?;
+    /// for test in rules.rule_tests() {
+    ///     let result = rules.run_rule_test(test.as_str(), Work::default())?;
+    ///     assert!(result.failed.is_empty() && result.unanswered.is_empty());
+    /// }
+    /// # Ok::<(), drillwright::Error>(())
+    /// ```
+    pub fn run_rule_test(&self, test: &str, work: Work) -> Result<TestResult, Error> {
+        let found = self.pack().tests.iter().find(|(id, _)| id.as_str() == test);
+        let Some((id, test)) = found else {
+            let known = self.pack().tests.keys();
+            let help = match nearest(test, known.map(|id| id.value.as_str())) {
+                Some(near) => format!("; did you mean `{near}`?"),
+                None => String::new(),
+            };
+            return Err(Error::new(
+                ErrorKind::Unknown,
+                format!("the rules have no test `{test}`{help}"),
+            ));
+        };
+        let mut cases = Vec::new();
+        for (variant, text) in test.cases() {
+            let place = variant.map_or(&id.place, |variant| &variant.place);
+            // Cases of tests are checked when the rules are read.
+            let checked = case_of_test(text, self.pack(), place).ok_or_else(|| {
+                Error::new(
+                    ErrorKind::Internal,
+                    format!("the case of the test at {place} was not read"),
+                )
+            })?;
+            cases.push((variant, Case::new(checked, self.fingerprint())));
+        }
+        let mut settings = Vec::new();
+        for (variant, case) in &cases {
+            let answer = self.solve_within(case, work)?;
+            settings.push((*variant, self.setting(case)?, answer));
+        }
+        let mut weeks = Vec::new();
+        for (_, setting, _) in &settings {
+            weeks.push(self.week(setting)?);
+        }
+        let asked: Vec<Asked<'_>> = settings
+            .iter()
+            .zip(&weeks)
+            .map(|((variant, setting, answer), week)| Asked {
+                variant: variant.map(|variant| &variant.value),
+                setting,
+                week,
+                answer,
+            })
+            .collect();
+        Ok(hold(id, test, &asked))
+    }
+}

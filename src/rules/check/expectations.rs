@@ -1,0 +1,209 @@
+//! Tests of the method: what they name, and that each of their expectations could fail.
+
+use crate::base::{At, CaseVariantId, Code, ExpectationId, Place, nearest};
+use crate::rules::expect::{Expect, RuleTest};
+
+use super::Checks;
+use super::declared::list;
+use super::items::rules;
+use super::sections::Sort;
+use super::walk::{Spot, Visit, Walk};
+
+/// Checks every test.
+pub(super) fn check(checks: &mut Checks<'_, '_>) {
+    let pack = checks.pack;
+    for (id, test) in &pack.tests {
+        one(checks, &id.place, test);
+        let mut named = Vec::new();
+        test.expect
+            .walk(&Spot::item(&id.place), &mut Named(&mut named));
+        for (rule, place) in named {
+            rule_is_there(checks, rule, place);
+        }
+    }
+}
+
+/// Rules that expectations name, whatever their kind.
+struct Named<'n, 'p>(&'n mut Vec<(&'p str, &'p Place)>);
+
+impl<'p> Visit<'p> for Named<'_, 'p> {
+    fn id(&mut self, sort: Sort, id: &'p str, spot: &Spot<'_, 'p>) {
+        if sort == Sort::AnyRule {
+            self.0.push((id, spot.near()));
+        }
+    }
+}
+
+fn rule_is_there(checks: &mut Checks<'_, '_>, id: &str, place: &Place) {
+    let all = rules(checks.pack);
+    let known = || all.iter().map(|(_, known, _)| *known);
+    if known().any(|known| known == id) {
+        return;
+    }
+    let help = match nearest(id, known()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => String::from("write the id of a rule; its kind is not said"),
+    };
+    let what = format!("there is no rule `{id}` of any kind");
+    checks.problem(Code::DanglingId, place.clone(), what, help);
+}
+
+fn one<'p>(checks: &mut Checks<'p, '_>, place: &Place, test: &'p RuleTest) {
+    let mut expectations = Expectations {
+        checks,
+        test,
+        count: 0,
+    };
+    expectations.all(&test.expect);
+    if expectations.count == 0 {
+        checks.problem(
+            Code::EmptyMap,
+            place.clone(),
+            "this test expects nothing",
+            "write what its answer must show under `expect`, such as `contains`",
+        );
+    }
+}
+
+struct Expectations<'c, 'p, 't> {
+    checks: &'c mut Checks<'p, 't>,
+    test: &'p RuleTest,
+    count: usize,
+}
+
+impl Expectations<'_, '_, '_> {
+    /// Each kind by name: a new one must say here when it could fail.
+    fn all(&mut self, expect: &Expect) {
+        let Expect {
+            contains,
+            lacks,
+            count,
+            before,
+            dose,
+            compare,
+            reason,
+            focus,
+            missed,
+            proof,
+            no_week,
+            said,
+        } = expect;
+        for (id, held) in contains {
+            self.each(id, &held.within, true, "");
+        }
+        for (id, held) in lacks {
+            self.each(id, &held.within, true, "");
+        }
+        for (id, held) in count {
+            let least = held.at_least.as_ref().is_some_and(|least| least.value > 0);
+            let most = held.at_most.as_ref().is_some_and(|most| most.value >= 0);
+            let fails = least || most;
+            self.each(
+                id,
+                &held.within,
+                fails,
+                "`at-least` above 0, or `at-most`, or both",
+            );
+        }
+        for (id, held) in before {
+            self.each(id, &held.within, true, "");
+        }
+        for (id, held) in dose {
+            let asked = [held.sets, held.reps, held.percent_from, held.percent_to]
+                .iter()
+                .any(Option::is_some);
+            let asked = asked || held.loaded.is_some() || held.estimated.is_some();
+            self.each(
+                id,
+                &held.within,
+                asked,
+                "`sets`, `reps`, `percent-from`, `percent-to`, `loaded` or `estimated`",
+            );
+        }
+        for (id, held) in compare {
+            let both = [held.more_in.clone(), held.fewer_in.clone()];
+            let differ = held.more_in != held.fewer_in;
+            self.each(id, &both, differ, "two different variants");
+        }
+        for (id, held) in reason {
+            let asked =
+                !(held.causes.is_empty() && held.constraints.is_empty() && held.rules.is_empty());
+            self.each(
+                id,
+                &held.within,
+                asked,
+                "`causes`, `constraints` or `rules`",
+            );
+        }
+        for (id, held) in focus {
+            let asked =
+                !(held.works_on.is_empty() && held.leaves.is_empty() && held.opposed.is_empty());
+            self.each(id, &held.within, asked, "`works-on`, `leaves` or `opposed`");
+        }
+        for (id, held) in missed {
+            let levels = [held.last_at_most, held.middle_at_most, held.first_at_most];
+            let asked = levels.iter().any(Option::is_some) || !held.kept.is_empty();
+            self.each(
+                id,
+                &held.within,
+                asked,
+                "`last-at-most`, `middle-at-most`, `first-at-most` or `kept`",
+            );
+        }
+        for (id, held) in proof {
+            self.each(id, &held.within, true, "");
+        }
+        for (id, held) in no_week {
+            self.each(id, &held.within, true, "");
+        }
+        for (id, held) in said {
+            let asked = !(held.rules.is_empty()
+                && held.missing_fields.is_empty()
+                && held.missing_bests.is_empty());
+            self.each(
+                id,
+                &held.within,
+                asked,
+                "`rules`, `missing-fields` or `missing-bests`",
+            );
+        }
+    }
+
+    fn each(
+        &mut self,
+        id: &At<ExpectationId>,
+        within: &[At<CaseVariantId>],
+        can_fail: bool,
+        wants: &str,
+    ) {
+        self.count += 1;
+        if !can_fail {
+            self.checks.problem(
+                Code::EmptyMap,
+                id.place.clone(),
+                format!("`{id}` asks for nothing, so it could never fail"),
+                format!("write {wants} under it"),
+            );
+        }
+        let known: Vec<&str> = self.test.variants.keys().map(|id| id.as_str()).collect();
+        for variant in within {
+            if known.contains(&variant.as_str()) {
+                continue;
+            }
+            let help = match (
+                known.as_slice(),
+                nearest(variant.as_str(), known.iter().copied()),
+            ) {
+                ([], _) => String::from("take it out, or write the variant under `variants`"),
+                (_, Some(near)) => format!("did you mean `{near}`?"),
+                (known, None) => format!("the variants are {}", list(known)),
+            };
+            self.checks.problem(
+                Code::DanglingId,
+                variant.place.clone(),
+                format!("this test has no variant `{variant}`"),
+                help,
+            );
+        }
+    }
+}

@@ -1,0 +1,33 @@
+//! The walk over tests of the method and the cases in them.
+
+use crate::rules::case::CaseText;
+use crate::rules::expect::{
+    Compare, Contains, CountIs, DoseIs, Expect, FocusIs, Lacks, MissedIs, NoWeekIs, ProofIs,
+    ProofWord, ReasonIs, RuleTest, SaidIs, StandsBefore,
+};
+
+use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
+
+// What a case says is held against the rules where the case is read.
+plain!(ProofWord, CaseText);
+
+walk! {
+    RuleTest { because, case, variants, expect }
+    Expect {
+        contains, lacks, count, before, dose, compare, reason, focus, missed, proof, no_week, said,
+    }
+    Contains { within as "in", what, on }
+    Lacks { within as "in", what, on }
+    CountIs { within as "in", what, per, counted_in, at_least, at_most, on }
+    StandsBefore { within as "in", first, then, per }
+    DoseIs {
+        within as "in", what, on, sets, reps, percent_from, percent_to, loaded, estimated,
+    }
+    Compare { what, counted_in, more_in, fewer_in }
+    ReasonIs { within as "in", what, causes, constraints, rules }
+    FocusIs { within as "in", skill, works_on, leaves, opposed }
+    MissedIs { within as "in", last_at_most, middle_at_most, first_at_most, kept }
+    ProofIs { within as "in", is }
+    NoWeekIs { within as "in", rules, fields }
+    SaidIs { within as "in", rules, missing_fields, missing_bests }
+}
