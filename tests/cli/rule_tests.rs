@@ -40,7 +40,7 @@ fn what_fails_is_told_with_its_place_and_what_stood_there() {
         "some-tests.yaml:12:15",
         "some-tests.yaml:13:15",
         "lacks.no-squat",
-        "squat: Back squat",
+        "squat: back squat",
         "No cause is worked on",
         "2 tests: 2 expectations hold, 2 do not.",
     ] {
@@ -119,7 +119,7 @@ fn check_tells_what_is_wrong_with_a_test() {
     let folder = folder("broken-test", &TWO.replace("[squats]", "[squatts]"));
     let ran = coach(&["check", folder.path()]);
     assert_eq!(ran.code, 2);
-    for told in ["some-tests.yaml:12:47", "squatts", "did you mean `squats`"] {
+    for told in ["some-tests.yaml:12:42", "squatts", "did you mean `squats`"] {
         assert!(ran.out.contains(told), "{told}: {}", ran.out);
     }
 }
