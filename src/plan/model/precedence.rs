@@ -3,13 +3,18 @@
 use petgraph::algo::toposort;
 use petgraph::graphmap::DiGraphMap;
 
+use crate::graph::Bits;
+
 use super::shape::{Candidate, Order, OrderKind};
 
-/// An edge leads from a candidate to one that may not stand before it. Rules that give way have no
-/// edge, since an order that breaks them is one, nor have those that ask for a neighbour, since the
-/// neighbour is one of several.
+/// For each candidate those that must stand before it, as far as the parts do not put them there
+/// anyway. Rules that give way ask for nothing here, since an order that breaks them is one, nor do
+/// those that ask for a neighbour, since the neighbour is one of several.
+///
+/// Every session that is priced asks for its orders, so what is looked up there is sets; the graph
+/// is made only of the items of a session in which one must stand before another.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Precedence(DiGraphMap<usize, ()>);
+pub(crate) struct Precedence(Vec<Bits>);
 
 impl Precedence {
     /// Adds what a rule asks of each two candidates.
@@ -17,24 +22,55 @@ impl Precedence {
         if order.level.is_some() {
             return;
         }
-        let slot = |at: usize| candidates.get(at).map(|held| held.slot);
-        for one in 0..candidates.len() {
-            for other in (0..candidates.len()).filter(|other| *other != one) {
-                let stands_before = match &order.kind {
-                    OrderKind::Before(late) => late.get(one).is_some_and(|late| late.has(other)),
-                    OrderKind::First { what, part } => {
-                        what.has(one) && !what.has(other) && (!part || slot(one) == slot(other))
+        let all = || 0..candidates.len();
+        match &order.kind {
+            OrderKind::Before(late) => {
+                for (first, late) in late.iter().enumerate() {
+                    for then in late.iter() {
+                        self.put(candidates, first, then);
                     }
-                    OrderKind::Last { what, part } => {
-                        !what.has(one) && what.has(other) && (!part || slot(one) == slot(other))
-                    }
-                    OrderKind::Next(_) | OrderKind::Previous(_) => false,
-                };
-                if stands_before {
-                    self.0.add_edge(one, other, ());
                 }
             }
+            OrderKind::First { what, part } => {
+                for first in what.iter() {
+                    for then in all().filter(|then| !what.has(*then)) {
+                        self.put_in(candidates, first, then, *part);
+                    }
+                }
+            }
+            OrderKind::Last { what, part } => {
+                for then in what.iter() {
+                    for first in all().filter(|first| !what.has(*first)) {
+                        self.put_in(candidates, first, then, *part);
+                    }
+                }
+            }
+            OrderKind::Next(_) | OrderKind::Previous(_) => {}
         }
+    }
+
+    /// The same, where only those of one part are asked, for these alone.
+    fn put_in(&mut self, candidates: &[Candidate], first: usize, then: usize, part: bool) {
+        if !part || slot(candidates, first) == slot(candidates, then) {
+            self.put(candidates, first, then);
+        }
+    }
+
+    fn put(&mut self, candidates: &[Candidate], first: usize, then: usize) {
+        if slot(candidates, first) < slot(candidates, then) {
+            return;
+        }
+        if self.0.len() < candidates.len() {
+            self.0.resize(candidates.len(), Bits::default());
+        }
+        if let Some(before) = self.0.get_mut(then) {
+            before.insert(first);
+        }
+    }
+
+    /// Whether `first` must stand before `then`.
+    fn asks(&self, first: usize, then: usize) -> bool {
+        self.0.get(then).is_some_and(|before| before.has(first))
     }
 
     /// Each order of `items` that keeps the graph and the order of the parts, the first by ids
@@ -57,28 +93,25 @@ impl Precedence {
         );
     }
 
-    /// Whether the graph goes round among the items once the parts are in their order.
+    /// Whether what the rules ask of the items is against the parts, or goes round.
     fn has_none(&self, candidates: &[Candidate], items: &[usize]) -> bool {
-        let slot = |at: usize| candidates.get(at).map(|held| held.slot);
         let pairs = || {
-            items.iter().flat_map(|one| {
+            items.iter().flat_map(|then| {
                 items
                     .iter()
-                    .map(move |other| (*one, *other))
-                    .filter(|(one, other)| self.0.contains_edge(*one, *other))
+                    .map(|first| (*first, *then))
+                    .filter(|(first, then)| self.asks(*first, *then))
             })
         };
         if pairs().next().is_none() {
             return false;
         }
-        let mut among: DiGraphMap<usize, ()> =
-            pairs().map(|(one, other)| (one, other, ())).collect();
-        for one in items {
-            for other in items.iter().filter(|other| slot(*one) < slot(**other)) {
-                among.add_edge(*one, *other, ());
-            }
+        let against = |(first, then)| slot(candidates, first) > slot(candidates, then);
+        pairs().any(against) || {
+            let graph: DiGraphMap<usize, ()> =
+                pairs().map(|(first, then)| (first, then, ())).collect();
+            toposort(&graph, None).is_err()
         }
-        toposort(&among, None).is_err()
     }
 
     /// Puts one of the rest next, each that may stand there in turn; false once `each` said so.
@@ -89,15 +122,18 @@ impl Precedence {
         placed: &mut Vec<usize>,
         each: &mut impl FnMut(&[usize]) -> bool,
     ) -> bool {
-        let slot = |at: usize| candidates.get(at).map(|held| held.slot);
-        let Some(part) = rest.first().map(|at| slot(*at)) else {
+        let Some(part) = rest.first().map(|at| slot(candidates, *at)) else {
             return each(placed);
         };
         for i in 0..rest.len() {
-            let Some(at) = rest.get(i).copied().filter(|at| slot(*at) == part) else {
+            let Some(at) = rest
+                .get(i)
+                .copied()
+                .filter(|at| slot(candidates, *at) == part)
+            else {
                 break;
             };
-            if rest.iter().any(|other| self.0.contains_edge(*other, at)) {
+            if rest.iter().any(|other| self.asks(*other, at)) {
                 continue;
             }
             rest.remove(i);
@@ -113,12 +149,16 @@ impl Precedence {
     }
 }
 
+/// The part that a candidate stands in, counted from 0.
+fn slot(candidates: &[Candidate], at: usize) -> Option<usize> {
+    candidates.get(at).map(|held| held.slot)
+}
+
 #[cfg(test)]
 mod tests {
     use rstest::rstest;
 
     use super::*;
-    use crate::graph::Bits;
 
     /// Candidates 0 and 1 in the first part, 2 and 3 in the second.
     fn candidates() -> Vec<Candidate> {
