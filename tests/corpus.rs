@@ -29,20 +29,23 @@ pub struct Solved {
 
 pub static BASE: LazyLock<KnowledgeBase> = LazyLock::new(|| KnowledgeBase::builtin().unwrap());
 
-pub static ALL: LazyLock<Vec<Solved>> = LazyLock::new(|| {
-    let cases = texts("tests/cases");
-    let half = cases.len().div_ceil(2);
+pub static ALL: LazyLock<Vec<Solved>> =
+    LazyLock::new(|| on_two_threads(&texts("tests/cases"), solved));
+
+/// What `each` makes of all of these, in their order.
+pub fn on_two_threads<T: Sync, R: Send>(all: &[T], each: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let (half, each) = (all.len().div_ceil(2).max(1), &each);
     thread::scope(|scope| {
-        let threads: Vec<_> = cases
+        let threads: Vec<_> = all
             .chunks(half)
-            .map(|cases| scope.spawn(|| cases.iter().map(solved).collect::<Vec<_>>()))
+            .map(|part| scope.spawn(move || part.iter().map(each).collect::<Vec<_>>()))
             .collect();
         threads
             .into_iter()
             .flat_map(|thread| thread.join().unwrap())
             .collect()
     })
-});
+}
 
 static ENTRIES: LazyLock<BTreeMap<String, ExerciseEntry>> = LazyLock::new(|| {
     let entries = BASE.exercises().into_iter();

@@ -3,14 +3,15 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use drillwright::Work;
 
 /// From a stated fault to a training week that is best under rules anyone can
 /// read, with the reason for every line.
 ///
 /// Without a command: the week of a built-in case, an invented lifter.
 ///
-/// Exit status: 0 answered, 1 no week satisfies the hard rules, 2 bad input,
-/// 3 none found within the limit of work.
+/// Exit status: 0 answered, 1 no week satisfies the hard rules or a test of
+/// the rules fails, 2 bad input, 3 none found within the limit of work.
 #[derive(Parser)]
 #[command(name = "coach", version, next_line_help = true, verbatim_doc_comment)]
 pub struct Cli {
@@ -34,6 +35,13 @@ pub struct Common {
     /// The most nodes that the search for a week may take.
     #[arg(long, value_name = "NUMBER", global = true)]
     pub nodes: Option<u64>,
+}
+
+impl Common {
+    /// How much a search may do.
+    pub fn work(&self) -> Work {
+        self.nodes.map_or_else(Work::default, Work::nodes)
+    }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -1,7 +1,7 @@
 //! A coach's command line: a week for a fault, what helps, ladders, and checks of rule files.
 //!
-//! Exit status: 0 answered, 1 no week satisfies the hard rules or a test fails, 2 bad input, 3 no week found
-//! within the limit of work, 70 a mistake in the library.
+//! Exit status: 0 answered, 1 no week satisfies the hard rules or a test of the rules fails, 2 bad
+//! input, 3 no week found within the limit of work, 70 a mistake in the library.
 
 mod args;
 mod case;

@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use drillwright::explain::{Level, Missed};
-use drillwright::{Aim, Answer, Case, KnowledgeBase, OpenModel, Work};
+use drillwright::{Aim, Answer, Case, KnowledgeBase, OpenModel};
 
 use crate::args::{Common, Form, Seek};
 use crate::out::{self, Failed};
@@ -23,7 +23,7 @@ pub fn run(
             Aim::Fewest(Level::Last, Missed::default()),
         );
     }
-    let work = common.nodes.map_or_else(Work::default, Work::nodes);
+    let work = common.work();
     let missed = match base.solve_within(case, work)? {
         Answer::Week(week) => week.missed,
         // That no week meets it either says why there is none.

@@ -15,7 +15,7 @@ const FAILED: u8 = 1;
 
 pub fn test(common: &Common, args: &RuleTestArgs) -> Result<ExitCode, Failed> {
     let base = KnowledgeBase::from_folder(&args.folder)?;
-    let work = common.nodes.map_or_else(Work::default, Work::nodes);
+    let work = common.work();
     let names: Vec<String> = match &args.only {
         Some(name) => vec![name.clone()],
         None => base.rule_tests().iter().map(ToString::to_string).collect(),

@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use drillwright::report::{Layout, Reasons};
-use drillwright::{Answer, Case, KnowledgeBase, Work};
+use drillwright::{Answer, Case, KnowledgeBase};
 
 use crate::args::{Common, Depth, Form, Seek, WeekArgs};
 use crate::out::{self, Failed};
@@ -40,7 +40,7 @@ fn answer(
             "`--seek` says which model is written: it goes with `--as mps` or `--as lp`",
         )));
     }
-    let work = common.nodes.map_or_else(Work::default, Work::nodes);
+    let work = common.work();
     let answer = base.solve_within(case, work)?;
     let reasons = match common.reasons {
         Depth::Brief => Reasons::Brief,

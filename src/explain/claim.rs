@@ -34,6 +34,11 @@ impl Ruling {
         }
     }
 
+    /// Whether it is that of a rule with this id, of whatever kind.
+    pub(crate) fn is_rule(&self, wanted: &str) -> bool {
+        matches!(self, Self::Rule { id, .. } if id.as_str() == wanted)
+    }
+
     /// The rule's id, or the part's.
     #[must_use]
     pub fn id(&self) -> &str {

@@ -126,7 +126,7 @@ impl KnowledgeBase {
 }
 
 /// What was asked about and is not in the rules, with the nearest that is.
-fn unknown<'a>(what: &str, id: &str, known: impl Iterator<Item = &'a str>) -> Error {
+pub(super) fn unknown<'a>(what: &str, id: &str, known: impl Iterator<Item = &'a str>) -> Error {
     let help = match nearest(id, known) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("write the id of a {what} of the rules"),

@@ -1,9 +1,10 @@
 //! The tests of a method, run.
 
-use crate::base::{RuleTestId, nearest};
+use crate::base::RuleTestId;
 use crate::explain::{Asked, TestResult, hold};
-use crate::rules::case_check::case_of_test;
+use crate::rules::case_check::check_case;
 
+use super::list::unknown;
 use super::{Case, Error, ErrorKind, KnowledgeBase, Work};
 
 impl KnowledgeBase {
@@ -42,25 +43,13 @@ impl KnowledgeBase {
         let found = self.pack().tests.iter().find(|(id, _)| id.as_str() == test);
         let Some((id, test)) = found else {
             let known = self.pack().tests.keys();
-            let help = match nearest(test, known.map(|id| id.value.as_str())) {
-                Some(near) => format!("; did you mean `{near}`?"),
-                None => String::new(),
-            };
-            return Err(Error::new(
-                ErrorKind::Unknown,
-                format!("the rules have no test `{test}`{help}"),
-            ));
+            return Err(unknown("test", test, known.map(|id| id.value.as_str())));
         };
         let mut cases = Vec::new();
         for (variant, text) in test.cases() {
-            let place = variant.map_or(&id.place, |variant| &variant.place);
             // Cases of tests are checked when the rules are read.
-            let checked = case_of_test(text, self.pack(), place).ok_or_else(|| {
-                Error::new(
-                    ErrorKind::Internal,
-                    format!("the case of the test at {place} was not read"),
-                )
-            })?;
+            let checked = check_case(text, self.pack())
+                .map_err(|wrong| Error::found(ErrorKind::Internal, wrong, Vec::new()))?;
             cases.push((variant, Case::new(checked, self.fingerprint())));
         }
         let mut settings = Vec::new();

@@ -58,11 +58,6 @@ pub(super) fn check_tests(pack: &Pack, out: &mut Vec<Diagnostic>) {
     }
 }
 
-/// The case of a test.
-pub(crate) fn case_of_test(text: CaseText, pack: &Pack, place: &Place) -> Option<Case> {
-    check_at(text, pack, place, &mut Vec::new())
-}
-
 fn finish(case: Option<Case>, mut out: Vec<Diagnostic>) -> Result<Case, Vec<Diagnostic>> {
     match case {
         Some(case) if out.is_empty() => Ok(case),

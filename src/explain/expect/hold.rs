@@ -1,6 +1,8 @@
 //! Holds what a test expects against what came out.
 
-use crate::base::{At, CaseVariantId, ExpectationId, RuleTestId};
+use crate::base::{
+    At, CaseFieldId, CaseVariantId, ExpectationId, NamedRuleId, ReferenceId, RuleTestId,
+};
 use crate::explain::answer::{Answer, Clashing, Missing, NoWeek, Plan};
 use crate::infer::Setting;
 use crate::plan::Week;
@@ -239,9 +241,9 @@ impl Expected for SaidIs {
 }
 
 fn not_among(
-    rules: Vec<crate::base::NamedRuleId>,
-    fields: Vec<crate::base::CaseFieldId>,
-    bests: Vec<crate::base::ReferenceId>,
+    rules: Vec<NamedRuleId>,
+    fields: Vec<CaseFieldId>,
+    bests: Vec<ReferenceId>,
 ) -> Option<Instead> {
     let lacking = !(rules.is_empty() && fields.is_empty() && bests.is_empty());
     lacking.then_some(Instead::NotAmong {

@@ -127,9 +127,7 @@ impl<'a> Rests<'a> {
 
     pub(super) fn rule(&self, wanted: &str) -> bool {
         self.claims.iter().any(|claim| match claim {
-            Claim::Needed { ruling, .. } => {
-                ruling.kind() != super::super::LAYOUT_BOUNDS && ruling.id() == wanted
-            }
+            Claim::Needed { ruling, .. } => ruling.is_rule(wanted),
             Claim::Dosed { rule, .. }
             | Claim::Capped(rule)
             | Claim::StandsIn { rule, .. }

@@ -201,7 +201,7 @@ impl MissedIs {
         let few = |units: i64, most: Option<i64>| most.is_none_or(|most| units <= most);
         let kept = self.kept.iter().all(|rule| {
             let mut shortfalls = plan.shortfalls.iter();
-            !shortfalls.any(|shortfall| shortfall.ruling.id() == rule.as_str())
+            !shortfalls.any(|shortfall| shortfall.ruling.is_rule(rule.as_str()))
         });
         let holds = few(plan.missed.last, self.last_at_most)
             && few(plan.missed.middle, self.middle_at_most)

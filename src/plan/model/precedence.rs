@@ -162,17 +162,7 @@ mod tests {
 
     /// Candidates 0 and 1 in the first part, 2 and 3 in the second.
     fn candidates() -> Vec<Candidate> {
-        let candidate = |exercise| Candidate {
-            exercise,
-            slot: exercise / 2,
-            skills: Bits::default(),
-            worth: 0,
-            tie: 0,
-            amounts: Vec::new(),
-            once: Vec::new(),
-            misses: [0; 3],
-        };
-        (0..4).map(candidate).collect()
+        (0..4).map(|at| Candidate::plain(at, at / 2)).collect()
     }
 
     fn before(pairs: &[(usize, usize)], level: Option<usize>) -> Order {

@@ -61,6 +61,23 @@ pub(crate) struct Candidate {
     pub(crate) misses: [i64; 3],
 }
 
+#[cfg(test)]
+impl Candidate {
+    /// One that counts for nothing.
+    pub(crate) fn plain(exercise: usize, slot: usize) -> Self {
+        Self {
+            exercise,
+            slot,
+            skills: Bits::default(),
+            worth: 0,
+            tie: 0,
+            amounts: Vec::new(),
+            once: Vec::new(),
+            misses: [0; 3],
+        }
+    }
+}
+
 /// A rule that adds up amounts over the items of a session.
 #[derive(Debug, Clone)]
 pub(crate) struct Sums {

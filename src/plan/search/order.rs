@@ -220,17 +220,7 @@ mod tests {
 
     /// A day of one part with so many candidates, of which the last must stand first.
     fn day(count: usize, level: Option<usize>) -> DayModel {
-        let candidate = |exercise| Candidate {
-            exercise,
-            slot: 0,
-            skills: Bits::default(),
-            worth: 0,
-            tie: 0,
-            amounts: Vec::new(),
-            once: Vec::new(),
-            misses: [0; 3],
-        };
-        let candidates: Vec<Candidate> = (0..count).map(candidate).collect();
+        let candidates: Vec<Candidate> = (0..count).map(|at| Candidate::plain(at, 0)).collect();
         let order = Order {
             rule: "last-one-first".to_owned(),
             level,

@@ -5,9 +5,9 @@ use serde::{Deserialize, Serialize};
 use crate::explain::{Effect, ExerciseEntry, Ranked};
 use crate::report::json::{FORMAT, document, this_format};
 use crate::report::page::{Page, Tone};
-use crate::report::words::capital;
+use crate::report::words::{capital, texts};
 
-use super::{names, texts};
+use super::names;
 
 /// The most exercises that a ranking prints as text.
 const MOST_RANKED: usize = 25;

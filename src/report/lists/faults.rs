@@ -5,9 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::explain::FaultEntry;
 use crate::report::json::{FORMAT, document, this_format};
 use crate::report::page::{Page, Tone};
-use crate::report::words::spaced;
-
-use super::texts;
+use crate::report::words::{spaced, texts};
 
 document! {
     /// All faults of the rules.

@@ -23,10 +23,6 @@ pub use rule_tests::{
     rule_tests_text,
 };
 
-fn texts<I: ToString>(ids: &[I]) -> Vec<String> {
-    ids.iter().map(ToString::to_string).collect()
-}
-
 fn names<I>(called: &[Called<I>]) -> String {
     called
         .iter()

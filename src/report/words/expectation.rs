@@ -2,7 +2,7 @@
 
 use crate::explain::{Instead, Missed, Standing};
 
-use super::phrase::{many, spaced, weekday};
+use super::phrase::{many, spaced, texts, weekday};
 use super::proof::gave_way;
 
 /// More of what stood there says no more.
@@ -67,10 +67,6 @@ pub(crate) fn instead(what: &Instead) -> String {
             format!("not among it: {}", all.join(", "))
         }
     }
-}
-
-fn texts<T: ToString>(all: &[T]) -> Vec<String> {
-    all.iter().map(ToString::to_string).collect()
 }
 
 fn missed(units: &Missed, of: &[String]) -> String {

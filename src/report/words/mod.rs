@@ -10,7 +10,7 @@ use crate::base::{ConstraintId, Fact};
 use crate::explain::{Claim, Glossary, Missing, Named, Ruling, WaitsFor};
 
 pub(crate) use expectation::{instead, stood, stood_in_words};
-pub(crate) use phrase::{capital, many, spaced, weekday};
+pub(crate) use phrase::{capital, many, spaced, texts, weekday};
 pub(crate) use proof::{proof, when};
 
 /// Puts claims into the words of one pack.

@@ -82,3 +82,8 @@ pub(crate) fn weekday(day: u8) -> String {
     let name = usize::from(day).checked_sub(1).and_then(|at| names.get(at));
     name.map_or_else(|| format!("day {day}"), |name| (*name).to_owned())
 }
+
+/// Ids as written.
+pub(crate) fn texts<I: ToString>(ids: &[I]) -> Vec<String> {
+    ids.iter().map(ToString::to_string).collect()
+}
