@@ -73,6 +73,16 @@ impl Bits {
         self.within(other) && !other.within(self)
     }
 
+    /// Puts in all that is in `other`.
+    pub(crate) fn join(&mut self, other: &Self) {
+        if self.words.len() < other.words.len() {
+            self.words.resize(other.words.len(), 0);
+        }
+        for (word, more) in self.words.iter_mut().zip(&other.words) {
+            *word |= more;
+        }
+    }
+
     /// What is in both.
     pub(crate) fn shared(&self, other: &Self) -> Self {
         let mut words: Vec<u64> = self

@@ -10,7 +10,6 @@ use crate::plan::slots::Week;
 use crate::rules::kinds::{CountedIn, Rules};
 use crate::rules::vocab::{DayFilter, Selector, Yields};
 
-use super::precedence::Precedence;
 use super::shape::{
     Bound, Candidate, Couple, DayModel, Follow, Model, Order, Row, SlotModel, Sums, TwoDays,
 };
@@ -57,7 +56,6 @@ pub(crate) fn build<'a>(setting: &Setting<'a>, week: &Week<'a>, pool: &Pool) -> 
                 sums: Vec::new(),
                 couples: Vec::new(),
                 orders: Vec::new(),
-                precedence: Precedence::default(),
             }
         })
         .collect();
@@ -340,7 +338,6 @@ impl Builder<'_, '_> {
 
     pub(super) fn order(&mut self, day: usize, order: Order) {
         if let Some(held) = self.model.days.get_mut(day) {
-            held.precedence.add(&held.candidates, &order);
             held.orders.push(order);
         }
     }

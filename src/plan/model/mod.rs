@@ -31,12 +31,10 @@ mod stress;
 mod volume;
 
 pub(crate) use build::build;
+pub(crate) use precedence::Precedence;
 pub(crate) use shape::{
     Bound, CoupleKind, DayModel, Follow, Group, Level, Model, Need, Order, OrderKind, Row, Sums,
     TwoDaysKind, units,
 };
 #[cfg(test)]
-pub(crate) use {
-    precedence::Precedence,
-    shape::{Candidate, SlotModel},
-};
+pub(crate) use shape::{Candidate, SlotModel};

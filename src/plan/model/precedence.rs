@@ -5,11 +5,11 @@ use petgraph::graphmap::DiGraphMap;
 
 use crate::graph::Bits;
 
-use super::shape::{Candidate, Order, OrderKind};
+use super::shape::{Candidate, Level, Order, OrderKind};
 
 /// For each candidate those that must stand before it, as far as the parts do not put them there
-/// anyway. Rules that give way ask for nothing here, since an order that breaks them is one, nor do
-/// those that ask for a neighbour, since the neighbour is one of several.
+/// anyway. Only rules that must hold belong here, since an order that breaks another is one; those
+/// that ask for a neighbour ask for nothing, since the neighbour is one of several.
 ///
 /// Every session that is priced asks for its orders, so what is looked up there is sets; the graph
 /// is made only of the items of a session in which one must stand before another.
@@ -17,11 +17,20 @@ use super::shape::{Candidate, Order, OrderKind};
 pub(crate) struct Precedence(Vec<Bits>);
 
 impl Precedence {
-    /// Adds what a rule asks of each two candidates.
-    pub(crate) fn add(&mut self, candidates: &[Candidate], order: &Order) {
-        if order.level.is_some() {
-            return;
+    /// What the order rules of the levels that must hold ask of each two candidates.
+    pub(crate) fn of(
+        candidates: &[Candidate],
+        orders: &[Order],
+        hard: impl Fn(Level) -> bool,
+    ) -> Self {
+        let mut precedence = Self::default();
+        for order in orders.iter().filter(|order| hard(order.level)) {
+            precedence.add(candidates, order);
         }
+        precedence
+    }
+
+    fn add(&mut self, candidates: &[Candidate], order: &Order) {
         let all = || 0..candidates.len();
         match &order.kind {
             OrderKind::Before(late) => {
@@ -68,8 +77,18 @@ impl Precedence {
         }
     }
 
+    /// Whether no session has both: what is asked of them is against the parts, or goes both ways.
+    pub(crate) fn excludes(&self, candidates: &[Candidate], one: usize, other: usize) -> bool {
+        let against = |first: usize, then: usize| {
+            self.asks(first, then) && slot(candidates, first) > slot(candidates, then)
+        };
+        against(one, other)
+            || against(other, one)
+            || (self.asks(one, other) && self.asks(other, one))
+    }
+
     /// Whether `first` must stand before `then`.
-    fn asks(&self, first: usize, then: usize) -> bool {
+    pub(crate) fn asks(&self, first: usize, then: usize) -> bool {
         self.0.get(then).is_some_and(|before| before.has(first))
     }
 
@@ -179,10 +198,7 @@ mod tests {
 
     fn all(orders: &[Order], items: &[usize]) -> Vec<Vec<usize>> {
         let candidates = candidates();
-        let mut precedence = Precedence::default();
-        for order in orders {
-            precedence.add(&candidates, order);
-        }
+        let precedence = Precedence::of(&candidates, orders, |level| level.is_none());
         let mut all = Vec::new();
         precedence.orders(&candidates, items, |order| {
             all.push(order.to_vec());
@@ -227,6 +243,24 @@ mod tests {
             }),
         ];
         assert_eq!(all(&orders, &[0, 1, 2, 3]), [[1, 0, 3, 2]]);
+    }
+
+    #[rstest]
+    #[case::free(&[], 0, 2, false)]
+    #[case::as_the_parts_stand(&[(0, 2)], 0, 2, false)]
+    #[case::against_the_parts(&[(2, 0)], 0, 2, true)]
+    #[case::one_way(&[(1, 0)], 0, 1, false)]
+    #[case::both_ways(&[(1, 0), (0, 1)], 0, 1, true)]
+    fn two_that_no_order_has_both_of(
+        #[case] pairs: &[(usize, usize)],
+        #[case] one: usize,
+        #[case] other: usize,
+        #[case] expected: bool,
+    ) {
+        let (candidates, order) = (candidates(), before(pairs, None));
+        let precedence = Precedence::of(&candidates, &[order], |level| level.is_none());
+        assert_eq!(precedence.excludes(&candidates, one, other), expected);
+        assert_eq!(precedence.excludes(&candidates, other, one), expected);
     }
 
     #[test]

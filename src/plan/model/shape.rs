@@ -4,8 +4,6 @@ use crate::graph::Bits;
 use crate::infer::table_value;
 use crate::rules::vocab::Table;
 
-use super::precedence::Precedence;
-
 /// More than any worth that the search takes, and little enough to be added up.
 const FARTHEST: i128 = 1 << 60;
 
@@ -31,8 +29,6 @@ pub(crate) struct DayModel {
     pub(crate) sums: Vec<Sums>,
     pub(crate) couples: Vec<Couple>,
     pub(crate) orders: Vec<Order>,
-    /// What the hard ones of the order rules ask of each two candidates.
-    pub(crate) precedence: Precedence,
 }
 
 /// A part of the session: its candidates and the most that it takes.

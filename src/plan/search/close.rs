@@ -22,10 +22,11 @@ pub(super) const LISTING: (u64, u64) = (20_000, 1_000_000);
 const LISTING_LATER: (u64, u64) = (60_000, 300_000);
 /// Most points of a walk that asks how dear an item is, and what it costs to begin one.
 const PROBE: (u64, u64) = (10_000, 200);
-/// Most points of one search over pools.
+/// Most points of one search over pools, and of one over pools that hold all that can matter.
 const WEEKS: u64 = 2_000_000;
+const ALL_WEEKS: u64 = 8_000_000;
 /// Most points of a search that only looks for a better week.
-const BETTER: u64 = 20_000;
+const BETTER: u64 = 60_000;
 /// How far from the bound weeks are looked for first.
 const FIRST_GAP: i64 = 150 * POINT;
 
@@ -68,6 +69,7 @@ impl Solver {
         let mut bound = relaxed.bound;
         let mut step = FIRST_GAP;
         let mut last: Option<(Listed, i64)> = None;
+        let mut again = true;
         self.advice = None;
         loop {
             let target = target(&self.stage, best.as_ref());
@@ -77,13 +79,23 @@ impl Solver {
             let least = target.max(bound.saturating_sub(step));
             // What a session loses is measured from the bound of its own multipliers.
             let gap = relaxed.own.saturating_sub(least);
+            let before = self.spent();
             let Some(pools) = self.list(&near, gap) else {
+                if again && last.is_some() && step > FIRST_GAP {
+                    // Too far at once; part of it may do.
+                    again = false;
+                    step = (step / 4).max(FIRST_GAP);
+                    continue;
+                }
                 if let Some((pools, gap)) = last {
                     self.ask(&near, &pools, gap);
                 }
                 return Some(bound);
             };
-            if !self.look(&near, &pools, least, WEEKS, best) {
+            let listed = self.spent().saturating_sub(before);
+            // Where the pools hold all that can still matter, splitting would only list them again.
+            let work = if least <= target { ALL_WEEKS } else { WEEKS };
+            if !self.look(&near, &pools, least, work, best) {
                 self.ask(&near, &pools, gap);
                 return Some(bound);
             }
@@ -97,7 +109,12 @@ impl Solver {
             // Every week that scores at least so much was looked at.
             bound = least - 1;
             last = Some((pools, gap));
-            step = step.saturating_mul(2);
+            // Lists grow several times with each step.
+            if listed.saturating_mul(6) <= self.listing {
+                step = step.saturating_mul(2);
+            } else if listed.saturating_mul(2) > self.listing {
+                step = (step / 2).max(FIRST_GAP);
+            }
         }
     }
 

@@ -145,8 +145,8 @@ impl Walk<'_, '_, '_> {
         let mine = class(day, column);
         self.order.iter().zip(&self.chosen).all(|(other, chosen)| {
             pools
-                .beside(*other, class(*other, *chosen), day)
-                .is_none_or(|fits| fits.has(mine))
+                .apart(*other, class(*other, *chosen), day)
+                .is_none_or(|apart| !apart.has(mine))
         })
     }
 

@@ -1,6 +1,6 @@
 //! What rules about two days can see of a session, and which sessions they let stand together.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::graph::Bits;
 use crate::plan::model::{Model, TwoDaysKind};
@@ -22,7 +22,7 @@ pub(super) enum Seen {
 }
 
 /// More pairs of classes than are told apart beforehand; a walk finds out about the others.
-const MOST_PAIRS: usize = 100_000;
+const MOST_PAIRS: usize = 100_000_000;
 
 /// By day, by session: the marks that can still matter.
 pub(super) fn marks(
@@ -167,44 +167,45 @@ fn seen(model: &Model, stage: &Stage, day: usize) -> Vec<Vec<Mark>> {
     marks
 }
 
-/// By day, by other day, by class: the other's classes that hard rules let stand with it.
-pub(super) fn fits(model: &Model, stage: &Stage, known: &[Vec<Vec<Mark>>]) -> Vec<Vec<Vec<Bits>>> {
+/// By day, by other day, by class: the other's classes that hard rules keep from standing with it.
+pub(super) fn apart(model: &Model, stage: &Stage, known: &[Vec<Vec<Mark>>]) -> Vec<Vec<Vec<Bits>>> {
     let days = known.len();
-    let mut fits = vec![vec![Vec::new(); days]; days];
+    let bearers: Vec<BTreeMap<Mark, Bits>> = known.iter().map(|held| bearing(held)).collect();
+    let mut apart = vec![vec![Vec::new(); days]; days];
     for one in 0..days {
-        for other in one + 1..days {
-            let rules: Vec<usize> = speaking(model, stage, one, other);
-            if rules.is_empty() {
-                continue;
-            }
-            let (Some(left), Some(right)) = (known.get(one), known.get(other)) else {
+        for other in 0..days {
+            let rules = speaking(model, stage, one, other);
+            let (Some(left), Some(right)) = (known.get(one), bearers.get(other)) else {
                 continue;
             };
-            if left.len().saturating_mul(right.len()) > MOST_PAIRS {
+            let others = known.get(other).map_or(0, Vec::len);
+            if one == other || rules.is_empty() || left.len().saturating_mul(others) > MOST_PAIRS {
                 continue;
             }
-            let mut to = vec![Bits::default(); left.len()];
-            let mut back = vec![Bits::default(); right.len()];
-            for (a, (marks, to)) in left.iter().zip(&mut to).enumerate() {
-                for (b, (others, back)) in right.iter().zip(&mut back).enumerate() {
-                    let free = rules
-                        .iter()
-                        .all(|rule| stands(model, *rule, (one, marks), (other, others)));
-                    if free {
-                        to.insert(b);
-                        back.insert(a);
-                    }
+            let of_class = |marks: &Vec<Mark>| -> Bits {
+                let mut out = Bits::default();
+                for rule in &rules {
+                    keeps_out(model, *rule, (one, marks), (other, right), &mut out);
                 }
-            }
-            if let Some(slot) = fits.get_mut(one).and_then(|row| row.get_mut(other)) {
-                *slot = to;
-            }
-            if let Some(slot) = fits.get_mut(other).and_then(|row| row.get_mut(one)) {
-                *slot = back;
+                out
+            };
+            if let Some(slot) = apart.get_mut(one).and_then(|row| row.get_mut(other)) {
+                *slot = left.iter().map(of_class).collect();
             }
         }
     }
-    fits
+    apart
+}
+
+/// By mark: the classes that bear it.
+fn bearing(classes: &[Vec<Mark>]) -> BTreeMap<Mark, Bits> {
+    let mut bearers: BTreeMap<Mark, Bits> = BTreeMap::new();
+    for (class, marks) in classes.iter().enumerate() {
+        for mark in marks {
+            bearers.entry(*mark).or_default().insert(class);
+        }
+    }
+    bearers
 }
 
 /// Hard rules about just these two days.
@@ -225,31 +226,56 @@ fn speaking(model: &Model, stage: &Stage, one: usize, other: usize) -> Vec<usize
         .collect()
 }
 
-/// Whether one rule lets two classes stand on their days.
-fn stands(model: &Model, rule: usize, one: (usize, &[Mark]), other: (usize, &[Mark])) -> bool {
-    let meets = |left: &[Mark], right: &[Mark], kinds: (Seen, Seen)| -> usize {
-        left.iter()
-            .filter(|(kind, at, key)| {
-                *kind == kinds.0
-                    && *at == rule
-                    && right.binary_search(&(kinds.1, rule, *key)).is_ok()
-            })
-            .count()
+/// Adds the other day's classes that one rule keeps from standing with a class.
+fn keeps_out(
+    model: &Model,
+    rule: usize,
+    (one, marks): (usize, &[Mark]),
+    (other, bearers): (usize, &BTreeMap<Mark, Bits>),
+    out: &mut Bits,
+) {
+    let of_kind = |kind: Seen| {
+        let marks = marks.iter();
+        marks
+            .filter(move |(seen, at, _)| *seen == kind && *at == rule)
+            .map(|(_, _, key)| *key)
     };
     match model.two_days.get(rule).map(|held| &held.kind) {
-        Some(TwoDaysKind::Apart { near, .. }) => near.iter().all(|pair| {
-            if *pair == (one.0, other.0) {
-                meets(one.1, other.1, (Seen::What, Seen::From)) == 0
-            } else if *pair == (other.0, one.0) {
-                meets(other.1, one.1, (Seen::What, Seen::From)) == 0
-            } else {
-                true
+        Some(TwoDaysKind::Apart { near, .. }) => {
+            let ways = [
+                ((one, other), Seen::What, Seen::From),
+                ((other, one), Seen::From, Seen::What),
+            ];
+            for (_, mine, theirs) in ways.iter().filter(|(pair, _, _)| near.contains(pair)) {
+                for key in of_kind(*mine) {
+                    if let Some(classes) = bearers.get(&(*theirs, rule, key)) {
+                        out.join(classes);
+                    }
+                }
             }
-        }),
-        Some(TwoDaysKind::Differ { at_most, .. }) => {
-            let shared = meets(one.1, other.1, (Seen::Shared, Seen::Shared));
-            i64::try_from(shared).unwrap_or(i64::MAX) <= *at_most
         }
-        _ => true,
+        Some(TwoDaysKind::Differ { at_most, .. }) => {
+            // Classes that share at least one, two, three … of the marks.
+            let most = usize::try_from(*at_most).unwrap_or(0);
+            let mut sharing = vec![Bits::default(); most + 1];
+            for key in of_kind(Seen::Shared) {
+                let Some(classes) = bearers.get(&(Seen::Shared, rule, key)) else {
+                    continue;
+                };
+                for count in (1..=most).rev() {
+                    let fewer = sharing.get(count - 1).map(|held| held.shared(classes));
+                    if let (Some(slot), Some(fewer)) = (sharing.get_mut(count), fewer) {
+                        slot.join(&fewer);
+                    }
+                }
+                if let Some(slot) = sharing.first_mut() {
+                    slot.join(classes);
+                }
+            }
+            if let Some(more) = sharing.last() {
+                out.join(more);
+            }
+        }
+        _ => {}
     }
 }

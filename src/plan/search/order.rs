@@ -4,7 +4,7 @@
 //! tried, in the order of the candidates, so the first with an outcome is the first by ids.
 
 use crate::graph::Bits;
-use crate::plan::model::{DayModel, Follow, Need, Order, OrderKind};
+use crate::plan::model::{DayModel, Follow, Need, Order, OrderKind, Precedence};
 
 /// One order of a session with what comes of it.
 pub(super) struct Outcome {
@@ -30,7 +30,14 @@ pub(super) struct Outcomes {
 const MOST_ORDERS: u64 = 5_040;
 
 impl Outcomes {
-    pub(super) fn of(model: &DayModel, follows: &[Follow], day: usize, chosen: &[usize]) -> Self {
+    /// `precedence` is what the order rules that must hold ask for.
+    pub(super) fn of(
+        model: &DayModel,
+        precedence: &Precedence,
+        follows: &[Follow],
+        day: usize,
+        chosen: &[usize],
+    ) -> Self {
         let mut items = chosen.to_vec();
         items.sort_by_key(|at| (model.candidates.get(*at).map_or(0, |held| held.slot), *at));
         if !free(model, follows, day, &items) {
@@ -42,7 +49,7 @@ impl Outcomes {
         }
         let mut found: Vec<Outcome> = Vec::new();
         let (mut tried, mut all) = (0u64, true);
-        model.precedence.orders(&model.candidates, &items, |order| {
+        precedence.orders(&model.candidates, &items, |order| {
             if tried == MOST_ORDERS {
                 all = false;
                 return false;
@@ -216,10 +223,10 @@ mod tests {
     use rstest::rstest;
 
     use super::*;
-    use crate::plan::model::{Candidate, Precedence, SlotModel};
+    use crate::plan::model::{Candidate, SlotModel};
 
     /// A day of one part with so many candidates, of which the last must stand first.
-    fn day(count: usize, level: Option<usize>) -> DayModel {
+    fn day(count: usize, level: Option<usize>) -> (DayModel, Precedence) {
         let candidates: Vec<Candidate> = (0..count).map(|at| Candidate::plain(at, 0)).collect();
         let order = Order {
             rule: "last-one-first".to_owned(),
@@ -229,9 +236,9 @@ mod tests {
                 part: false,
             },
         };
-        let mut precedence = Precedence::default();
-        precedence.add(&candidates, &order);
-        DayModel {
+        let orders = vec![order];
+        let precedence = Precedence::of(&candidates, &orders, |level| level.is_none());
+        let day = DayModel {
             candidates,
             slots: vec![SlotModel {
                 candidates: (0..count).collect(),
@@ -239,9 +246,9 @@ mod tests {
             }],
             sums: Vec::new(),
             couples: Vec::new(),
-            orders: vec![order],
-            precedence,
-        }
+            orders,
+        };
+        (day, precedence)
     }
 
     #[rstest]
@@ -258,13 +265,15 @@ mod tests {
         #[case] all: bool,
     ) {
         let chosen: Vec<usize> = (0..count).collect();
-        let outcomes = Outcomes::of(&day(count, level), &[], 0, &chosen);
+        let (day, precedence) = day(count, level);
+        let outcomes = Outcomes::of(&day, &precedence, &[], 0, &chosen);
         assert_eq!((outcomes.tried, outcomes.all), (tried, all));
     }
 
     #[test]
     fn an_order_that_breaks_a_hard_rule_is_none() {
-        let outcomes = Outcomes::of(&day(3, None), &[], 0, &[0, 1, 2]);
+        let (day, precedence) = day(3, None);
+        let outcomes = Outcomes::of(&day, &precedence, &[], 0, &[0, 1, 2]);
         let first: Vec<Option<&usize>> = outcomes
             .found
             .iter()

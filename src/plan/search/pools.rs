@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use crate::graph::Bits;
 use crate::plan::model::Model;
 
-use super::marks::{Mark, fits, marks};
+use super::marks::{Mark, apart, marks};
 use super::rows::RowValues;
 use super::session::Session;
 use super::stage::Stage;
@@ -50,8 +50,8 @@ pub(super) struct Pools<'p> {
     pub(super) rows: Vec<ActiveRow<'p>>,
     /// What the rows that can't decide are worth.
     pub(super) constant: i64,
-    /// By day: whether each class of it may stand with each class of each other day.
-    fits: Vec<Vec<Vec<Bits>>>,
+    /// By day, by other day, by class: the other's classes that may not stand with it.
+    apart: Vec<Vec<Vec<Bits>>>,
     /// How many classes each day has.
     pub(super) classes: Vec<usize>,
 }
@@ -148,14 +148,14 @@ impl<'p> Pools<'p> {
             known.push(classes);
         }
         let classes = known.iter().map(Vec::len).collect();
-        let fits = fits(model, stage, &known);
+        let apart = apart(model, stage, &known);
         Some(Self {
             model,
             sessions,
             days,
             rows,
             constant,
-            fits,
+            apart,
             classes,
         })
     }
@@ -173,9 +173,9 @@ impl<'p> Pools<'p> {
             .map_or(&[], |held| &held.amounts)
     }
 
-    /// The classes of another day that may stand with a class of a day; none where all may.
-    pub(super) fn beside(&self, day: usize, class: usize, other: usize) -> Option<&Bits> {
-        self.fits.get(day)?.get(other)?.get(class)
+    /// The classes of another day that may not stand with a class of a day; none where all may.
+    pub(super) fn apart(&self, day: usize, class: usize, other: usize) -> Option<&Bits> {
+        self.apart.get(day)?.get(other)?.get(class)
     }
 }
 

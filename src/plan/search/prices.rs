@@ -134,8 +134,10 @@ impl DaySearch<'_> {
             for (place, (bound, at)) in list.iter().take(part.at_most).enumerate() {
                 if *bound > 0 || place < least {
                     total += bound;
-                    for (used, group) in used.iter_mut().zip(&self.hard) {
-                        *used += group.amounts.get(*at).copied().unwrap_or(0);
+                    for (place, amount) in self.uses.get(*at).into_iter().flatten() {
+                        if let Some(used) = used.get_mut(*place) {
+                            *used += amount;
+                        }
                     }
                 }
             }
@@ -146,12 +148,8 @@ impl DaySearch<'_> {
     fn under(&self, prices: &[i64], at: usize, value: &[i64]) -> i64 {
         let mut bound =
             value.get(at).copied().unwrap_or(0) + self.closer.get(at).copied().unwrap_or(0);
-        for (price, group) in prices
-            .iter()
-            .zip(&self.hard)
-            .filter(|(price, _)| **price != 0)
-        {
-            bound -= price * group.amounts.get(at).copied().unwrap_or(0);
+        for (place, amount) in self.uses.get(at).into_iter().flatten() {
+            bound -= prices.get(*place).copied().unwrap_or(0) * amount;
         }
         bound
     }

@@ -47,7 +47,9 @@ impl DaySearch<'_> {
             }
             if let Some(least) = group.at_least {
                 let need = (least - group.start) as f64;
-                if need > 0.0 {
+                // An item that needs another asks for nothing by itself.
+                let asks = amounts.iter().any(|(_, amount)| *amount < 0.0);
+                if need > 0.0 || (asks && need >= 0.0) {
                     rows.push((amounts, need, true, Of::Limit(at)));
                 }
             }

@@ -1,10 +1,11 @@
 //! The sessions of one day: what a set of items comes to, rule by rule.
 
-use std::collections::BTreeSet;
-
 use crate::graph::Bits;
-use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Sums, units};
+use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Precedence, Sums, units};
 
+use super::needs;
+use super::node::NOTHING;
+use super::ones::ones;
 use super::order::Outcomes;
 use super::stage::{POINT, Stage};
 
@@ -45,8 +46,16 @@ pub(super) struct DaySearch<'m> {
     pub(super) conflicts: Vec<Bits>,
     /// Sets of candidates of which one may stand at most.
     pub(super) ones: Vec<Bits>,
-    /// Sums whose bounds must hold, one group each.
-    pub(super) hard: Vec<&'m Group>,
+    /// Sums whose bounds must hold, one group each, and what items need beside them.
+    pub(super) hard: Vec<Group>,
+    /// By candidate: what it adds to each of those that it touches.
+    pub(super) uses: Vec<Vec<(usize, i64)>>,
+    /// Those of them that have a least.
+    pub(super) wanting: Vec<usize>,
+    /// What the order rules that must hold ask for.
+    precedence: Precedence,
+    /// By follow rule: needs that must not be left waiting, since no later day can answer them.
+    hopeless: Vec<Bits>,
     /// Sums that may miss.
     pub(super) soft: Vec<&'m Sums>,
     /// Candidates that can't be placed in this stage.
@@ -81,9 +90,6 @@ pub(super) struct Found {
     /// No session is worth more, those passed over included.
     pub(super) top: i64,
 }
-
-/// Most sets of candidates that exclude each other.
-const MOST_ONES: usize = 60;
 
 impl<'m> DaySearch<'m> {
     pub(super) fn new(model: &'m Model, day: usize, held: &'m DayModel, stage: Stage) -> Self {
@@ -129,10 +135,22 @@ impl<'m> DaySearch<'m> {
                 }
             }
         }
+        let precedence = Precedence::of(&held.candidates, &held.orders, |level| stage.hard(level));
+        for one in 0..count {
+            for other in one + 1..count {
+                if precedence.excludes(&held.candidates, one, other) {
+                    for (a, b) in [(one, other), (other, one)] {
+                        if let Some(slot) = conflicts.get_mut(a) {
+                            slot.insert(b);
+                        }
+                    }
+                }
+            }
+        }
         let (mut hard, mut soft) = (Vec::new(), Vec::new());
         for sums in &held.sums {
             if stage.hard(sums.level) {
-                hard.extend(sums.groups.iter());
+                hard.extend(sums.groups.iter().cloned());
                 for (at, extra) in sums.extra.iter().enumerate() {
                     if *extra > 0 {
                         out.insert(at);
@@ -162,7 +180,29 @@ impl<'m> DaySearch<'m> {
                     .map_or(0, |least| usize::try_from(least).unwrap_or(0))
             })
             .collect();
+        let hopeless = needs::hopeless(model, day, &stage);
+        for (at, beside) in needs::of(held, &model.follows, day, &stage, &hopeless, &precedence) {
+            if beside.is_empty() {
+                out.insert(at);
+            } else {
+                hard.push(needs::group(count, at, &beside));
+            }
+        }
+        let mut uses = vec![Vec::new(); count];
+        for (place, group) in hard.iter().enumerate() {
+            for (uses, amount) in uses.iter_mut().zip(&group.amounts) {
+                if *amount != 0 {
+                    uses.push((place, *amount));
+                }
+            }
+        }
+        let wanting = hard.iter().enumerate();
+        let wanting = wanting.filter(|(_, group)| group.at_least.is_some());
         Self {
+            uses,
+            wanting: wanting.map(|(place, _)| place).collect(),
+            precedence,
+            hopeless,
             day,
             model: held,
             follows: &model.follows,
@@ -181,14 +221,42 @@ impl<'m> DaySearch<'m> {
     }
 }
 
-/// Sessions with their values, how many orders were tried for them, and whether those are all.
-type Sessions = (Vec<(i64, Session)>, u64, bool);
+/// What a set of items comes to.
+pub(super) struct Orders {
+    /// One session for each outcome of its orders, with their values.
+    pub(super) sessions: Vec<(i64, Session)>,
+    /// How many orders were tried.
+    pub(super) tried: u64,
+    /// Whether those are all.
+    pub(super) all: bool,
+    /// No session of the set that was passed over unseen is worth more.
+    pub(super) top: i64,
+}
+
+impl Orders {
+    fn none() -> Self {
+        Self {
+            sessions: Vec::new(),
+            tried: 0,
+            all: true,
+            top: NOTHING,
+        }
+    }
+}
 
 impl DaySearch<'_> {
-    /// The sessions that a set of items can be, one for each outcome of its orders.
-    ///
-    /// Says how many orders were tried beside them, and whether those are all.
-    pub(super) fn sessions(&self, chosen: &[usize], value: i64) -> Sessions {
+    /// The sessions that a set of items can be, one for each outcome of its orders; none where no
+    /// order could be worth `bar`.
+    pub(super) fn sessions(&self, chosen: &[usize], value: i64, bar: i64) -> Orders {
+        let closer = chosen.iter().filter_map(|at| self.closer.get(*at));
+        let most = value + closer.sum::<i64>();
+        let too_low = |top: i64| Orders {
+            top,
+            ..Orders::none()
+        };
+        if most < bar {
+            return too_low(most);
+        }
         let mut misses = [0i64; 3];
         for at in chosen {
             for (slot, units) in misses.iter_mut().zip(
@@ -206,7 +274,7 @@ impl DaySearch<'_> {
             if group.at_least.is_some_and(|least| total < least)
                 || group.at_most.is_some_and(|most| total > most)
             {
-                return (Vec::new(), 0, true);
+                return Orders::none();
             }
         }
         for sums in &self.soft {
@@ -218,14 +286,18 @@ impl DaySearch<'_> {
             let units = couple.kind.units(chosen);
             match couple.level.and_then(|level| misses.get_mut(level)) {
                 Some(slot) => *slot += units,
-                None if units > 0 => return (Vec::new(), 0, true),
+                None if units > 0 => return Orders::none(),
                 None => {}
             }
         }
         if !self.stage.allows(misses) {
-            return (Vec::new(), 0, true);
+            return Orders::none();
         }
-        let outcomes = Outcomes::of(self.model, self.follows, self.day, chosen);
+        let most = most + by_itself - self.stage.weight(misses);
+        if most < bar {
+            return too_low(most);
+        }
+        let outcomes = Outcomes::of(self.model, &self.precedence, self.follows, self.day, chosen);
         let mut amounts = vec![0i64; self.rows];
         let mut seen = Bits::default();
         for candidate in chosen
@@ -259,7 +331,10 @@ impl DaySearch<'_> {
             for (slot, units) in all.iter_mut().zip(outcome.misses) {
                 *slot += units;
             }
-            if !self.stage.allows(all) {
+            let lost = outcome.waits.iter().zip(&self.hopeless);
+            let lost = lost
+                .flat_map(|(waits, hopeless)| waits.iter().filter(|class| hopeless.has(**class)));
+            if !self.stage.allows(all) || lost.count() > 0 {
                 continue;
             }
             let weight = self.stage.weight(all);
@@ -273,41 +348,13 @@ impl DaySearch<'_> {
             };
             sessions.push((value + by_itself + closer - weight, session));
         }
-        (sessions, outcomes.tried, outcomes.all)
-    }
-}
-
-/// Sets of candidates any two of which exclude each other, until each such pair is in one.
-fn ones(model: &DayModel, conflicts: &[Bits]) -> Vec<Bits> {
-    let exercise = |at: usize| model.candidates.get(at).map(|held| held.exercise);
-    let count = model.candidates.len();
-    let apart = |one: usize, other: usize| -> bool {
-        exercise(one) == exercise(other) || conflicts.get(one).is_some_and(|bits| bits.has(other))
-    };
-    let mut covered: BTreeSet<(usize, usize)> = BTreeSet::new();
-    let mut sets = Vec::new();
-    for one in 0..count {
-        for other in one + 1..count {
-            if !apart(one, other) || covered.contains(&(one, other)) {
-                continue;
-            }
-            let mut members = vec![one, other];
-            for more in 0..count {
-                if !members.contains(&more) && members.iter().all(|held| apart(*held, more)) {
-                    members.push(more);
-                }
-            }
-            members.sort_unstable();
-            for (at, low) in members.iter().enumerate() {
-                covered.extend(members.iter().skip(at + 1).map(|high| (*low, *high)));
-            }
-            sets.push(members.into_iter().collect());
-            if sets.len() == MOST_ONES {
-                return sets;
-            }
+        Orders {
+            sessions,
+            tried: outcomes.tried,
+            all: outcomes.all,
+            top: NOTHING,
         }
     }
-    sets
 }
 
 fn total(group: &Group, chosen: &[usize]) -> i64 {

@@ -173,21 +173,19 @@ impl Walk<'_, '_> {
         };
         !self.exercises.has(candidate.exercise)
             && self.barred.get(at) == Some(&0)
-            && self
-                .used
-                .iter()
-                .zip(&self.search.hard)
-                .all(|(used, group)| {
-                    let amount = group.amounts.get(at).copied().unwrap_or(0);
-                    amount == 0
-                        || group.at_most.is_none_or(|most| {
-                            if group.presence {
-                                most > 0
-                            } else {
-                                used + amount <= most
-                            }
-                        })
+            && self.uses(at).iter().all(|(place, amount)| {
+                let Some((used, group)) = self.used.get(*place).zip(self.search.hard.get(*place))
+                else {
+                    return true;
+                };
+                group.at_most.is_none_or(|most| {
+                    if group.presence {
+                        most > 0
+                    } else {
+                        used + amount <= most
+                    }
                 })
+            })
     }
 
     /// The value that a session with what is chosen must have.
@@ -236,8 +234,10 @@ impl Walk<'_, '_> {
                 };
             }
         }
-        for (used, group) in self.used.iter_mut().zip(&self.search.hard) {
-            *used += sign * group.amounts.get(at).copied().unwrap_or(0);
+        for (place, amount) in self.search.uses.get(at).into_iter().flatten() {
+            if let Some(used) = self.used.get_mut(*place) {
+                *used += sign * amount;
+            }
         }
         self.value += sign * self.priced.value.get(at).copied().unwrap_or(0);
         self.bound += sign * self.priced.bound.get(at).copied().unwrap_or(0);
@@ -278,22 +278,20 @@ impl Walk<'_, '_> {
             .sum()
     }
 
+    fn uses(&self, at: usize) -> &[(usize, i64)] {
+        self.search.uses.get(at).map_or(&[], Vec::as_slice)
+    }
+
     fn reachable(&self, slot: usize) -> bool {
-        self.used
-            .iter()
-            .zip(&self.search.hard)
-            .enumerate()
-            .all(|(place, (used, group))| {
-                group.at_least.is_none_or(|least| {
-                    used + self
-                        .reach
-                        .get(slot)
-                        .and_then(|row| row.get(place))
-                        .copied()
-                        .unwrap_or(0)
-                        >= least
-                })
-            })
+        let Some(reach) = self.reach.get(slot) else {
+            return false;
+        };
+        self.search.wanting.iter().all(|place| {
+            let group = self.search.hard.get(*place);
+            let least = group.and_then(|group| group.at_least).unwrap_or(0);
+            let held = |sums: &[i64]| sums.get(*place).copied().unwrap_or(0);
+            held(&self.used) + held(reach) >= least
+        })
     }
 
     fn slot(&mut self, slot: usize, from: usize, chosen: usize) {
@@ -349,11 +347,12 @@ impl Walk<'_, '_> {
     }
 
     fn leaf(&mut self) {
-        let (sessions, tried, all) = self.search.sessions(&self.chosen, self.value);
-        self.untried |= !all;
+        let of_set = self.search.sessions(&self.chosen, self.value, self.bar());
+        self.untried |= !of_set.all;
         // Orders are steps of the walk as items are.
-        self.found.work += tried;
-        for (value, session) in sessions {
+        self.found.work += of_set.tried;
+        self.found.top = self.found.top.max(of_set.top);
+        for (value, session) in of_set.sessions {
             self.found.top = self.found.top.max(value);
             if value < self.bar() {
                 continue;

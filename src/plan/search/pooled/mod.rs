@@ -17,6 +17,8 @@ use super::whole::Found;
 
 /// Most weeks that are walked without splitting further.
 const FEW: u64 = 30_000;
+/// Weeks of which it is worth asking several cuts what they lose.
+const MANY: u64 = 200_000;
 /// Rounds of multipliers at the first point, and at later ones.
 const ROUNDS: (usize, usize) = (16, 6);
 
@@ -133,7 +135,10 @@ impl<'s, 'p> Pooled<'s, 'p> {
             let weeks = point.days.iter().fold(1u64, |product, held| {
                 product.saturating_mul(held.len() as u64)
             });
-            let cut = if weeks > FEW {
+            let cut = if weeks > MANY {
+                self.best_cut(&point, &settled)
+                    .or_else(|| self.cut(&point, &settled))
+            } else if weeks > FEW {
                 self.cut(&point, &settled)
             } else {
                 None

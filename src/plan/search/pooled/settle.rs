@@ -251,8 +251,8 @@ impl Pooled<'_, '_> {
         Some(())
     }
 
-    /// By day, by class: the least loss of a column of it.
-    fn least_by_class(&self, point: &Point, losses: &[Vec<i64>]) -> Vec<Vec<i64>> {
+    /// By day: its classes with the least loss of a column of each, by rising loss.
+    fn least_by_class(&self, point: &Point, losses: &[Vec<i64>]) -> Vec<Vec<(i64, usize)>> {
         let days = point.days.iter().zip(losses).zip(&self.pools.days);
         days.zip(&self.pools.classes)
             .map(|(((columns, losses), held), classes)| {
@@ -265,21 +265,27 @@ impl Pooled<'_, '_> {
                         *slot = (*slot).min(*loss);
                     }
                 }
-                least
+                let classes = least.into_iter().enumerate();
+                let mut present: Vec<(i64, usize)> = classes
+                    .filter(|(_, loss)| *loss < TOO_DEAR)
+                    .map(|(class, loss)| (loss, class))
+                    .collect();
+                present.sort_unstable();
+                present
             })
             .collect()
     }
 
     /// What the other days must lose beside a class of a day.
-    fn others(&self, day: usize, class: usize, by_class: &[Vec<i64>]) -> i64 {
+    fn others(&self, day: usize, class: usize, by_class: &[Vec<(i64, usize)>]) -> i64 {
         by_class
             .iter()
             .enumerate()
             .filter(|(other, _)| *other != day)
             .filter_map(|(other, least)| {
-                let fits = self.pools.beside(day, class, other)?;
-                let may = least.iter().enumerate().filter(|(at, _)| fits.has(*at));
-                Some(may.map(|(_, loss)| *loss).min().unwrap_or(TOO_DEAR))
+                let apart = self.pools.apart(day, class, other)?;
+                let first = least.iter().find(|(_, held)| !apart.has(*held));
+                Some(first.map_or(TOO_DEAR, |(loss, _)| *loss))
             })
             .fold(0, i64::saturating_add)
     }

@@ -17,9 +17,29 @@ impl Pooled<'_, '_> {
         // Nothing is dropped here: what is not in the pools may still matter.
         let mut point = self.start(multipliers);
         let settled = self.settle(&mut point)?;
+        let (cut, low_first) = self.deepest(&point, &settled, gap, usize::MAX)?;
+        Some(match cut {
+            Cut::Row(row, at) => (Split::Row(self.pools.rows.get(row)?.row, at), low_first),
+            Cut::Item(day, item) => (Split::Item(day, item), low_first),
+        })
+    }
+
+    /// Of the cuts that the shares leave open the one whose sides both lose most.
+    pub(super) fn best_cut(&mut self, point: &Point, settled: &Settled) -> Option<Cut> {
+        let gap = settled.bound.saturating_sub(self.least()).max(POINT);
+        self.deepest(point, settled, gap, 6).map(|(cut, _)| cut)
+    }
+
+    fn deepest(
+        &mut self,
+        point: &Point,
+        settled: &Settled,
+        gap: i64,
+        most: usize,
+    ) -> Option<(Cut, bool)> {
         let mut chosen: Option<(i128, Cut, bool)> = None;
-        for cut in self.open(&point, &settled) {
-            let (mut one, mut other) = self.split(&point, &settled, &cut);
+        for cut in self.open(point, settled).into_iter().take(most) {
+            let (mut one, mut other) = self.split(point, settled, &cut);
             let mut loses = |side: &mut Point| -> i64 {
                 side.multipliers.clone_from(&settled.multipliers);
                 side.bound = settled.bound;
@@ -31,17 +51,13 @@ impl Pooled<'_, '_> {
             let (first, second) = (loses(&mut one), loses(&mut other));
             let both = i128::from(first + POINT) * i128::from(second + POINT);
             // Which side of the cut itself loses less: sides come in the order of the shares.
-            let low_is_first = self.low_is_first(&settled, &cut);
+            let low_is_first = self.low_is_first(settled, &cut);
             let low_loses_less = (first <= second) == low_is_first;
             if chosen.as_ref().is_none_or(|(most, _, _)| both > *most) {
                 chosen = Some((both, cut, low_loses_less));
             }
         }
-        let (_, cut, low_first) = chosen?;
-        Some(match cut {
-            Cut::Row(row, at) => (Split::Row(self.pools.rows.get(row)?.row, at), low_first),
-            Cut::Item(day, item) => (Split::Item(day, item), low_first),
-        })
+        chosen.map(|(_, cut, low_first)| (cut, low_first))
     }
 
     /// What the shares leave open, the most open of each kind first.
