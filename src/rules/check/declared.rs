@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Code, Diagnostic, Place, nearest};
-use crate::rules::read::{Kind, Node};
+use crate::rules::read::{Beyond, Kind, Node, id_meant};
 
 use super::sections::Sort;
 
@@ -25,6 +25,10 @@ pub(crate) struct Declared<'t> {
     ids: BTreeMap<Sort, BTreeMap<&'t str, Entry<'t>>>,
     /// Words of files and sections that could not be read: anything of them may be an id.
     words: BTreeSet<String>,
+    /// Sorts of which one has an id that is none, so that nobody knows how others name it.
+    unnamed: BTreeSet<Sort>,
+    /// Numbers that their types can't hold, of items that were read, and whether each has been told.
+    beyond: Vec<(Beyond, bool)>,
     asked: usize,
 }
 
@@ -59,6 +63,15 @@ impl<'t> Declared<'t> {
         }
     }
 
+    /// Notes a word that stands where an id is declared and is none: others may name it as it
+    /// should be written, or any way at all where that can't be told.
+    pub(crate) fn bad_id(&mut self, sort: Sort, word: &str) {
+        match id_meant(word) {
+            Some(id) => drop(self.words.insert(id)),
+            None => drop(self.unnamed.insert(sort)),
+        }
+    }
+
     /// Notes every word of a text that could not be read.
     pub(crate) fn words_of_text(&mut self, text: &str) {
         let words =
@@ -86,9 +99,41 @@ impl<'t> Declared<'t> {
         }
     }
 
+    /// Notes numbers that their types can't hold.
+    pub(crate) fn beyond(&mut self, numbers: Vec<Beyond>) {
+        self.beyond
+            .extend(numbers.into_iter().map(|number| (number, false)));
+    }
+
+    /// The number at a place as written, if it is one that its type can't hold; it is then told.
+    pub(crate) fn as_written(&mut self, place: &Place, read: i64) -> Option<(String, Place)> {
+        let found = self.beyond.iter_mut().find(|(number, told)| {
+            !told && number.stand_in == read && number.places.contains(place)
+        });
+        let (number, told) = found?;
+        *told = true;
+        Some((number.text.clone(), number.problem.place.clone()))
+    }
+
+    /// Tells those numbers of which nothing knows a narrower range than their types, and takes
+    /// back what was said of the numbers that were read in their place.
+    pub(crate) fn tell_beyond(self, out: &mut Vec<Diagnostic>) {
+        for (number, told) in self.beyond {
+            let read = number.stand_in.to_string();
+            let mentions = |what: &str| {
+                let mut words = what.split(|c: char| !(c.is_ascii_digit() || c == '-'));
+                words.any(|word| word == read)
+            };
+            out.retain(|told| !(number.places.contains(&told.place) && mentions(&told.what)));
+            if !told {
+                out.push(number.problem);
+            }
+        }
+    }
+
     /// Whether an id is there or may be.
     pub(crate) fn may_be(&self, sort: Sort, id: &str) -> bool {
-        self.has(sort, id) || self.words.contains(id)
+        self.has(sort, id) || self.words.contains(id) || self.unnamed.contains(&sort)
     }
 
     /// Whether an id is there, read or not.

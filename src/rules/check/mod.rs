@@ -15,6 +15,7 @@ mod lineage;
 mod names;
 mod numbers;
 mod order;
+mod reach;
 pub(crate) mod sections;
 mod selectors;
 mod sources;
@@ -63,5 +64,7 @@ pub(crate) fn check(pack: &Pack, declared: Declared<'_>) -> Vec<Diagnostic> {
     for subject in subjects {
         subject(&mut checks);
     }
-    checks.out
+    let Checks { declared, mut out, .. } = checks;
+    declared.tell_beyond(&mut out);
+    out
 }

@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{At, Code, Diagnostic, PartId, Place};
-use crate::rules::vocab::{Constraint, Fault, Layout, LayoutDay, Span, Stated};
+use crate::base::{At, Code, Decimal, Diagnostic, PartId, Place};
+use crate::rules::vocab::{Constraint, Fault, MOST_DEPARTURE, MOST_LOAD, Layout, LayoutDay, Span, Stated};
 
 use super::Checks;
 use super::sections::Sort;
@@ -12,14 +12,40 @@ impl Checks<'_, '_> {
     /// A number must lie between two, both included.
     pub(super) fn number(&mut self, place: &Place, key: &str, value: i64, least: i64, most: i64) {
         if !(least..=most).contains(&value) {
-            let what = format!("`{key}` is {value}, and must be from {least} to {most}");
+            let (shown, place) = self.as_written(place, value, value.to_string());
+            let what = format!("`{key}` is {shown}, and must be from {least} to {most}");
             self.problem(
                 Code::OutOfRange,
-                place.clone(),
+                place,
                 what,
                 format!("write a whole number from {least} to {most}"),
             );
         }
+    }
+
+    /// A load must not weigh more than any there is, and mostly more than nothing.
+    pub(super) fn load(&mut self, place: &Place, key: &str, load: Decimal, may_be_none: bool) {
+        if load.thousandths() > MOST_LOAD * 1000 || (load == Decimal::ZERO && !may_be_none) {
+            let (shown, place) = self.as_written(place, load.thousandths(), load.to_string());
+            let range = if may_be_none {
+                format!("from 0 to {MOST_LOAD}")
+            } else {
+                format!("above 0 and at most {MOST_LOAD}")
+            };
+            self.problem(
+                Code::OutOfRange,
+                place,
+                format!("`{key}` is {shown}, and must be {range}"),
+                format!("write a weight {range}, such as 20 or 2.5"),
+            );
+        }
+    }
+
+    /// How a number is written, and where. One that its type can't hold was read as another, which
+    /// nothing else may speak of then.
+    fn as_written(&mut self, place: &Place, value: i64, shown: String) -> (String, Place) {
+        let written = self.declared.as_written(place, value);
+        written.unwrap_or_else(|| (shown, place.clone()))
     }
 
     /// The same for a number that knows its place.
@@ -73,7 +99,8 @@ impl Checks<'_, '_> {
         let (from, to) = (i64::from(span.from), i64::from(span.to));
         self.number(&span.place, &format!("{key}.from"), from, least, most);
         self.number(&span.place, &format!("{key}.to"), to, least, most);
-        if from > to {
+        let range = least..=most;
+        if from > to && range.contains(&from) && range.contains(&to) {
             let what = format!("`{key}` goes from {from} down to {to}");
             self.problem(
                 Code::OutOfRange,
@@ -312,7 +339,7 @@ fn check_constraint(checks: &mut Checks<'_, '_>, id: &str, constraint: &Constrai
         &["departs"],
         constraint.departs.into(),
         0,
-        9,
+        MOST_DEPARTURE,
     );
     if let Some(percent) = &constraint.load_percent {
         checks.at(percent, "load-percent", 1, 200);

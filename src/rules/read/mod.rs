@@ -12,6 +12,7 @@ mod problem;
 mod rest;
 mod scalar;
 mod second;
+mod seen;
 mod stand_in;
 #[cfg(test)]
 mod tests;
@@ -19,8 +20,9 @@ mod tree;
 
 #[cfg(feature = "files")]
 pub use folder::read_folder;
-pub use item::{read_item, read_key};
-pub use limits::{Limits, check_texts};
+pub use item::{Beyond, read_item, read_key, read_with_beyond};
+pub use limits::{Limits, check_texts, not_utf8};
+pub use scalar::id_meant;
 #[cfg(test)]
 pub use tree::Style;
 pub use tree::{Key, Kind, Node, parse};

@@ -26,6 +26,15 @@ pub(super) enum Kind {
         must: String,
         help: String,
     },
+    /// A number that its type can't hold; the range that rules ask for is narrower mostly.
+    Beyond {
+        must: String,
+        help: String,
+        /// The text as written.
+        text: String,
+        /// A number that the type holds and that is out of any narrower range too.
+        stand_in: i64,
+    },
     /// A value's own type refuses it, in its own words.
     Refused {
         code: Code,
@@ -110,6 +119,11 @@ impl Problem {
         let (code, what, help) = match &self.kind {
             Kind::Consequence => return None,
             Kind::Value { code, must, help } => (*code, format!("{subject} {must}"), help.clone()),
+            Kind::Beyond { must, help, .. } => (
+                Code::OutOfRange,
+                format!("{subject} {must}"),
+                help.clone(),
+            ),
             Kind::Refused { code, what, help } => (*code, what.clone(), help.clone()),
             Kind::Custom(what) => (
                 Code::BadValue,

@@ -162,7 +162,9 @@ fn build(
             Ok((Event::StreamEnd, _)) => false,
             Ok((event, span)) => builder.take(event, &span),
             Err(error) => {
-                if let Some(problem) = syntax(&error, file, builder.found()) {
+                if let Some(problem) = tab_before(text, file, error.marker().line()) {
+                    builder.report(problem);
+                } else if let Some(problem) = syntax(&error, file, builder.found()) {
                     builder.report(problem);
                 }
                 false
@@ -173,6 +175,27 @@ fn build(
         }
     }
     builder.finish(found)
+}
+
+/// The problem of a tab in the indentation of a line or of the one above, on which a parser stumbles.
+fn tab_before(text: &str, file: &Arc<str>, line: usize) -> Option<Diagnostic> {
+    let near = text
+        .lines()
+        .enumerate()
+        .skip(line.saturating_sub(2))
+        .take(2);
+    let (at, column) = near.into_iter().find_map(|(at, content)| {
+        let indentation = content.chars().take_while(|c| matches!(c, ' ' | '\t'));
+        let column = indentation.into_iter().position(|c| c == '\t')?;
+        Some((at, column))
+    })?;
+    let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).saturating_add(1);
+    Some(Diagnostic::new(
+        Code::Syntax,
+        Place::new(file, number(at), number(column)),
+        "this line is indented with a tab, and YAML is indented with spaces only",
+        "use spaces: as many as the lines beside it have",
+    ))
 }
 
 fn syntax(error: &ScanError, file: &Arc<str>, before: &[Diagnostic]) -> Option<Diagnostic> {
