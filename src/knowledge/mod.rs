@@ -215,7 +215,11 @@ impl KnowledgeBase {
             Ok(text) => self.case_from_text(name, text),
             Err(error) => {
                 let place = Place::of_bad_byte(&Arc::from(name), bytes, error.valid_up_to());
-                Err(Error::found(ErrorKind::Case, vec![not_utf8(place)], Vec::new()))
+                Err(Error::found(
+                    ErrorKind::Case,
+                    vec![not_utf8(place)],
+                    Vec::new(),
+                ))
             }
         }
     }

@@ -11,7 +11,9 @@ use super::check::check;
 use super::check::declared::{Declared, list};
 use super::check::sections::{Sort, rule_sections, sections};
 use super::pack::{Items, Pack};
-use super::read::{Beyond, Key, Limits, Node, check_texts, parse, read_item, read_key, read_with_beyond};
+use super::read::{
+    Beyond, Key, Limits, Node, check_texts, parse, read_item, read_key, read_with_beyond,
+};
 
 /// The format of rule files and cases that is read.
 const FORMAT: u32 = 1;
@@ -252,10 +254,9 @@ impl<'t> Loader<'t> {
             let mut beyond = Vec::new();
             let item: Option<T> = read_with_beyond(node, &item_path, &mut self.out, &mut beyond);
             if item.is_some() {
-                self.declared.beyond(beyond);
+                self.declared.beyond.extend(beyond);
             } else {
-                self.out
-                    .extend(beyond.into_iter().map(Beyond::in_broken));
+                self.out.extend(beyond.into_iter().map(Beyond::in_broken));
             }
             let first = id
                 .as_ref()

@@ -27,6 +27,11 @@ pub(super) fn read_case(text: &str, pack: &Pack, limits: &Bounds) -> Result<Case
     case_check::read_case(&Arc::from("case.yaml"), text, pack, limits)
 }
 
+/// What a pack says and nothing reads.
+pub(super) fn remarks(pack: &Pack) -> Vec<Diagnostic> {
+    crate::rules::check::unread::unread(pack)
+}
+
 /// What is wrong with bytes that are no text of a case.
 pub(super) fn read_bytes_as_case(bytes: &[u8]) -> Error {
     let files = super::small::FILES;

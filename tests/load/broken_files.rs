@@ -2,11 +2,11 @@
 
 use rstest::rstest;
 
-use super::api::{KnowledgeBase, read_bytes_as_case};
 use super::api::Code::{
     self, BadId, Contradiction, DanglingId, DuplicateId, DuplicateKey, EmptyMap, MissingKey, Null,
     SharedName, Syntax, UnknownFormat, UnknownKey, WrongType,
 };
+use super::api::{KnowledgeBase, read_bytes_as_case};
 use super::small::assert_problems;
 
 const MARKS: &str = "format: 1\nmarks:";
@@ -56,6 +56,10 @@ marks: top-day
 #[case::bad_id_of_a_constraint_in_digits(&[("      feet-still:\n", "      §2:\n")], &[BadId])]
 #[case::bad_id_of_a_stage(&[("[start, middle, finish]", "[§Start, middle, finish]")], &[BadId])]
 #[case::bad_id_leaves_other_sorts_checked(&[("    still-pull:\n", "    §12:\n"), ("of: back, per", "of: §neck, per")], &[BadId, DanglingId])]
+#[case::tab_on_the_line_below(&[("    look: Look at the bar.\n    measured:", "    look: Look at the bar.\n§\tmeasured:")], &[Syntax])]
+#[case::quotation_mark_at_the_end_only(&[("look: Look at the bar.", "look: §Look at the bar.\"")], &[Syntax])]
+#[case::quoted_words_at_the_end(&[("look: Look at the bar.", "look: Look at the \"bar\"")], &[])]
+#[case::comma_for_a_point(&[("collar: 2.5", "collar: 2,§5")], &[Null])]
 #[case::tab_before_a_key(&[("    look: Look at the bar.\n", "§\tlook: Look at the bar.\n")], &[Syntax])]
 #[case::tab_after_spaces(&[("    look: Look at the bar.\n", "    §\tlook: Look at the bar.\n")], &[Syntax])]
 #[case::tab_before_an_id(&[("  bar-fast:\n", "§\tbar-fast:\n")], &[Syntax])]

@@ -27,8 +27,16 @@ fn a_departure_has_one_range(#[case] number: &str) {
 }
 
 #[rstest]
-#[case::of_one("severity: 3", "severity: §300", "`severity` is 300, and must be from 1 to 3")]
-#[case::below_nothing("departs: 1,", "departs: §-1,", "`departs` is -1, and must be from 0 to 9")]
+#[case::of_one(
+    "severity: 3",
+    "severity: §300",
+    "`severity` is 300, and must be from 1 to 3"
+)]
+#[case::below_nothing(
+    "departs: 1,",
+    "departs: §-1,",
+    "`departs` is -1, and must be from 0 to 9"
+)]
 #[case::of_a_span(
     "sets: {from: 3, to: 5}",
     "sets: {from: 3, to: §70000}",
@@ -91,10 +99,7 @@ fn a_number_is_told_as_it_is_written(#[case] from: &str, #[case] to: &str, #[cas
 
 #[test]
 fn two_numbers_of_one_span_are_told_each_as_written() {
-    let edit = (
-        "sets: {from: 3, to: 5}",
-        "sets: {from: §70000, to: §80000}",
-    );
+    let edit = ("sets: {from: 3, to: 5}", "sets: {from: §70000, to: §80000}");
     let found = assert_problems(&[edit], &[OutOfRange, OutOfRange]);
     assert!(found[0].what.contains("70000"), "{found:?}");
     assert!(found[1].what.contains("80000"), "{found:?}");

@@ -27,8 +27,8 @@ pub(crate) struct Declared<'t> {
     words: BTreeSet<String>,
     /// Sorts of which one has an id that is none, so that nobody knows how others name it.
     unnamed: BTreeSet<Sort>,
-    /// Numbers that their types can't hold, of items that were read, and whether each has been told.
-    beyond: Vec<(Beyond, bool)>,
+    /// Numbers that their types can't hold, of items that were read.
+    pub(crate) beyond: Vec<Beyond>,
     asked: usize,
 }
 
@@ -99,41 +99,23 @@ impl<'t> Declared<'t> {
         }
     }
 
-    /// Notes numbers that their types can't hold.
-    pub(crate) fn beyond(&mut self, numbers: Vec<Beyond>) {
-        self.beyond
-            .extend(numbers.into_iter().map(|number| (number, false)));
-    }
-
-    /// The number at a place as written, if it is one that its type can't hold; it is then told.
-    pub(crate) fn as_written(&mut self, place: &Place, read: i64) -> Option<(String, Place)> {
-        let found = self.beyond.iter_mut().find(|(number, told)| {
-            !told && number.stand_in == read && number.places.contains(place)
-        });
-        let (number, told) = found?;
-        *told = true;
-        Some((number.text.clone(), number.problem.place.clone()))
-    }
-
-    /// Tells those numbers of which nothing knows a narrower range than their types, and takes
-    /// back what was said of the numbers that were read in their place.
-    pub(crate) fn tell_beyond(self, out: &mut Vec<Diagnostic>) {
-        for (number, told) in self.beyond {
-            let read = number.stand_in.to_string();
-            let mentions = |what: &str| {
-                let mut words = what.split(|c: char| !(c.is_ascii_digit() || c == '-'));
-                words.any(|word| word == read)
-            };
-            out.retain(|told| !(number.places.contains(&told.place) && mentions(&told.what)));
-            if !told {
-                out.push(number.problem);
-            }
-        }
-    }
-
     /// Whether an id is there or may be.
     pub(crate) fn may_be(&self, sort: Sort, id: &str) -> bool {
         self.has(sort, id) || self.words.contains(id) || self.unnamed.contains(&sort)
+    }
+
+    /// Whether there is or may be a rule of any kind with this id, read or not.
+    pub(crate) fn may_be_rule(&self, id: &str) -> bool {
+        self.words.contains(id) || self.rule_ids().any(|(_, known)| known == id)
+    }
+
+    /// The ids of all rules, read or not, kind by kind.
+    pub(crate) fn rule_ids(&self) -> impl Iterator<Item = (Sort, &'t str)> {
+        let rules = self
+            .ids
+            .iter()
+            .filter(|(sort, _)| matches!(sort, Sort::Rule(_)));
+        rules.flat_map(|(sort, held)| held.keys().map(|id| (*sort, *id)))
     }
 
     /// Whether an id is there, read or not.

@@ -21,6 +21,7 @@ mod selectors;
 mod sources;
 mod tables;
 mod unplaced;
+pub(crate) mod unread;
 mod walk;
 mod walk_expect;
 mod walk_kinds;
@@ -28,6 +29,7 @@ mod walk_vocab;
 
 use crate::base::Diagnostic;
 use crate::rules::pack::Pack;
+use crate::rules::read::settle;
 
 use declared::Declared;
 
@@ -64,7 +66,9 @@ pub(crate) fn check(pack: &Pack, declared: Declared<'_>) -> Vec<Diagnostic> {
     for subject in subjects {
         subject(&mut checks);
     }
-    let Checks { declared, mut out, .. } = checks;
-    declared.tell_beyond(&mut out);
+    let Checks {
+        declared, mut out, ..
+    } = checks;
+    settle(declared.beyond, &mut out);
     out
 }

@@ -3,7 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{At, Code, Decimal, Diagnostic, PartId, Place};
-use crate::rules::vocab::{Constraint, Fault, MOST_DEPARTURE, MOST_LOAD, Layout, LayoutDay, Span, Stated};
+use crate::rules::vocab::{
+    Constraint, Fault, Layout, LayoutDay, MOST_DEPARTURE, MOST_LOAD, Span, Stated,
+};
 
 use super::Checks;
 use super::sections::Sort;
@@ -12,11 +14,10 @@ impl Checks<'_, '_> {
     /// A number must lie between two, both included.
     pub(super) fn number(&mut self, place: &Place, key: &str, value: i64, least: i64, most: i64) {
         if !(least..=most).contains(&value) {
-            let (shown, place) = self.as_written(place, value, value.to_string());
-            let what = format!("`{key}` is {shown}, and must be from {least} to {most}");
+            let what = format!("`{key}` is {value}, and must be from {least} to {most}");
             self.problem(
                 Code::OutOfRange,
-                place,
+                place.clone(),
                 what,
                 format!("write a whole number from {least} to {most}"),
             );
@@ -26,7 +27,6 @@ impl Checks<'_, '_> {
     /// A load must not weigh more than any there is, and mostly more than nothing.
     pub(super) fn load(&mut self, place: &Place, key: &str, load: Decimal, may_be_none: bool) {
         if load.thousandths() > MOST_LOAD * 1000 || (load == Decimal::ZERO && !may_be_none) {
-            let (shown, place) = self.as_written(place, load.thousandths(), load.to_string());
             let range = if may_be_none {
                 format!("from 0 to {MOST_LOAD}")
             } else {
@@ -34,18 +34,11 @@ impl Checks<'_, '_> {
             };
             self.problem(
                 Code::OutOfRange,
-                place,
-                format!("`{key}` is {shown}, and must be {range}"),
+                place.clone(),
+                format!("`{key}` is {load}, and must be {range}"),
                 format!("write a weight {range}, such as 20 or 2.5"),
             );
         }
-    }
-
-    /// How a number is written, and where. One that its type can't hold was read as another, which
-    /// nothing else may speak of then.
-    fn as_written(&mut self, place: &Place, value: i64, shown: String) -> (String, Place) {
-        let written = self.declared.as_written(place, value);
-        written.unwrap_or_else(|| (shown, place.clone()))
     }
 
     /// The same for a number that knows its place.
@@ -286,9 +279,10 @@ fn check_fault(checks: &mut Checks<'_, '_>, id: &str, fault: &Fault) {
     for grade in fault.grades.values() {
         checks.at(&grade.severity, "severity", 1, 3);
     }
-    let mut sum = 0;
+    let (mut sum, mut in_range) = (0, true);
     for (cause, share) in &fault.causes {
         checks.at(&share.percent, "percent", 0, 100);
+        in_range &= share.percent.value <= 100;
         sum += i64::from(share.percent.value);
         let ruled_out: BTreeSet<_> = share.ruled_out_by.iter().collect();
         for (look, raise) in &share.raised_by {
@@ -306,7 +300,7 @@ fn check_fault(checks: &mut Checks<'_, '_>, id: &str, fault: &Fault) {
             }
         }
     }
-    if sum != 100 && !fault.causes.is_empty() {
+    if sum != 100 && in_range && !fault.causes.is_empty() {
         let place = checks.key_place(Sort::Fault, id, "causes");
         let what = format!("the causes' percents sum to {sum}, and must sum to 100");
         checks.problem(

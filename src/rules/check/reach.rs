@@ -39,6 +39,8 @@ struct Found<'t> {
 /// What a selector reaches.
 pub(super) struct Reach<'p, 't> {
     exercises: BTreeSet<&'p str>,
+    /// Whether it names any.
+    named: bool,
     /// By key, where it asks for one: roles, parts, efforts.
     placed: BTreeMap<&'static str, BTreeSet<&'t str>>,
     /// Whatever else it asks for, as written.
@@ -57,9 +59,9 @@ impl Reach<'_, '_> {
             && self.exercises.is_subset(&other.exercises)
     }
 
-    /// Whether it reaches no exercise at all.
+    /// Whether it names exercises, and none of them is there.
     pub(super) fn is_nothing(&self) -> bool {
-        self.exercises.is_empty()
+        self.named && self.exercises.is_empty()
     }
 }
 
@@ -117,6 +119,7 @@ impl<'p> Exercises<'p> {
         let found = self.read(checks, selector, MOST_NESTED);
         let listed = |at: &usize| self.0.get(*at).map(|piece| piece.listed);
         Reach {
+            named: found.pieces.len() < self.0.len(),
             exercises: found.pieces.iter().filter_map(listed).collect(),
             placed: found.placed,
             rest: found.rest,
@@ -144,9 +147,9 @@ impl<'p> Exercises<'p> {
                 "under" => Some(self.which(|piece| {
                     named.contains(piece.listed) || piece.line.iter().any(|id| named.contains(id))
                 })),
-                "skills" => Some(self.which(|piece| {
-                    piece.skills.iter().any(|id| named.contains(id.as_str()))
-                })),
+                "skills" => Some(
+                    self.which(|piece| piece.skills.iter().any(|id| named.contains(id.as_str()))),
+                ),
                 "groups" => self.any_of(
                     checks,
                     named.iter().map(|id| {

@@ -5,11 +5,12 @@ use std::marker::PhantomData;
 
 use serde::de::DeserializeOwned;
 
+use super::beyond::{Beyond, places_of};
 use super::de::{De, Known, node_address};
 use super::parts;
 use super::problem::{Kind, Problem};
-use super::tree::{Key, Kind as Form, Node};
-use crate::base::{Code, Diagnostic, Place, nearest};
+use super::tree::{Key, Node};
+use crate::base::{Code, Diagnostic, nearest};
 
 /// After so many problems in one item nobody reads on.
 const MOST_PROBLEMS: usize = 50;
@@ -35,33 +36,6 @@ pub fn read_item<T: DeserializeOwned>(
     out.extend(beyond.into_iter().map(|number| number.problem));
     out.sort();
     None
-}
-
-/// A number that its type can't hold, in an item that is read all the same, with a number in its
-/// place that is out of range as well: what checks the item knows the range.
-#[derive(Debug)]
-pub struct Beyond {
-    /// Its place, then those of the lists and maps around it, from the inside out.
-    pub places: Vec<Place>,
-    /// The text as written.
-    pub text: String,
-    /// What is read in its place; of decimals in thousandths.
-    pub stand_in: i64,
-    /// What to say where nothing knows a narrower range.
-    pub problem: Diagnostic,
-}
-
-impl Beyond {
-    /// What to say where the item could not be read, so that nothing knew the range.
-    pub fn in_broken(self) -> Diagnostic {
-        Diagnostic {
-            what: format!("`{}` is far out of range here", self.text),
-            help: String::from(
-                "write another number; its range is told once the rest of this can be read",
-            ),
-            ..self.problem
-        }
-    }
 }
 
 /// The same, with numbers that their types can't hold read as others and noted in `beyond`, also
@@ -174,7 +148,7 @@ impl Reading<'_> {
                     self.beyond.push(Beyond {
                         places,
                         text: text.clone(),
-                        stand_in: *stand_in,
+                        stand_in: stand_in.clone(),
                         problem,
                     });
                     (false, true)
@@ -204,22 +178,4 @@ impl Reading<'_> {
     fn leave_out(&mut self, address: usize) -> bool {
         self.known.broken.insert(address) && address != node_address(self.node)
     }
-}
-
-/// The place of the node at an address, then of those around it, if it is in this one.
-fn places_of(node: &Node, address: usize) -> Option<Vec<Place>> {
-    if node_address(node) == address {
-        return Some(vec![node.place.clone()]);
-    }
-    let found = match &node.kind {
-        Form::Scalar(_) => None,
-        Form::List(items) => items.iter().find_map(|item| places_of(item, address)),
-        Form::Map(entries) => entries
-            .iter()
-            .find_map(|(_, value)| places_of(value, address)),
-    };
-    found.map(|mut places| {
-        places.push(node.place.clone());
-        places
-    })
 }

@@ -32,8 +32,8 @@ pub(super) enum Kind {
         help: String,
         /// The text as written.
         text: String,
-        /// A number that the type holds and that is out of any narrower range too.
-        stand_in: i64,
+        /// A number that the type holds and that is out of any narrower range too, as it is shown.
+        stand_in: String,
     },
     /// A value's own type refuses it, in its own words.
     Refused {
@@ -119,11 +119,9 @@ impl Problem {
         let (code, what, help) = match &self.kind {
             Kind::Consequence => return None,
             Kind::Value { code, must, help } => (*code, format!("{subject} {must}"), help.clone()),
-            Kind::Beyond { must, help, .. } => (
-                Code::OutOfRange,
-                format!("{subject} {must}"),
-                help.clone(),
-            ),
+            Kind::Beyond { must, help, .. } => {
+                (Code::OutOfRange, format!("{subject} {must}"), help.clone())
+            }
             Kind::Refused { code, what, help } => (*code, what.clone(), help.clone()),
             Kind::Custom(what) => (
                 Code::BadValue,

@@ -28,7 +28,7 @@ impl Text<'_> {
     /// The text's whole number, if it is written as one and in the range of the type.
     fn integer<N>(self, least: N, most: N, all: bool) -> Result<N, Problem>
     where
-        N: FromStr + Display + Copy + TryInto<i64>,
+        N: FromStr + Display + Copy,
     {
         let wanted = "must be a whole number";
         let found = shortened(self.text);
@@ -73,7 +73,7 @@ impl Text<'_> {
             must,
             help: format!("write a number from {least} to {most}"),
             text: found,
-            stand_in: stand_in.try_into().unwrap_or(i64::MAX),
+            stand_in: stand_in.to_string(),
         }))
     }
 
@@ -119,7 +119,7 @@ impl Text<'_> {
             must,
             help: format!("write a number from 0 to {}", Decimal::MAX),
             text: found,
-            stand_in: Decimal::MAX.thousandths(),
+            stand_in: Decimal::MAX.to_string(),
         }))
     }
 }
@@ -139,6 +139,12 @@ pub fn id_meant(text: &str) -> Option<String> {
 }
 
 fn id_help(text: &str) -> String {
+    if !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit()) {
+        return String::from(
+            "begin it with a letter, such as `hang-start`; what is compared with a number takes \
+             other keys, such as `at-least` and `at-most`",
+        );
+    }
     id_meant(text).map_or_else(
         || {
             String::from(

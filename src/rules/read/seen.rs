@@ -86,7 +86,9 @@ impl<'de> Visitor<'de> for AnyValue {
             if let Some(word) = word
                 && let Some(twice) = taken.replace(word)
             {
-                return Err(A::Error::custom(format_args!("the key {twice} stands twice")));
+                return Err(A::Error::custom(format_args!(
+                    "the key {twice} stands twice"
+                )));
             }
             all.push((key, value));
         }

@@ -177,13 +177,13 @@ fn build(
     builder.finish(found)
 }
 
-/// The problem of a tab in the indentation of a line or of the one above, on which a parser stumbles.
+/// The problem of a tab in the indentation of a line or one beside it, on which a parser stumbles.
 fn tab_before(text: &str, file: &Arc<str>, line: usize) -> Option<Diagnostic> {
     let near = text
         .lines()
         .enumerate()
         .skip(line.saturating_sub(2))
-        .take(2);
+        .take(3);
     let (at, column) = near.into_iter().find_map(|(at, content)| {
         let indentation = content.chars().take_while(|c| matches!(c, ' ' | '\t'));
         let column = indentation.into_iter().position(|c| c == '\t')?;
@@ -219,10 +219,39 @@ fn syntax(error: &ScanError, file: &Arc<str>, before: &[Diagnostic]) -> Option<D
     Some(Diagnostic::new(
         Code::Syntax,
         place,
-        format!("this is not YAML: {info}"),
+        format!("this is not YAML: {}", in_plain_words(info)),
         "look at the indentation, colons, brackets and quotes here and on the line above; put \
          quotes around a text that has a colon or starts with a sign",
     ))
+}
+
+/// What a parser stumbled over, in words for people who know no parsers.
+fn in_plain_words(info: &str) -> &str {
+    const WORDS: [(&str, &str); 5] = [
+        (
+            "mapping values are not allowed",
+            "a colon stands where none may, as in a text without quotes, or after a line that is \
+             indented otherwise",
+        ),
+        (
+            "did not find expected key",
+            "this line is indented otherwise than the lines that it belongs to",
+        ),
+        (
+            "simple key expect ':'",
+            "the line above is no `key: value`; a colon with a space after it is missing",
+        ),
+        (
+            "invalid indentation in quoted scalar",
+            "the text that begins here lacks its last quotation mark",
+        ),
+        (
+            "invalid indentation in flow construct",
+            "a bracket or brace further up is not closed",
+        ),
+    ];
+    let plain = WORDS.iter().find(|(word, _)| info.contains(word));
+    plain.map_or(info, |(_, words)| words)
 }
 
 /// The place of a marker, whose lines count from 1 and columns from 0, both in characters.

@@ -26,7 +26,8 @@ pub(crate) use method::{
     LayoutDay, Mark, Part, Phase, Role, Slot, Step, Stress, Table,
 };
 pub(crate) use movement::{
-    Axis, Complex, Component, Constraint, Form, Holds, MOST_DEPARTURE, Root, Skill, Stated, Variation,
+    Axis, Complex, Component, Constraint, Form, Holds, MOST_DEPARTURE, Root, Skill, Stated,
+    Variation,
 };
 pub(crate) use select::{DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};
