@@ -140,15 +140,15 @@ impl Reading<'_> {
                 self.excused.extend(meant.map(|meant| (*owner, *meant)));
                 (true, self.leave_out(address))
             }
-            Kind::Beyond { text, stand_in, .. } if self.known.beyond.insert(address) => {
+            Kind::Beyond(number) if self.known.beyond.insert(address) => {
                 if let (Some(places), Some(problem)) = (
                     places_of(self.node, address),
                     problem.tell(self.path, &self.node.place),
                 ) {
                     self.beyond.push(Beyond {
                         places,
-                        text: text.clone(),
-                        stand_in: stand_in.clone(),
+                        text: number.text.clone(),
+                        stand_in: number.stand_in.clone(),
                         problem,
                     });
                     (false, true)

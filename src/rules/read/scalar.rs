@@ -6,7 +6,7 @@ use std::str::FromStr;
 use serde::de::value::StrDeserializer;
 use serde::de::{self, DeserializeSeed, Deserializer, IntoDeserializer, Visitor};
 
-use super::problem::{Kind, Problem};
+use super::problem::{Kind, Problem, TooFar};
 use super::tree::{Style, shortened};
 use crate::base::at::AT_MARK;
 use crate::base::decimal::DECIMAL_MARK;
@@ -69,12 +69,12 @@ impl Text<'_> {
         } else {
             format!("{wanted} from {least} to {most}, and `{found}` is not in that range")
         };
-        Err(Problem::new(Kind::Beyond {
+        Err(Problem::new(Kind::Beyond(Box::new(TooFar {
             must,
             help: format!("write a number from {least} to {most}"),
             text: found,
             stand_in: stand_in.to_string(),
-        }))
+        }))))
     }
 
     fn truth(self) -> Result<bool, Problem> {
@@ -115,12 +115,12 @@ impl Text<'_> {
         if self.beyond {
             return visitor.visit_str(&Decimal::MAX.to_string());
         }
-        Err(Problem::new(Kind::Beyond {
+        Err(Problem::new(Kind::Beyond(Box::new(TooFar {
             must,
             help: format!("write a number from 0 to {}", Decimal::MAX),
             text: found,
             stand_in: Decimal::MAX.to_string(),
-        }))
+        }))))
     }
 }
 
