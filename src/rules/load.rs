@@ -8,6 +8,7 @@ use crate::base::{At, Code, Diagnostic, Place, SkillId, nearest};
 
 use super::case_read::check_tests;
 use super::check::check;
+use super::check::copies::tell_copies;
 use super::check::declared::{Declared, list};
 use super::check::sections::{Sort, rule_sections, sections};
 use super::pack::{Items, Pack};
@@ -57,6 +58,7 @@ pub(crate) fn load(
     } = loader;
     sort_rules(&mut pack);
     out.extend(check(&pack, declared));
+    tell_copies(&mut out);
     // What is wrong with the rules would show up again in each case that is read with them.
     if out.is_empty() {
         check_tests(&pack, &mut out);
@@ -172,7 +174,14 @@ impl<'t> Loader<'t> {
         let mut first: Option<&Key> = None;
         for (key, node) in map.iter().filter(|(key, _)| key.text != "format") {
             if !kinds.contains(&key.text.as_str()) {
-                self.out.push(unknown_key(key, "kind of thing", &kinds));
+                let mut problem = unknown_key(key, "kind of thing", &kinds);
+                if key.text == "case" {
+                    problem.help = String::from(
+                        "a case file does not belong in the folder of the rules; tests of the \
+                         method, which do, are of the kind `cases`",
+                    );
+                }
+                self.out.push(problem);
                 self.declared.words_of_node(node);
                 first = first.or(Some(key));
                 continue;

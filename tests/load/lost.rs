@@ -144,3 +144,29 @@ fn what_a_broken_file_may_hold_is_not_lost() {
         &[UnknownWord],
     );
 }
+
+#[test]
+fn a_copy_of_a_file_is_told_once() {
+    let mut files = edited(&[]);
+    let (_, axes) = files[0].clone();
+    files.push((String::from("axes-old.yaml"), axes));
+    let found = read(&files).unwrap_err();
+    assert_eq!(told(&found), ["axes.yaml:3:3 duplicate-id"]);
+    let what = "the axis `feet` is there twice, and so are 6 more of `axes-old.yaml`";
+    assert_eq!(found[0].what, what);
+    assert!(found[0].help.contains("copy"), "{}", found[0].help);
+}
+
+#[test]
+fn a_case_file_among_the_rules_is_told_as_one() {
+    let mut files = edited(&[]);
+    let text = String::from("format: 1\ncase: {phase: base}\n");
+    files.push((String::from("mine.yaml"), text));
+    let found = read(&files).unwrap_err();
+    assert_eq!(told(&found), ["mine.yaml:2:1 unknown-key"]);
+    assert!(
+        found[0].help.starts_with("a case file"),
+        "{}",
+        found[0].help
+    );
+}

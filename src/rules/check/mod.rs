@@ -4,6 +4,7 @@ mod axes;
 mod bounds;
 mod circle;
 mod conditions;
+pub(crate) mod copies;
 mod dangling;
 pub(crate) mod date;
 pub(crate) mod declared;

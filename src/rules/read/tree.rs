@@ -227,7 +227,7 @@ fn syntax(error: &ScanError, file: &Arc<str>, before: &[Diagnostic]) -> Option<D
 
 /// What a parser stumbled over, in words for people who know no parsers.
 fn in_plain_words(info: &str) -> &str {
-    const WORDS: [(&str, &str); 5] = [
+    const WORDS: [(&str, &str); 8] = [
         (
             "mapping values are not allowed",
             "a colon stands where none may, as in a text without quotes, or after a line that is \
@@ -235,7 +235,8 @@ fn in_plain_words(info: &str) -> &str {
         ),
         (
             "did not find expected key",
-            "this line is indented otherwise than the lines that it belongs to",
+            "this is no key of the map above: mostly the line is indented otherwise than the \
+             lines that it belongs to",
         ),
         (
             "simple key expect ':'",
@@ -246,8 +247,21 @@ fn in_plain_words(info: &str) -> &str {
             "the text that begins here lacks its last quotation mark",
         ),
         (
+            "invalid trailing content",
+            "the quotation mark before this ends its text; a text with one inside is put in the \
+             other sort of quotation marks",
+        ),
+        (
             "invalid indentation in flow construct",
             "a bracket or brace further up is not closed",
+        ),
+        (
+            "expected ',' or",
+            "a comma or the closing bracket or brace is missing before this",
+        ),
+        (
+            "unexpected character",
+            "a text can't begin with this sign unless it stands in quotes",
         ),
     ];
     let plain = WORDS.iter().find(|(word, _)| info.contains(word));
