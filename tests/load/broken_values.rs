@@ -12,6 +12,7 @@ use super::small::assert_problems;
 #[case::severity(&[("severity: 3", "severity: §4")], &[OutOfRange])]
 #[case::sum_of_percents(&[("    causes:\n      late: {percent: 70", "    §causes:\n      late: {percent: 60")], &[OutOfRange])]
 #[case::share_above_hundred(&[("causes: {weak: {percent: 100}}", "causes: {weak: {percent: §101}}")], &[OutOfRange])]
+#[case::share_far_above_hundred(&[("late: {percent: 70", "late: {percent: §700")], &[OutOfRange])]
 #[case::raised_by_nothing(&[("{head-down: 20}", "{head-down: §0}")], &[OutOfRange])]
 #[case::raised_and_ruled_out(&[("ruled-out-by: [bar-fast]", "raised-by: {bar-fast: 5}, ruled-out-by: [§bar-fast]")], &[Contradiction])]
 #[case::confused_with_itself(&[("{bar-away: it went forward}", "{§bar-low: it went forward}")], &[Contradiction])]
