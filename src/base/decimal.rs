@@ -49,6 +49,13 @@ impl FromStr for Decimal {
 
     fn from_str(text: &str) -> Result<Self, BadDecimal> {
         let form = BadDecimal { in_range: true };
+        if let Some(above) = text.strip_prefix('-') {
+            return Err(match above.parse::<Self>() {
+                Err(bad) if bad.in_range => form,
+                _ if above.starts_with('-') => form,
+                _ => BadDecimal { in_range: false },
+            });
+        }
         let (whole, part) = match text.split_once('.') {
             Some((whole, part)) => (whole, part),
             None => (text, "0"),
@@ -94,7 +101,7 @@ pub struct BadDecimal {
 }
 
 impl BadDecimal {
-    /// Whether the text is a number of the right form that is too large.
+    /// Whether the text is a number of the right form that is too large or below 0.
     #[must_use]
     pub const fn is_out_of_range(&self) -> bool {
         !self.in_range
@@ -208,7 +215,10 @@ mod tests {
     #[case("", false)]
     #[case(".5", false)]
     #[case("5.", false)]
-    #[case("-1", false)]
+    #[case("-1", true)]
+    #[case("-2.5", true)]
+    #[case("--1", false)]
+    #[case("-.5", false)]
     #[case("+1", false)]
     #[case("1e3", false)]
     #[case("1_000", false)]

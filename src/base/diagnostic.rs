@@ -106,6 +106,8 @@ codes! {
     BeforeCircle = "before-circle",
     /// A table whose slopes rise.
     RisingSlope = "rising-slope",
+    /// Something that nothing reads: a remark, and no error.
+    Unread = "unread",
     /// Two things that cannot both hold.
     Contradiction = "contradiction",
 }

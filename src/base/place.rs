@@ -36,6 +36,15 @@ impl Place {
         Self::new(file, 1, 1)
     }
 
+    /// The place of the first of some bytes of `file` that is not UTF-8; `good` bytes before it are.
+    pub(crate) fn of_bad_byte(file: &Arc<str>, bytes: &[u8], good: usize) -> Self {
+        let text = String::from_utf8_lossy(bytes.get(..good).unwrap_or(&[]));
+        let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let last = text.rsplit('\n').next().unwrap_or("");
+        let line = text.matches('\n').count() + 1;
+        Self::new(file, number(line), number(last.chars().count() + 1))
+    }
+
     /// The place of something that was not read from a rule file: file `-`, line 0, column 0.
     #[must_use]
     pub fn unknown() -> Self {

@@ -5,10 +5,18 @@ use std::collections::BTreeSet;
 use crate::base::{Code, Diagnostic, FaultId, Place, RuleId, nearest};
 use crate::explain::{ExerciseEntry, FaultEntry, Ranked, Rung, exercises, faults, ladder, ranked};
 use crate::infer::Setting;
+use crate::rules::check::unread::unread;
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};
 
 impl KnowledgeBase {
+    /// What the rules say and nothing reads, such as a case field that no rule asks for: nothing is
+    /// wrong with it, but a file may be missing. By place; none where all is read.
+    #[must_use]
+    pub fn remarks(&self) -> Vec<Diagnostic> {
+        unread(self.pack())
+    }
+
     /// All faults, by id.
     #[must_use]
     pub fn faults(&self) -> Vec<FaultEntry> {

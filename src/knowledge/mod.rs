@@ -13,14 +13,14 @@ mod solve;
 use std::fmt;
 use std::sync::Arc;
 
-use crate::base::{Diagnostic, Place};
+use crate::base::Place;
 use crate::explain::Glossary;
 use crate::graph::{Graph, build};
 use crate::rules::case_check;
 use crate::rules::case_check::read_case;
 use crate::rules::load::load;
 use crate::rules::pack::Pack;
-use crate::rules::read::Limits;
+use crate::rules::read::{Limits, not_utf8};
 
 pub use crate::plan::flat::OpenModel;
 pub use builder::CaseBuilder;
@@ -108,12 +108,11 @@ impl KnowledgeBase {
             let name: Arc<str> = Arc::from(name.as_ref());
             match std::str::from_utf8(bytes.as_ref()) {
                 Ok(text) => texts.push((name, Arc::from(text))),
-                Err(_) => wrong.push(Diagnostic::new(
-                    crate::base::Code::NotUtf8,
-                    Place::start_of(&name),
-                    "the file is not UTF-8",
-                    "save it as UTF-8",
-                )),
+                Err(error) => wrong.push(not_utf8(Place::of_bad_byte(
+                    &name,
+                    bytes.as_ref(),
+                    error.valid_up_to(),
+                ))),
             }
         }
         if wrong.is_empty() {
@@ -139,7 +138,7 @@ impl KnowledgeBase {
             .map_err(|wrong| Error::found(ErrorKind::Rules, wrong, Vec::new()))?;
         if texts.is_empty() {
             let name: Arc<str> = Arc::from(path.as_ref().display().to_string());
-            let wrong = Diagnostic::new(
+            let wrong = crate::base::Diagnostic::new(
                 crate::base::Code::UnreadFile,
                 Place::start_of(&name),
                 "there is no rule file in this folder",
@@ -214,15 +213,13 @@ impl KnowledgeBase {
     pub fn case_from_bytes(&self, name: &str, bytes: &[u8]) -> Result<Case, Error> {
         match std::str::from_utf8(bytes) {
             Ok(text) => self.case_from_text(name, text),
-            Err(_) => {
-                let place = Place::start_of(&Arc::from(name));
-                let wrong = Diagnostic::new(
-                    crate::base::Code::NotUtf8,
-                    place,
-                    "the file is not UTF-8",
-                    "save it as UTF-8",
-                );
-                Err(Error::found(ErrorKind::Case, vec![wrong], Vec::new()))
+            Err(error) => {
+                let place = Place::of_bad_byte(&Arc::from(name), bytes, error.valid_up_to());
+                Err(Error::found(
+                    ErrorKind::Case,
+                    vec![not_utf8(place)],
+                    Vec::new(),
+                ))
             }
         }
     }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use crate::base::{Diagnostic, Place};
+use crate::base::{Code, Diagnostic, Place};
 
 use super::Error;
 
@@ -69,7 +69,7 @@ impl Error {
         let mut group = match self.text_of(&problem.place) {
             Some(text) => title.element(snippet(&problem.place, text, AnnotationKind::Primary, "")),
             None if problem.place.is_unknown() => Group::with_title(title),
-            None => title.element(annotate_snippets::Origin::path(&*problem.place.file)),
+            None => title.element(origin(problem)),
         };
         for (place, note) in &problem.also {
             if let Some(text) = self.text_of(place) {
@@ -80,6 +80,20 @@ impl Error {
             group = group.element(Level::HELP.message(problem.help.as_str()));
         }
         vec![group]
+    }
+}
+
+/// The place of a problem of a file whose text is not at hand; only of bytes is the line known.
+fn origin(problem: &Diagnostic) -> annotate_snippets::Origin<'_> {
+    let place = &problem.place;
+    let number = |n: u32| usize::try_from(n).unwrap_or(usize::MAX);
+    let origin = annotate_snippets::Origin::path(&*place.file);
+    if problem.code == Code::NotUtf8 {
+        origin
+            .line(number(place.line))
+            .char_column(number(place.column))
+    } else {
+        origin
     }
 }
 

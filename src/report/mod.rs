@@ -21,8 +21,8 @@ pub use lists::{
     FaultsDocument, GradeDocument, LadderDocument, ProblemDocument, ProblemsDocument,
     RuleTestDocument, RuleTestsDocument, RungDocument, ShareDocument, StandingDocument,
     exercises_document, exercises_text, faults_document, faults_text, ladder_document, ladder_text,
-    problem_document, problems_document, ranking_document, ranking_text, rule_tests_document,
-    rule_tests_text,
+    problem_document, problems_document, ranking_document, ranking_text, remarks_document,
+    rule_tests_document, rule_tests_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};

@@ -155,6 +155,16 @@ impl Checking<'_> {
                     );
                     None
                 }
+                None if is_digits(text) => {
+                    let what = format!("`{id}` cannot be {text} {unit}");
+                    self.problem(
+                        Code::OutOfRange,
+                        place,
+                        what,
+                        format!("write a whole number from {from} to {to}"),
+                    );
+                    None
+                }
                 None => {
                     let what = format!("`{id}` is a whole number of {unit}, not `{text}`");
                     self.problem(
@@ -224,6 +234,12 @@ impl Checking<'_> {
         );
         None
     }
+}
+
+/// Whether this is a number that is just too large to be read.
+fn is_digits(text: &str) -> bool {
+    let digits = text.strip_prefix('-').unwrap_or(text);
+    !digits.starts_with('0') && !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit())
 }
 
 /// A whole number written in digits, with no sign but a minus and no nought in front.

@@ -9,9 +9,7 @@ use super::case::{CaseText, Gym};
 use super::case_check::GymPiece;
 use super::case_read::Checking;
 use super::check::sections::Sort;
-
-/// Larger than any best, in any unit of load.
-const ABSURD_BEST: i64 = 1_000;
+use super::vocab::MOST_LOAD;
 
 impl Checking<'_> {
     pub(super) fn bests(&mut self, text: &CaseText) -> BTreeMap<ReferenceId, Decimal> {
@@ -20,13 +18,13 @@ impl Checking<'_> {
         for (id, best) in &text.bests {
             let id = self.item(Sort::Reference, &pack.references, id);
             let thousandths = best.thousandths();
-            if thousandths == 0 || thousandths > ABSURD_BEST * 1000 {
+            if thousandths == 0 || thousandths > MOST_LOAD * 1000 {
                 self.problem(
                     Code::OutOfRange,
                     &best.place,
                     format!("a best of {} cannot be", best.value),
                     format!(
-                        "write a load above 0 and not above {ABSURD_BEST}, or leave the best out"
+                        "write a load above 0 and not above {MOST_LOAD}, or leave the best out"
                     ),
                 );
             } else if let Some(id) = id {

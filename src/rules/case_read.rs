@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use crate::base::{
     At, CauseId, Code, Diagnostic, ExerciseId, ObservationId, PhaseId, Place, TrackMeasureId,
+    nearest,
 };
 
 use super::case::{CaseText, SeenFault};
@@ -15,7 +16,7 @@ use super::check::declared::{dangling, list, meant};
 use super::check::sections::Sort;
 use super::load::format_is_read;
 use super::pack::{Items, Pack};
-use super::read::{Limits, parse, read_item};
+use super::read::{Beyond, Limits, parse, read_with_beyond, settle};
 
 /// Reads a case file and checks it against a pack.
 ///
@@ -29,11 +30,13 @@ pub(crate) fn read_case(
     limits: &Limits,
 ) -> Result<Case, Vec<Diagnostic>> {
     let mut out = Vec::new();
-    let read = text_of(name, text, limits, &mut out);
+    let mut beyond = Vec::new();
+    let read = text_of(name, text, limits, &mut out, &mut beyond);
     let case = match read {
         Some((text, place)) if out.is_empty() => check_at(text, pack, &place, &mut out),
         _ => None,
     };
+    settle(beyond, &mut out);
     finish(case, out)
 }
 
@@ -75,6 +78,7 @@ fn text_of(
     text: &str,
     limits: &Limits,
     out: &mut Vec<Diagnostic>,
+    beyond: &mut Vec<Beyond>,
 ) -> Option<(CaseText, Place)> {
     let tree = parse(text, name, limits, out)?;
     let Some(map) = tree.as_map() else {
@@ -92,18 +96,29 @@ fn text_of(
     if !format_is_read(map, &Place::start_of(name), out) {
         return None;
     }
+    let mut misspelt = false;
     for (key, _) in map
         .iter()
         .filter(|(key, _)| key.text != "format" && key.text != "case")
     {
+        let near = tree.entry("case").is_none() && nearest(&key.text, ["case"]).is_some();
+        misspelt |= near;
+        let help = if near {
+            "did you mean `case`?"
+        } else {
+            "a case file has `format` and `case`; what belongs to the case goes under `case`"
+        };
         out.push(Diagnostic::new(
             Code::UnknownKey,
             key.place.clone(),
             format!("`{}` means nothing in a case file", key.text),
-            "a case file has `format` and `case`; what belongs to the case goes under `case`",
+            help,
         ));
     }
     let Some((key, node)) = tree.entry("case") else {
+        if misspelt {
+            return None;
+        }
         out.push(Diagnostic::new(
             Code::MissingKey,
             Place::start_of(name),
@@ -112,8 +127,11 @@ fn text_of(
         ));
         return None;
     };
-    let case = read_item::<CaseText>(node, "case", out)?;
-    Some((case, key.place.clone()))
+    let case = read_with_beyond::<CaseText>(node, "case", out, beyond);
+    if case.is_none() {
+        out.extend(beyond.drain(..).map(Beyond::in_broken));
+    }
+    Some((case?, key.place.clone()))
 }
 
 /// What a case is checked with.

@@ -4,14 +4,17 @@ use std::sync::Arc;
 
 use serde::de::DeserializeOwned;
 
-use crate::base::{At, Code, Diagnostic, Place, nearest};
+use crate::base::{At, Code, Diagnostic, Place, SkillId, nearest};
 
 use super::case_read::check_tests;
 use super::check::check;
+use super::check::copies::tell_copies;
 use super::check::declared::{Declared, list};
 use super::check::sections::{Sort, rule_sections, sections};
 use super::pack::{Items, Pack};
-use super::read::{Key, Limits, Node, check_texts, parse, read_item, read_key};
+use super::read::{
+    Beyond, Key, Limits, Node, check_texts, parse, read_item, read_key, read_with_beyond,
+};
 
 /// The format of rule files and cases that is read.
 const FORMAT: u32 = 1;
@@ -55,6 +58,7 @@ pub(crate) fn load(
     } = loader;
     sort_rules(&mut pack);
     out.extend(check(&pack, declared));
+    tell_copies(&mut out);
     // What is wrong with the rules would show up again in each case that is read with them.
     if out.is_empty() {
         check_tests(&pack, &mut out);
@@ -170,7 +174,14 @@ impl<'t> Loader<'t> {
         let mut first: Option<&Key> = None;
         for (key, node) in map.iter().filter(|(key, _)| key.text != "format") {
             if !kinds.contains(&key.text.as_str()) {
-                self.out.push(unknown_key(key, "kind of thing", &kinds));
+                let mut problem = unknown_key(key, "kind of thing", &kinds);
+                if key.text == "case" {
+                    problem.help = String::from(
+                        "a case file does not belong in the folder of the rules; tests of the \
+                         method, which do, are of the kind `cases`",
+                    );
+                }
+                self.out.push(problem);
                 self.declared.words_of_node(node);
                 first = first.or(Some(key));
                 continue;
@@ -249,7 +260,13 @@ impl<'t> Loader<'t> {
         for (key, node) in entries {
             let id: Option<I> = read_key(key, path, &mut self.out);
             let item_path = format!("{path}.{}", key.text);
-            let item: Option<T> = read_item(node, &item_path, &mut self.out);
+            let mut beyond = Vec::new();
+            let item: Option<T> = read_with_beyond(node, &item_path, &mut self.out, &mut beyond);
+            if item.is_some() {
+                self.declared.beyond.extend(beyond);
+            } else {
+                self.out.extend(beyond.into_iter().map(Beyond::in_broken));
+            }
             let first = id
                 .as_ref()
                 .and_then(|_| self.declared.add(sort, &key.text, &key.place, Some(node)));
@@ -262,6 +279,8 @@ impl<'t> Loader<'t> {
                 ));
             } else if id.is_some() && item.is_none() {
                 self.declared.broken(sort, &key.text);
+            } else if id.is_none() {
+                self.declared.bad_id(sort, &key.text);
             }
             self.inner(
                 sort,
@@ -283,7 +302,9 @@ impl<'t> Loader<'t> {
                     .and_then(|(_, held)| held.as_map())
                     .unwrap_or_default();
                 for (key, node) in held {
-                    if let Some(first) =
+                    if SkillId::new(&key.text).is_err() {
+                        self.declared.bad_id(Sort::Constraint, &key.text);
+                    } else if let Some(first) =
                         self.declared
                             .add(Sort::Constraint, &key.text, &key.place, Some(node))
                     {
@@ -303,7 +324,12 @@ impl<'t> Loader<'t> {
                     .and_then(|(_, held)| held.as_list())
                     .unwrap_or_default();
                 for stage in held {
-                    if let Some(text) = stage.as_text() {
+                    let Some(text) = stage.as_text() else {
+                        continue;
+                    };
+                    if SkillId::new(text).is_err() {
+                        self.declared.bad_id(Sort::Stage, text);
+                    } else {
                         // Skills share stages, so a second one is no problem.
                         let _first = self.declared.add(Sort::Stage, text, &stage.place, None);
                     }

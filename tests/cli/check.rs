@@ -98,6 +98,26 @@ fn a_broken_folder_is_2_and_every_problem_is_told() {
 }
 
 #[test]
+fn rules_that_lack_a_file_are_remarked_on() {
+    let folder = Folder::new("lacking");
+    for (name, text) in rule_files() {
+        if name != "rules-time.yaml" {
+            folder.write(&name, &text);
+        }
+    }
+    let ran = coach(&["check", folder.path()]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let remark = "there is no rule of the kind `minutes`: nothing bounds how long a session is";
+    assert!(ran.out.contains("remark: doses.yaml:"), "{}", ran.out);
+    assert!(ran.out.contains(remark), "{}", ran.out);
+    let json = coach(&["check", folder.path(), "--as", "json"]).json();
+    let remarks = json["remarks"].as_array().unwrap();
+    assert_eq!(remarks.len(), 1, "{json}");
+    assert_eq!(remarks[0]["place"]["file"], "doses.yaml");
+    assert!(json["problems"].as_array().unwrap().is_empty());
+}
+
+#[test]
 fn the_built_in_rules_have_no_problem() {
     let ran = coach(&["check", "rules"]);
     assert_eq!(ran.code, 0, "{}", ran.out);

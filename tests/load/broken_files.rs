@@ -6,6 +6,7 @@ use super::api::Code::{
     self, BadId, Contradiction, DanglingId, DuplicateId, DuplicateKey, EmptyMap, MissingKey, Null,
     SharedName, Syntax, UnknownFormat, UnknownKey, WrongType,
 };
+use super::api::{KnowledgeBase, read_bytes_as_case};
 use super::small::assert_problems;
 
 const MARKS: &str = "format: 1\nmarks:";
@@ -23,7 +24,7 @@ const BARS: &str = "format: 1\nbars:";
 #[case::second_kind(&[(BARS, "format: 1\nmeasures: {lb: {unit: lb, pieces: [{weight: 45}], in-pairs: true, round: down, source: {habit: so}}}\n§bars:")], &[Contradiction])]
 #[case::unknown_section(&[("  capacity:\n", "  §capacities:\n")], &[UnknownKey])]
 #[case::unknown_rule_kind(&[("  adjacent:\n", "  §adjacents:\n")], &[UnknownKey])]
-#[case::empty_kind(&[(ALL_STRESSES, "§stresses: {}"), ("stress: {back: 2}", "stress: {§back: 2}"), ("{of: back, per", "{of: §back, per")], &[DanglingId, DanglingId, EmptyMap])]
+#[case::empty_kind(&[(ALL_STRESSES, "§stresses: {}"), ("stress: {back: 2}", "stress: {§back: 2}")], &[DanglingId, EmptyMap])]
 #[case::empty_section(&[("sources:\n", "sources:\n  §published: {}\n"), ("  published: {some-paper: {cite: \"Nobody, Nothing, 1900\", read: memory}}\n", "")], &[EmptyMap])]
 #[case::section_without_value(&[("  dates:\n    meet: {names: {en: [meet]}}\n", "  §dates:\n  # meet is to come\n")], &[Null])]
 #[case::kind_is_a_list(&[(ALL_STRESSES, "stresses: §[back]")], &[WrongType])]
@@ -48,6 +49,20 @@ marks: top-day
 #[case::rule_ids_are_their_kinds_own(&[("    full-discs:", "    drills-lighter:")], &[])]
 #[case::bad_id(&[("  held-or-paused:", "  §Held_or_paused:")], &[BadId])]
 #[case::bad_id_of_a_reference(&[("give: plain, because", "give: §Plain, because")], &[BadId])]
+#[case::bad_id_that_others_name(&[("    still-pull:\n", "    §Still Pull:\n")], &[BadId])]
+#[case::bad_id_of_digits(&[("    still-pull:\n", "    §12:\n")], &[BadId])]
+#[case::bad_id_of_nothing(&[("    still-pull:\n", "    §\"\":\n")], &[BadId])]
+#[case::bad_id_of_a_constraint(&[("      feet-still:\n", "      §Feet Still:\n")], &[BadId])]
+#[case::bad_id_of_a_constraint_in_digits(&[("      feet-still:\n", "      §2:\n")], &[BadId])]
+#[case::bad_id_of_a_stage(&[("[start, middle, finish]", "[§Start, middle, finish]")], &[BadId])]
+#[case::bad_id_leaves_other_sorts_checked(&[("    still-pull:\n", "    §12:\n"), ("of: back, per", "of: §neck, per")], &[BadId, DanglingId])]
+#[case::tab_on_the_line_below(&[("    look: Look at the bar.\n    measured:", "    look: Look at the bar.\n§\tmeasured:")], &[Syntax])]
+#[case::quotation_mark_at_the_end_only(&[("look: Look at the bar.", "look: §Look at the bar.\"")], &[Syntax])]
+#[case::quoted_words_at_the_end(&[("look: Look at the bar.", "look: Look at the \"bar\"")], &[])]
+#[case::comma_for_a_point(&[("collar: 2.5", "collar: 2,§5")], &[Null])]
+#[case::tab_before_a_key(&[("    look: Look at the bar.\n", "§\tlook: Look at the bar.\n")], &[Syntax])]
+#[case::tab_after_spaces(&[("    look: Look at the bar.\n", "    §\tlook: Look at the bar.\n")], &[Syntax])]
+#[case::tab_before_an_id(&[("  bar-fast:\n", "§\tbar-fast:\n")], &[Syntax])]
 #[case::list_names_one_twice(&[("roles: [main, extra]", "roles: [main, §main]")], &[DuplicateId])]
 #[case::shared_name(&[("en: [paused pull]", "en: [§Still-Pull]")], &[SharedName])]
 #[case::shared_synonym(&[("en: [wide feet]", "en: [wide feet, §FLAT  feet]")], &[SharedName])]
@@ -59,4 +74,34 @@ marks: top-day
 #[case::former_id_is_none(&[("formerly: [old-pull]", "formerly: [§Old Pull]")], &[BadId])]
 fn a_broken_file_is_told(#[case] edits: &[(&str, &str)], #[case] codes: &[Code]) {
     assert_problems(edits, codes);
+}
+
+#[test]
+fn a_bad_id_is_told_with_the_one_that_is_meant() {
+    let found = assert_problems(&[("    still-pull:\n", "    §Still Pull:\n")], &[BadId]);
+    assert!(found[0].what.contains("small letters a to z"), "{found:?}");
+    assert_eq!(found[0].help, "write it as `still-pull`");
+}
+
+#[test]
+fn a_tab_is_told_as_one() {
+    let tab = (
+        "    look: Look at the bar.\n",
+        "  §\tlook: Look at the bar.\n",
+    );
+    let found = assert_problems(&[tab], &[Syntax]);
+    assert!(found[0].what.contains("tab"), "{found:?}");
+    assert!(found[0].help.starts_with("use spaces"), "{found:?}");
+}
+
+#[test]
+fn bytes_that_are_no_text_are_told_at_the_first() {
+    let bytes = b"format: 1\nmarks:\n  x: {names: {en: [caf\xe9]}}\n";
+    let of_rules = KnowledgeBase::from_bytes([("marks.yaml", bytes.as_slice())]).unwrap_err();
+    let of_case = read_bytes_as_case(bytes);
+    for (error, file) in [(of_rules, "marks.yaml"), (of_case, "case.yaml")] {
+        let found = &error.diagnostics()[0];
+        assert_eq!(found.code, Code::NotUtf8);
+        assert_eq!(found.place.to_string(), format!("{file}:3:23"));
+    }
 }

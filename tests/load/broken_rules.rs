@@ -9,6 +9,8 @@ use super::api::Code::{
 use super::small::assert_problems;
 
 const MAIN_THEN: &str = "main-then: {first: {roles: [main]}, then: {roles: [extra]}, yields: never";
+const DRILLS_FIRST: &str =
+    "drills-first: {first: {roles: [drill]}, then: {roles: [main]}, yields: never";
 const ALIKE: &str = "not-too-alike: {what: {everything: true}";
 const USUAL: &str = "    usual: {what: {everything: true}, give: plain";
 const FOR_DRILLS: &str =
@@ -83,6 +85,15 @@ const FOR_DRILLS: &str =
 #[case::doses_in_a_circle(&[(USUAL, "    usual: {what: {everything: true}, give: plain, instead-of: [for-drills]"), ("for-drills: {what: {roles: [drill]}, give: plain, instead-of: [usual]", "for-drills: {what: {roles: [drill]}, give: plain, instead-of: [§usual]")], &[Circle])]
 #[case::order_in_a_circle(&[("    drills-first:", "    §drills-first:"), (MAIN_THEN, "main-then: {first: {roles: [main]}, then: {roles: [drill]}, yields: never")], &[BeforeCircle])]
 #[case::order_in_a_circle_that_yields(&[(MAIN_THEN, "main-then: {first: {roles: [main]}, then: {roles: [drill]}, yields: last")], &[])]
+#[case::orders_that_oppose_in_other_words(&[(DRILLS_FIRST, "§drills-first: {first: {exercises: [full-pull]}, then: {under: [bench-push]}, yields: never"), (MAIN_THEN, "main-then: {first: {any: [{exercises: [bench-push]}]}, then: {full: [full-pull]}, yields: never")], &[BeforeCircle])]
+#[case::orders_that_oppose_by_groups(&[(DRILLS_FIRST, "§drills-first: {first: {exercises: [full-pull]}, then: {groups: [held]}, yields: never"), (MAIN_THEN, "main-then: {first: {under: [still-pull]}, then: {exercises: [full-pull]}, yields: never"), ("what: {with-any: [feet-still]}}", "what: {under: [still-pull]}}")], &[BeforeCircle])]
+#[case::orders_that_oppose_where_one_says_more(&[(DRILLS_FIRST, "§drills-first: {first: {exercises: [full-pull]}, then: {exercises: [still-pull, bench-push]}, yields: never"), (MAIN_THEN, "main-then: {first: {exercises: [bench-push]}, then: {exercises: [full-pull, paused-pull]}, yields: never")], &[BeforeCircle])]
+#[case::orders_that_oppose_in_one_role(&[(DRILLS_FIRST, "§drills-first: {first: {roles: [drill]}, then: {roles: [main, extra]}, yields: never"), (MAIN_THEN, "main-then: {first: {roles: [extra]}, then: {roles: [drill]}, yields: never")], &[BeforeCircle])]
+#[case::orders_that_oppose_whenever_they_speak(&[(DRILLS_FIRST, "§drills-first: {when: {phase: [peak]}, first: {roles: [drill]}, then: {roles: [main]}, yields: never"), (MAIN_THEN, "main-then: {when: {phase: [peak]}, first: {roles: [main]}, then: {roles: [drill]}, yields: never")], &[BeforeCircle])]
+#[case::orders_that_oppose_when_one_speaks(&[(DRILLS_FIRST, "§drills-first: {when: {phase: [peak]}, first: {roles: [drill]}, then: {roles: [main]}, yields: never"), (MAIN_THEN, "main-then: {first: {roles: [main]}, then: {roles: [drill]}, yields: never")], &[BeforeCircle])]
+#[case::orders_that_oppose_at_other_times(&[(DRILLS_FIRST, "drills-first: {when: {phase: [peak]}, first: {roles: [drill]}, then: {roles: [main]}, yields: never"), (MAIN_THEN, "main-then: {when: {phase: [base]}, first: {roles: [main]}, then: {roles: [drill]}, yields: never")], &[])]
+#[case::orders_of_other_exercises(&[(DRILLS_FIRST, "drills-first: {first: {exercises: [full-pull]}, then: {exercises: [bench-push]}, yields: never"), (MAIN_THEN, "main-then: {first: {exercises: [bench-push]}, then: {exercises: [still-pull]}, yields: never")], &[])]
+#[case::orders_that_overlap_in_part(&[(DRILLS_FIRST, "drills-first: {first: {exercises: [full-pull]}, then: {exercises: [still-pull, bench-push]}, yields: never"), (MAIN_THEN, "main-then: {first: {exercises: [bench-push, paused-pull]}, then: {exercises: [full-pull]}, yields: never")], &[])]
 #[case::order_of_the_same(&[("    main-then: {first: {roles: [main]}, then: {roles: [extra]}", "    §main-then: {first: {roles: [main, extra]}, then: {roles: [extra, main]}")], &[Contradiction])]
 fn a_broken_rule_is_told(#[case] edits: &[(&str, &str)], #[case] codes: &[Code]) {
     assert_problems(edits, codes);

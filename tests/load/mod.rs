@@ -11,6 +11,8 @@ mod builtin;
 mod cases;
 mod hostile;
 mod limits;
+mod lost;
+mod numbers;
 mod several;
 mod small;
 mod words;

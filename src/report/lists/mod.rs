@@ -16,7 +16,9 @@ pub use faults::{
     FaultDocument, FaultsDocument, GradeDocument, ShareDocument, faults_document, faults_text,
 };
 pub use ladder::{LadderDocument, RungDocument, ladder_document, ladder_text};
-pub use problems::{ProblemDocument, ProblemsDocument, problem_document, problems_document};
+pub use problems::{
+    ProblemDocument, ProblemsDocument, problem_document, problems_document, remarks_document,
+};
 
 pub use rule_tests::{
     FailedDocument, RuleTestDocument, RuleTestsDocument, StandingDocument, rule_tests_document,

@@ -14,6 +14,9 @@ document! {
         format: u32,
         /// The problems, by place; none where all is well.
         problems: Vec<ProblemDocument>,
+        /// What is no problem and yet may be amiss, by place; absent where there is nothing.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        remarks: Vec<ProblemDocument>,
     }
 }
 
@@ -35,16 +38,31 @@ document! {
 /// Problems as a document.
 #[must_use]
 pub fn problems_document(problems: &[Diagnostic]) -> ProblemsDocument {
+    ProblemsDocument {
+        format: FORMAT,
+        problems: listed(problems),
+        remarks: Vec::new(),
+    }
+}
+
+/// Remarks on rules that have no problem as a document.
+#[must_use]
+pub fn remarks_document(remarks: &[Diagnostic]) -> ProblemsDocument {
+    ProblemsDocument {
+        format: FORMAT,
+        problems: Vec::new(),
+        remarks: listed(remarks),
+    }
+}
+
+fn listed(problems: &[Diagnostic]) -> Vec<ProblemDocument> {
     let all = problems.iter().map(|problem| ProblemDocument {
         code: problem.code.to_string(),
         place: (!problem.place.is_unknown()).then(|| PlaceDocument::from(&problem.place)),
         what: problem.what.clone(),
         help: problem.help.clone(),
     });
-    ProblemsDocument {
-        format: FORMAT,
-        problems: all.collect(),
-    }
+    all.collect()
 }
 
 /// One problem that is in no file.
@@ -58,5 +76,6 @@ pub fn problem_document(code: &str, what: &str) -> ProblemsDocument {
             what: what.to_owned(),
             help: String::new(),
         }],
+        remarks: Vec::new(),
     }
 }

@@ -1,6 +1,6 @@
 //! Ids that name nothing.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Code, Diagnostic, Place};
 
@@ -10,12 +10,99 @@ use super::names::former_ids;
 use super::sections::Sort;
 use super::walk::{Spot, Visit};
 
+/// So many places that name one thing that is not there are told each by itself.
+const FEW: usize = 3;
+
 /// Finds references to what is not there, and ids that stand twice in one list.
 pub(super) fn check(checks: &mut Checks<'_, '_>) {
     let former = former_ids(checks);
-    let mut found = Found { checks, former };
+    let mut found = Found {
+        checks,
+        former,
+        nothing: BTreeMap::new(),
+        dangling: BTreeMap::new(),
+    };
     for item in items(found.checks.pack) {
         item.walk(&mut found);
+    }
+    for (listed, nothing) in std::mem::take(&mut found.nothing) {
+        found.checks.out.push(nothing.told(listed));
+    }
+    for ((sort, id), mut places) in std::mem::take(&mut found.dangling) {
+        places.sort();
+        found.tell(sort, id, &places);
+    }
+}
+
+/// Places that name things of sorts of which there is nothing at all, all listed in one kind of file.
+struct Nothing<'p> {
+    sorts: BTreeSet<Sort>,
+    places: usize,
+    first: (&'p Place, &'p str),
+}
+
+impl Nothing<'_> {
+    fn told(&self, listed: &str) -> Diagnostic {
+        let (first, id) = self.first;
+        let words: Vec<&str> = self.sorts.iter().map(|sort| sort.words().0).collect();
+        let none = words.join(" or ");
+        let what = if self.places == 1 {
+            format!("no file defines any {none}, and `{id}` is named here")
+        } else {
+            format!(
+                "no file defines any {none}; {} places name one, the first is `{id}` here",
+                self.places
+            )
+        };
+        Diagnostic::new(
+            Code::DanglingId,
+            first.clone(),
+            what,
+            format!("put back the file that has `{listed}`, or write one"),
+        )
+    }
+}
+
+impl<'p> Found<'_, 'p, '_> {
+    fn nothing(&mut self, sort: Sort, id: &'p str, place: &'p Place) {
+        let (_, _, listed) = sort.words();
+        let nothing = self.nothing.entry(listed).or_insert(Nothing {
+            sorts: BTreeSet::new(),
+            places: 0,
+            first: (place, id),
+        });
+        nothing.sorts.insert(sort);
+        nothing.places += 1;
+        if place < nothing.first.0 {
+            nothing.first = (place, id);
+        }
+    }
+
+    /// Tells each place that names nothing by an id; once for all where there are many, since then
+    /// it is what they name that is lost or misspelt.
+    fn tell(&mut self, sort: Sort, id: &'p str, places: &[&'p Place]) {
+        let problem = |found: &mut Self, place: &Place| {
+            let mut problem = found.checks.declared.dangling(sort, id, place);
+            if let Some(now) = found.former.get(&(sort, id)) {
+                problem.help = format!("it is called `{now}` now; write that");
+            }
+            problem
+        };
+        match places {
+            [first, second, .., last] if places.len() > FEW => {
+                let mut one = problem(self, first);
+                one.what = format!("{}, and {} places name it", one.what, places.len());
+                one = one.with_also((*second).clone(), "here again");
+                one = one.with_also((*last).clone(), "and here last");
+                self.checks.out.push(one);
+            }
+            _ => {
+                for place in places {
+                    let one = problem(self, place);
+                    self.checks.out.push(one);
+                }
+            }
+        }
     }
 }
 
@@ -23,17 +110,25 @@ struct Found<'c, 'p, 't> {
     checks: &'c mut Checks<'p, 't>,
     /// Ids of earlier versions, with those of today.
     former: BTreeMap<(Sort, &'p str), &'p str>,
+    /// By the kind in which they would be listed.
+    nothing: BTreeMap<&'static str, Nothing<'p>>,
+    /// Ids that name nothing, with the places that name them.
+    dangling: BTreeMap<(Sort, &'p str), Vec<&'p Place>>,
 }
 
-impl<'p> Visit<'p> for Found<'_, '_, '_> {
+impl<'p> Visit<'p> for Found<'_, 'p, '_> {
     fn id(&mut self, sort: Sort, id: &'p str, spot: &Spot<'_, 'p>) {
         // Rules that are named without their kind are looked for among all of them.
-        if sort != Sort::AnyRule && !self.checks.declared.may_be(sort, id) {
-            let mut problem = self.checks.declared.dangling(sort, id, spot.near());
-            if let Some(now) = self.former.get(&(sort, id)) {
-                problem.help = format!("it is called `{now}` now; write that");
-            }
-            self.checks.out.push(problem);
+        if sort == Sort::AnyRule || self.checks.declared.may_be(sort, id) {
+            return;
+        }
+        if self.checks.declared.ids(sort).next().is_none() {
+            self.nothing(sort, id, spot.near());
+        } else {
+            self.dangling
+                .entry((sort, id))
+                .or_default()
+                .push(spot.near());
         }
     }
 

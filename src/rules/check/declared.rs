@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Code, Diagnostic, Place, nearest};
-use crate::rules::read::{Kind, Node};
+use crate::rules::read::{Beyond, Kind, Node, id_meant};
 
 use super::sections::Sort;
 
@@ -25,6 +25,10 @@ pub(crate) struct Declared<'t> {
     ids: BTreeMap<Sort, BTreeMap<&'t str, Entry<'t>>>,
     /// Words of files and sections that could not be read: anything of them may be an id.
     words: BTreeSet<String>,
+    /// Sorts of which one has an id that is none, so that nobody knows how others name it.
+    unnamed: BTreeSet<Sort>,
+    /// Numbers that their types can't hold, of items that were read.
+    pub(crate) beyond: Vec<Beyond>,
     asked: usize,
 }
 
@@ -59,6 +63,15 @@ impl<'t> Declared<'t> {
         }
     }
 
+    /// Notes a word that stands where an id is declared and is none: others may name it as it
+    /// should be written, or any way at all where that can't be told.
+    pub(crate) fn bad_id(&mut self, sort: Sort, word: &str) {
+        match id_meant(word) {
+            Some(id) => drop(self.words.insert(id)),
+            None => drop(self.unnamed.insert(sort)),
+        }
+    }
+
     /// Notes every word of a text that could not be read.
     pub(crate) fn words_of_text(&mut self, text: &str) {
         let words =
@@ -88,7 +101,21 @@ impl<'t> Declared<'t> {
 
     /// Whether an id is there or may be.
     pub(crate) fn may_be(&self, sort: Sort, id: &str) -> bool {
-        self.has(sort, id) || self.words.contains(id)
+        self.has(sort, id) || self.words.contains(id) || self.unnamed.contains(&sort)
+    }
+
+    /// Whether there is or may be a rule of any kind with this id, read or not.
+    pub(crate) fn may_be_rule(&self, id: &str) -> bool {
+        self.words.contains(id) || self.rule_ids().any(|(_, known)| known == id)
+    }
+
+    /// The ids of all rules, read or not, kind by kind.
+    pub(crate) fn rule_ids(&self) -> impl Iterator<Item = (Sort, &'t str)> {
+        let rules = self
+            .ids
+            .iter()
+            .filter(|(sort, _)| matches!(sort, Sort::Rule(_)));
+        rules.flat_map(|(sort, held)| held.keys().map(|id| (*sort, *id)))
     }
 
     /// Whether an id is there, read or not.

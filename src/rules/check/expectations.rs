@@ -5,7 +5,6 @@ use crate::rules::expect::{Expect, RuleTest};
 
 use super::Checks;
 use super::declared::list;
-use super::items::rules;
 use super::sections::Sort;
 use super::walk::{Spot, Visit, Walk};
 
@@ -35,12 +34,11 @@ impl<'p> Visit<'p> for Named<'_, 'p> {
 }
 
 fn rule_is_there(checks: &mut Checks<'_, '_>, id: &str, place: &Place) {
-    let all = rules(checks.pack);
-    let known = || all.iter().map(|(_, known, _)| *known);
-    if known().any(|known| known == id) {
+    if checks.declared.may_be_rule(id) {
         return;
     }
-    let help = match nearest(id, known()) {
+    let known = checks.declared.rule_ids().map(|(_, known)| known);
+    let help = match nearest(id, known) {
         Some(near) => format!("did you mean `{near}`?"),
         None => String::from("write the id of a rule; its kind is not said"),
     };

@@ -14,7 +14,7 @@ use super::items::get;
 use super::sections::Sort;
 
 /// More steps from a root than any family of exercises needs.
-const MOST_STEPS: usize = 40;
+pub(super) const MOST_STEPS: usize = 40;
 
 /// After so many of one kind the further places of a problem are not listed.
 const MOST_ALSO: usize = 8;

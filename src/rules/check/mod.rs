@@ -4,6 +4,7 @@ mod axes;
 mod bounds;
 mod circle;
 mod conditions;
+pub(crate) mod copies;
 mod dangling;
 pub(crate) mod date;
 pub(crate) mod declared;
@@ -15,11 +16,13 @@ mod lineage;
 mod names;
 mod numbers;
 mod order;
+mod reach;
 pub(crate) mod sections;
 mod selectors;
 mod sources;
 mod tables;
 mod unplaced;
+pub(crate) mod unread;
 mod walk;
 mod walk_expect;
 mod walk_kinds;
@@ -27,6 +30,7 @@ mod walk_vocab;
 
 use crate::base::Diagnostic;
 use crate::rules::pack::Pack;
+use crate::rules::read::settle;
 
 use declared::Declared;
 
@@ -63,5 +67,9 @@ pub(crate) fn check(pack: &Pack, declared: Declared<'_>) -> Vec<Diagnostic> {
     for subject in subjects {
         subject(&mut checks);
     }
-    checks.out
+    let Checks {
+        declared, mut out, ..
+    } = checks;
+    settle(declared.beyond, &mut out);
+    out
 }

@@ -2,8 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{At, Code, Diagnostic, PartId, Place};
-use crate::rules::vocab::{Constraint, Fault, Layout, LayoutDay, Span, Stated};
+use crate::base::{At, Code, Decimal, Diagnostic, PartId, Place};
+use crate::rules::vocab::{
+    Constraint, Fault, Layout, LayoutDay, MOST_DEPARTURE, MOST_LOAD, Span, Stated,
+};
 
 use super::Checks;
 use super::sections::Sort;
@@ -18,6 +20,23 @@ impl Checks<'_, '_> {
                 place.clone(),
                 what,
                 format!("write a whole number from {least} to {most}"),
+            );
+        }
+    }
+
+    /// A load must not weigh more than any there is, and mostly more than nothing.
+    pub(super) fn load(&mut self, place: &Place, key: &str, load: Decimal, may_be_none: bool) {
+        if load.thousandths() > MOST_LOAD * 1000 || (load == Decimal::ZERO && !may_be_none) {
+            let range = if may_be_none {
+                format!("from 0 to {MOST_LOAD}")
+            } else {
+                format!("above 0 and at most {MOST_LOAD}")
+            };
+            self.problem(
+                Code::OutOfRange,
+                place.clone(),
+                format!("`{key}` is {load}, and must be {range}"),
+                format!("write a weight {range}, such as 20 or 2.5"),
             );
         }
     }
@@ -73,7 +92,8 @@ impl Checks<'_, '_> {
         let (from, to) = (i64::from(span.from), i64::from(span.to));
         self.number(&span.place, &format!("{key}.from"), from, least, most);
         self.number(&span.place, &format!("{key}.to"), to, least, most);
-        if from > to {
+        let range = least..=most;
+        if from > to && range.contains(&from) && range.contains(&to) {
             let what = format!("`{key}` goes from {from} down to {to}");
             self.problem(
                 Code::OutOfRange,
@@ -259,9 +279,10 @@ fn check_fault(checks: &mut Checks<'_, '_>, id: &str, fault: &Fault) {
     for grade in fault.grades.values() {
         checks.at(&grade.severity, "severity", 1, 3);
     }
-    let mut sum = 0;
+    let (mut sum, mut in_range) = (0, true);
     for (cause, share) in &fault.causes {
         checks.at(&share.percent, "percent", 0, 100);
+        in_range &= share.percent.value <= 100;
         sum += i64::from(share.percent.value);
         let ruled_out: BTreeSet<_> = share.ruled_out_by.iter().collect();
         for (look, raise) in &share.raised_by {
@@ -279,7 +300,7 @@ fn check_fault(checks: &mut Checks<'_, '_>, id: &str, fault: &Fault) {
             }
         }
     }
-    if sum != 100 && !fault.causes.is_empty() {
+    if sum != 100 && in_range && !fault.causes.is_empty() {
         let place = checks.key_place(Sort::Fault, id, "causes");
         let what = format!("the causes' percents sum to {sum}, and must sum to 100");
         checks.problem(
@@ -312,7 +333,7 @@ fn check_constraint(checks: &mut Checks<'_, '_>, id: &str, constraint: &Constrai
         &["departs"],
         constraint.departs.into(),
         0,
-        9,
+        MOST_DEPARTURE,
     );
     if let Some(percent) = &constraint.load_percent {
         checks.at(percent, "load-percent", 1, 200);

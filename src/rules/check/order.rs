@@ -1,15 +1,16 @@
 //! Rules that cannot all be kept whatever the week: orders in a circle, and doses, stand-ins and
 //! worths of which only one can speak.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{At, Code, Diagnostic, ExerciseId, RuleId};
-use crate::rules::kinds::{Before, DoseRule};
+use crate::rules::kinds::DoseRule;
 use crate::rules::vocab::Yields;
 
 use super::Checks;
 use super::circle::Links;
 use super::names::canonical;
+use super::reach::{Exercises, Reach};
 use super::sections::Sort;
 
 /// A dose rule with its id.
@@ -33,15 +34,41 @@ fn written(checks: &Checks<'_, '_>, kind: &'static str, id: &str, key: &str) -> 
     )
 }
 
+/// A hard rule of order with what it reaches.
+struct Order<'p, 't> {
+    id: &'p At<RuleId>,
+    /// When it speaks, as written; empty where it always does.
+    when: String,
+    first: Reach<'p, 't>,
+    then: Reach<'p, 't>,
+}
+
+impl Order<'_, '_> {
+    /// Whether what comes last here stands first in another: one lies within the other, and is not
+    /// what stands first here, of which the order is free.
+    fn leads_to(&self, other: &Self) -> bool {
+        let both = if self.then.within(&other.first) {
+            &self.then
+        } else if other.first.within(&self.then) {
+            &other.first
+        } else {
+            return false;
+        };
+        !both.is_nothing() && !both.within(&self.first)
+    }
+}
+
+/// So many steps are taken to compare hard rules of order, each with each; no method has as many
+/// rules as that allows, and no input takes long.
+const MOST_STEPS: usize = 50_000_000;
+
 fn before(checks: &mut Checks<'_, '_>) {
     let pack = checks.pack;
-    let mut hard: Vec<(&At<RuleId>, String, String)> = Vec::new();
+    // Of rules that say the same the first by id speaks for all.
+    let mut hard: BTreeMap<[String; 3], &At<RuleId>> = BTreeMap::new();
     for (id, rule) in &pack.rules.before {
-        let (first, then) = (
-            written(checks, "before", id.as_str(), "first"),
-            written(checks, "before", id.as_str(), "then"),
-        );
-        if first == then {
+        let written = |key| written(checks, "before", id.as_str(), key);
+        if written("first") == written("then") {
             let what = format!(
                 "`{id}` asks the same of what stands first and of what comes then, so it asks for nothing"
             );
@@ -51,50 +78,78 @@ fn before(checks: &mut Checks<'_, '_>) {
                 what,
                 "let `first` and `then` select different things",
             );
-        } else if is_hard(rule) {
-            hard.push((id, first, then));
+        } else if rule.yields == Yields::Never {
+            let same = [written("when"), written("first"), written("then")];
+            hard.entry(same).or_insert(id);
         }
     }
-    // Of rules that say the same the first by id speaks for all.
-    let mut links = Links::default();
-    let mut said_by: BTreeMap<(&str, &str), &At<RuleId>> = BTreeMap::new();
-    for (id, first, then) in &hard {
-        links.add(first, then, &id.place);
-        said_by.entry((first, then)).or_insert(id);
+    if hard.len() < 2 {
+        return;
     }
-    for path in links.circles() {
-        let steps = path.iter().zip(path.iter().cycle().skip(1));
-        let mut rules: Vec<&At<RuleId>> = steps
-            .filter_map(|(first, then)| said_by.get(&(*first, *then)).copied())
-            .collect();
-        let least = rules
-            .iter()
-            .enumerate()
-            .min_by_key(|(_, id)| **id)
-            .map_or(0, |(at, _)| at);
-        rules.rotate_left(least);
-        let Some((start, others)) = rules.split_first() else {
-            continue;
-        };
-        let shown: Vec<&str> = rules.iter().chain([start]).map(|id| id.as_str()).collect();
-        let mut problem = Diagnostic::new(
-            Code::BeforeCircle,
-            start.place.clone(),
-            format!(
-                "no session can keep these rules of order, which run in a circle: {}",
-                shown.join(" → ")
-            ),
-            "take one of them out, or let one give way with `yields`",
-        );
-        for other in others {
-            problem = problem.with_also(other.place.clone(), format!("`{other}` stands here"));
+    let exercises = Exercises::of(pack);
+    let most = (MOST_STEPS / exercises.len().max(1)).isqrt();
+    let hard: Vec<Order<'_, '_>> = hard
+        .into_iter()
+        .take(most)
+        .map(|([when, _, _], id)| {
+            let node = checks.node(Sort::Rule("before"), id.as_str());
+            let reach = |key| {
+                let selector = node.and_then(|node| node.entry(key));
+                exercises.reach(checks, selector.map(|(_, selector)| selector))
+            };
+            Order {
+                id,
+                when,
+                first: reach("first"),
+                then: reach("then"),
+            }
+        })
+        .collect();
+    // Rules that always speak are told by themselves, then with those that speak when they do.
+    let mut whens: BTreeSet<&str> = hard.iter().map(|order| order.when.as_str()).collect();
+    whens.insert("");
+    for when in whens {
+        let speaks = |order: &&Order<'_, '_>| order.when.is_empty() || order.when == when;
+        let orders: Vec<&Order<'_, '_>> = hard.iter().filter(speaks).collect();
+        let mut links = Links::default();
+        for order in &orders {
+            for next in orders.iter().filter(|next| order.leads_to(next)) {
+                links.add(order.id.as_str(), next.id.as_str(), &order.id.place);
+            }
         }
-        checks.out.push(problem);
+        for path in links.circles() {
+            let order = |id: &&str| orders.iter().find(|order| order.id.as_str() == *id);
+            let rules: Vec<&Order<'_, '_>> = path.iter().filter_map(order).copied().collect();
+            if rules.iter().any(|order| order.when == when) {
+                checks.out.extend(circle(&rules));
+            }
+        }
     }
 }
 
-fn is_hard(rule: &Before) -> bool {
-    rule.yields == Yields::Never && rule.when.is_none()
+fn circle(rules: &[&Order<'_, '_>]) -> Option<Diagnostic> {
+    let (start, others) = rules.split_first()?;
+    let shown: Vec<&str> = rules
+        .iter()
+        .chain([start])
+        .map(|order| order.id.as_str())
+        .collect();
+    let mut problem = Diagnostic::new(
+        Code::BeforeCircle,
+        start.id.place.clone(),
+        format!(
+            "no session can keep these rules of order, which run in a circle: {}",
+            shown.join(" → ")
+        ),
+        "take one of them out, or let one give way with `yields`",
+    );
+    let mut before = start.id;
+    for order in others {
+        let note = format!("`{}` puts first what `{before}` puts last", order.id);
+        problem = problem.with_also(order.id.place.clone(), note);
+        before = order.id;
+    }
+    Some(problem)
 }
 
 fn doses(checks: &mut Checks<'_, '_>) {

@@ -24,15 +24,10 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         check_measure(checks, id.as_str(), measure);
     }
     for (id, bar) in &pack.bars {
-        if bar.weight == Decimal::ZERO {
-            let place = checks.place(Sort::Bar, id.as_str(), &["weight"]);
-            checks.problem(
-                Code::OutOfRange,
-                place,
-                format!("the bar `{id}` weighs nothing"),
-                "write its weight without collars",
-            );
-        }
+        let place = |key| checks.place(Sort::Bar, id.as_str(), &[key]);
+        let (weight, collar) = (place("weight"), place("collar"));
+        checks.load(&weight, "weight", bar.weight, false);
+        checks.load(&collar, "collar", bar.collar, true);
     }
     for (id, reference) in &pack.references {
         let mut held: BTreeMap<&ReferenceId, &Place> = BTreeMap::new();
@@ -172,13 +167,11 @@ fn check_measure(checks: &mut Checks<'_, '_>, id: &str, measure: &Measure) {
     );
     let mut last: Option<Decimal> = None;
     for piece in &measure.pieces {
-        if piece.weight == Decimal::ZERO {
-            checks.problem(
-                Code::OutOfRange,
-                piece.place.clone(),
-                "a piece weighs nothing",
-                "write its weight, or take it out",
-            );
+        let before = checks.out.len();
+        checks.load(&piece.place, "weight", piece.weight, false);
+        if checks.out.len() > before {
+            // What weighs nothing, or too much, has no place among the others.
+            continue;
         }
         if let Some(last) = last.filter(|last| *last <= piece.weight) {
             let what = format!("a piece of {} stands after one of {last}", piece.weight);

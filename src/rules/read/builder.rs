@@ -281,6 +281,7 @@ impl<'a> Builder<'a> {
         } else {
             if style == Style::Plain && text.contains(' ') {
                 self.check_cut_off(&text, &at, span);
+                self.check_quote(&text, &at);
             }
             let kind = Kind::Scalar(Scalar { text, style });
             self.attach(Some(Node { place: at, kind }));
@@ -306,12 +307,13 @@ impl<'a> Builder<'a> {
             }) => {
                 let what = format!("the value of `{}` {written}", shortened(&key.text));
                 let at = key.place.clone();
-                self.problem(
-                    Code::Null,
-                    at,
-                    what,
-                    "write a value, or take the key out; an empty map is `{}`, an empty list `[]`",
-                );
+                let digits = key.text.bytes().all(|b| b.is_ascii_digit());
+                let help = if digits && text.is_empty() {
+                    "write numbers with a point, such as 2.5: a comma ends the value before it"
+                } else {
+                    "write a value, or take the key out; an empty map is `{}`, an empty list `[]`"
+                };
+                self.problem(Code::Null, at, what, help);
             }
             _ => self.problem(
                 Code::Null,
@@ -374,6 +376,18 @@ impl<'a> Builder<'a> {
                     .with_also(first, "it stands here first"),
                 );
             }
+        }
+    }
+
+    /// A quotation mark at the end of prose that does not begin with one.
+    fn check_quote(&mut self, text: &str, at: &Place) {
+        if text.ends_with('"') && text.matches('"').count() % 2 == 1 {
+            self.problem(
+                Code::Syntax,
+                at.clone(),
+                "this text ends with a quotation mark and has none where it begins",
+                "put one in front of it, or take the last one away",
+            );
         }
     }
 

@@ -17,6 +17,8 @@ use crate::base::at::AT_MARK;
 pub(super) struct Known {
     /// Nodes for which a stand-in is read, and keys that are passed over.
     pub(super) broken: HashSet<usize>,
+    /// Nodes whose number its type can't hold, for which another is read.
+    pub(super) beyond: HashSet<usize>,
     /// Keys that are missing in the map at an address, for which a stand-in is read as well.
     pub(super) absent: HashMap<usize, Vec<&'static str>>,
 }
@@ -90,6 +92,7 @@ impl<'a> De<'a> {
                 text: &scalar.text,
                 style: scalar.style,
                 place: &self.node.place,
+                beyond: self.known.beyond.contains(&self.address()),
             }),
             _ => Err(self.wrong_type(wanted, "write a single word, number or text here")),
         }
@@ -134,14 +137,14 @@ impl<'de> Deserializer<'de> for De<'_> {
 
     texts! {
         deserialize_bool "true or false",
-        deserialize_i8 "a whole number from -128 to 127",
-        deserialize_i16 "a whole number from -32768 to 32767",
+        deserialize_i8 "a whole number",
+        deserialize_i16 "a whole number",
         deserialize_i32 "a whole number",
         deserialize_i64 "a whole number",
-        deserialize_u8 "a whole number from 0 to 255",
-        deserialize_u16 "a whole number from 0 to 65535",
-        deserialize_u32 "a whole number, 0 or more",
-        deserialize_u64 "a whole number, 0 or more",
+        deserialize_u8 "a whole number",
+        deserialize_u16 "a whole number",
+        deserialize_u32 "a whole number",
+        deserialize_u64 "a whole number",
         deserialize_f32 "a number",
         deserialize_f64 "a number",
         deserialize_char "a single letter",

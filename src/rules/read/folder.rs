@@ -5,7 +5,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::limits::{Limits, too_large, too_large_together, too_many_files};
+use super::limits::{Limits, not_utf8, too_large, too_large_together, too_many_files};
 use crate::base::{Code, Diagnostic, Place};
 
 /// How many folders may stand inside each other, the first one not counted.
@@ -188,13 +188,8 @@ impl Walk<'_> {
                 Ok(text) => texts.push((name, text)),
                 Err(error) => {
                     let good = error.utf8_error().valid_up_to();
-                    let place = place_after(&name, error.as_bytes(), good);
-                    self.found.push(Diagnostic::new(
-                        Code::NotUtf8,
-                        place,
-                        "the file is not UTF-8 from here on",
-                        "save it as UTF-8",
-                    ));
+                    let place = Place::of_bad_byte(&name, error.as_bytes(), good);
+                    self.found.push(not_utf8(place));
                 }
             }
         }
@@ -209,15 +204,6 @@ fn read_at_most(path: &Path, most: usize) -> io::Result<Option<Vec<u8>>> {
     let mut bytes = Vec::new();
     File::open(path)?.take(limit).read_to_end(&mut bytes)?;
     Ok((bytes.len() <= most).then_some(bytes))
-}
-
-/// The place after the first `good` bytes, which are UTF-8.
-fn place_after(name: &Arc<str>, bytes: &[u8], good: usize) -> Place {
-    let text = String::from_utf8_lossy(bytes.get(..good).unwrap_or(&[]));
-    let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    let last = text.rsplit('\n').next().unwrap_or("");
-    let line = text.matches('\n').count() + 1;
-    Place::new(name, number(line), number(last.chars().count() + 1))
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use std::marker::PhantomData;
 
 use serde::de::DeserializeOwned;
 
+use super::beyond::{Beyond, places_of};
 use super::de::{De, Known, node_address};
 use super::parts;
 use super::problem::{Kind, Problem};
@@ -27,11 +28,30 @@ pub fn read_item<T: DeserializeOwned>(
     path: &str,
     out: &mut Vec<Diagnostic>,
 ) -> Option<T> {
+    let mut beyond = Vec::new();
+    let value = read_with_beyond(node, path, out, &mut beyond);
+    if beyond.is_empty() {
+        return value;
+    }
+    out.extend(beyond.into_iter().map(|number| number.problem));
+    out.sort();
+    None
+}
+
+/// The same, with numbers that their types can't hold read as others and noted in `beyond`, also
+/// where something else is wrong.
+pub fn read_with_beyond<T: DeserializeOwned>(
+    node: &Node,
+    path: &str,
+    out: &mut Vec<Diagnostic>,
+    beyond: &mut Vec<Beyond>,
+) -> Option<T> {
     let mut reading = Reading {
         node,
         path,
         known: Known::default(),
         excused: HashSet::new(),
+        beyond: Vec::new(),
         found: Vec::new(),
     };
     let mut value = None;
@@ -49,6 +69,7 @@ pub fn read_item<T: DeserializeOwned>(
             Err(_) => break,
         }
     }
+    beyond.append(&mut reading.beyond);
     let mut found = reading.found;
     if found.is_empty() {
         if value.is_none() {
@@ -90,6 +111,7 @@ struct Reading<'a> {
     known: Known,
     /// Keys whose lack is explained by an unknown key that was probably meant for them.
     excused: HashSet<(usize, &'static str)>,
+    beyond: Vec<Beyond>,
     found: Vec<Diagnostic>,
 }
 
@@ -117,6 +139,22 @@ impl Reading<'_> {
                 let meant = meant.and_then(|m| allowed.iter().find(|a| **a == m));
                 self.excused.extend(meant.map(|meant| (*owner, *meant)));
                 (true, self.leave_out(address))
+            }
+            Kind::Beyond(number) if self.known.beyond.insert(address) => {
+                if let (Some(places), Some(problem)) = (
+                    places_of(self.node, address),
+                    problem.tell(self.path, &self.node.place),
+                ) {
+                    self.beyond.push(Beyond {
+                        places,
+                        text: number.text.clone(),
+                        stand_in: number.stand_in.clone(),
+                        problem,
+                    });
+                    (false, true)
+                } else {
+                    (true, self.leave_out(address))
+                }
             }
             Kind::Consequence => (false, self.leave_out(address)),
             _ => (true, self.leave_out(address)),

@@ -111,19 +111,29 @@ pub fn check_texts(
     limits: &Limits,
     out: &mut Vec<Diagnostic>,
 ) -> bool {
-    if let Some((file, _)) = texts.get(limits.files) {
+    if let Some((file, _)) = texts.get(limits.files()) {
         out.push(too_many_files(file, limits));
         return false;
     }
     let mut total = 0_usize;
     for (file, text) in texts {
         total = total.saturating_add(text.as_ref().len());
-        if total > limits.bytes_total {
+        if total > limits.bytes_total() {
             out.push(too_large_together(file, limits));
             return false;
         }
     }
     true
+}
+
+/// The problem of a file that is not UTF-8; `place` is that of its first byte that is not.
+pub fn not_utf8(place: Place) -> Diagnostic {
+    Diagnostic::new(
+        Code::NotUtf8,
+        place,
+        "the file is not UTF-8 from here on",
+        "save it as UTF-8",
+    )
 }
 
 /// The problem of one file too many; `file` is the first that is too many.

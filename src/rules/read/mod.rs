@@ -1,6 +1,7 @@
 //! Reading rule files: texts become located trees, and trees become items, with every problem
 //! reported together with its place.
 
+mod beyond;
 mod builder;
 mod de;
 #[cfg(feature = "files")]
@@ -12,15 +13,18 @@ mod problem;
 mod rest;
 mod scalar;
 mod second;
+mod seen;
 mod stand_in;
 #[cfg(test)]
 mod tests;
 mod tree;
 
+pub use beyond::{Beyond, settle};
 #[cfg(feature = "files")]
 pub use folder::read_folder;
-pub use item::{read_item, read_key};
-pub use limits::{Limits, check_texts};
+pub use item::{read_item, read_key, read_with_beyond};
+pub use limits::{Limits, check_texts, not_utf8};
+pub use scalar::id_meant;
 #[cfg(test)]
 pub use tree::Style;
 pub use tree::{Key, Kind, Node, parse};

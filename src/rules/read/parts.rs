@@ -154,6 +154,7 @@ pub(super) fn read_key<'de, S: DeserializeSeed<'de>>(
         text: &key.text,
         style: key.style,
         place,
+        beyond: false,
     };
     seed.deserialize(text)
         .map_err(|problem| problem.at(key_address(key), place).within(key.text.clone()))

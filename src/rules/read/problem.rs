@@ -26,6 +26,8 @@ pub(super) enum Kind {
         must: String,
         help: String,
     },
+    /// A number that its type can't hold; the range that rules ask for is narrower mostly.
+    Beyond(Box<TooFar>),
     /// A value's own type refuses it, in its own words.
     Refused {
         code: Code,
@@ -49,6 +51,18 @@ pub(super) enum Kind {
     MissingKey(&'static str),
     /// Follows from a problem that has been told already.
     Consequence,
+}
+
+/// What there is to say of a number that its type can't hold.
+#[derive(Debug)]
+pub(super) struct TooFar {
+    /// Goes on after the value's path.
+    pub(super) must: String,
+    pub(super) help: String,
+    /// The text as written.
+    pub(super) text: String,
+    /// A number that the type holds and that is out of any narrower range too, as it is shown.
+    pub(super) stand_in: String,
 }
 
 impl Problem {
@@ -110,6 +124,11 @@ impl Problem {
         let (code, what, help) = match &self.kind {
             Kind::Consequence => return None,
             Kind::Value { code, must, help } => (*code, format!("{subject} {must}"), help.clone()),
+            Kind::Beyond(number) => (
+                Code::OutOfRange,
+                format!("{subject} {}", number.must),
+                number.help.clone(),
+            ),
             Kind::Refused { code, what, help } => (*code, what.clone(), help.clone()),
             Kind::Custom(what) => (
                 Code::BadValue,

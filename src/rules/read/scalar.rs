@@ -6,7 +6,7 @@ use std::str::FromStr;
 use serde::de::value::StrDeserializer;
 use serde::de::{self, DeserializeSeed, Deserializer, IntoDeserializer, Visitor};
 
-use super::problem::{Kind, Problem};
+use super::problem::{Kind, Problem, TooFar};
 use super::tree::{Style, shortened};
 use crate::base::at::AT_MARK;
 use crate::base::decimal::DECIMAL_MARK;
@@ -19,16 +19,18 @@ pub(super) struct Text<'a> {
     pub(super) text: &'a str,
     pub(super) style: Style,
     pub(super) place: &'a Place,
+    /// A number that the type can't hold is read as another that is out of its range: this has
+    /// been noted.
+    pub(super) beyond: bool,
 }
 
 impl Text<'_> {
     /// The text's whole number, if it is written as one and in the range of the type.
-    fn integer<N: FromStr + Display>(self, least: N, most: N, all: bool) -> Result<N, Problem> {
-        let wanted = if all {
-            String::from("must be a whole number")
-        } else {
-            format!("must be a whole number from {least} to {most}")
-        };
+    fn integer<N>(self, least: N, most: N, all: bool) -> Result<N, Problem>
+    where
+        N: FromStr + Display + Copy,
+    {
+        let wanted = "must be a whole number";
         let found = shortened(self.text);
         let digits = self.text.strip_prefix('-').unwrap_or(self.text);
         let number = !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit());
@@ -54,13 +56,25 @@ impl Text<'_> {
                 "take out the 0 or the sign in front, which other readers take for something else",
             ));
         }
-        self.text.parse().map_err(|_| {
-            Problem::value(
-                Code::OutOfRange,
-                format!("{wanted}, and `{found}` is not in that range"),
-                format!("write a number from {least} to {most}"),
-            )
-        })
+        if let Ok(number) = self.text.parse() {
+            return Ok(number);
+        }
+        let below = self.text.starts_with('-') && !least.to_string().starts_with('0');
+        let stand_in = if below { least } else { most };
+        if self.beyond {
+            return Ok(stand_in);
+        }
+        let must = if all {
+            format!("{wanted}, and `{found}` is beyond all numbers that are read")
+        } else {
+            format!("{wanted} from {least} to {most}, and `{found}` is not in that range")
+        };
+        Err(Problem::new(Kind::Beyond(Box::new(TooFar {
+            must,
+            help: format!("write a number from {least} to {most}"),
+            text: found,
+            stand_in: stand_in.to_string(),
+        }))))
     }
 
     fn truth(self) -> Result<bool, Problem> {
@@ -89,21 +103,29 @@ impl Text<'_> {
     }
 
     fn decimal<'de, V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Problem> {
-        if let Err(bad) = self.text.parse::<Decimal>() {
-            let (code, help) = if bad.is_out_of_range() {
-                (Code::OutOfRange, "write a smaller number")
-            } else {
-                (Code::BadNumber, "write a number such as 12, 2.5 or 0.125")
-            };
-            let must = format!("is `{}`, but {bad}", shortened(self.text));
-            return Err(Problem::value(code, must, help));
+        let Err(bad) = self.text.parse::<Decimal>() else {
+            return visitor.visit_str(self.text);
+        };
+        let found = shortened(self.text);
+        let must = format!("is `{found}`, but {bad}");
+        if !bad.is_out_of_range() {
+            let help = "write a number such as 12, 2.5 or 0.125";
+            return Err(Problem::value(Code::BadNumber, must, help));
         }
-        visitor.visit_str(self.text)
+        if self.beyond {
+            return visitor.visit_str(&Decimal::MAX.to_string());
+        }
+        Err(Problem::new(Kind::Beyond(Box::new(TooFar {
+            must,
+            help: format!("write a number from 0 to {}", Decimal::MAX),
+            text: found,
+            stand_in: Decimal::MAX.to_string(),
+        }))))
     }
 }
 
 /// The id that a text may stand for, if changing letters and gaps makes one.
-fn id_help(text: &str) -> String {
+pub fn id_meant(text: &str) -> Option<String> {
     let mut id = String::new();
     for c in text.trim().chars().take(100) {
         if c.is_ascii_alphanumeric() {
@@ -113,13 +135,25 @@ fn id_help(text: &str) -> String {
         }
     }
     let id = id.trim_end_matches('-');
-    if id != text && SkillId::new(id).is_ok() {
-        format!("write it as `{id}`")
-    } else {
-        "write a word of small letters, digits and hyphens that says what is meant, such as \
-         `hang-start`"
-            .into()
+    (id != text && SkillId::new(id).is_ok()).then(|| id.to_owned())
+}
+
+fn id_help(text: &str) -> String {
+    if !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit()) {
+        return String::from(
+            "begin it with a letter, such as `hang-start`; what is compared with a number takes \
+             other keys, such as `at-least` and `at-most`",
+        );
     }
+    id_meant(text).map_or_else(
+        || {
+            String::from(
+                "write a word of small letters, digits and hyphens that says what is meant, such \
+                 as `hang-start`",
+            )
+        },
+        |id| format!("write it as `{id}`"),
+    )
 }
 
 macro_rules! integers {

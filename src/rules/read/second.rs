@@ -1,14 +1,14 @@
 //! A second reading of the same text by another YAML reader: a rule file that two readers take for
 //! different things is refused, since people use other tools on these files as well.
 
-use serde_yaml::Value;
+use super::seen::Seen;
 
 use super::tree::{Key, Kind, Node, Scalar, Style};
 use crate::base::{Code, Diagnostic, Place};
 
 /// Reports the first place where the second reader sees something else.
 pub(super) fn compare(text: &str, node: &Node, out: &mut Vec<Diagnostic>) {
-    let differs = match serde_yaml::from_str::<Value>(text) {
+    let differs = match serde_yaml::from_str::<Seen>(text) {
         Ok(value) => difference(node, &value),
         Err(error) => {
             let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).max(1);
@@ -30,10 +30,10 @@ pub(super) fn compare(text: &str, node: &Node, out: &mut Vec<Diagnostic>) {
 }
 
 /// The first place, in the order of the text, where tree and value differ, and how.
-fn difference(node: &Node, value: &Value) -> Option<(Place, String)> {
+fn difference(node: &Node, value: &Seen) -> Option<(Place, String)> {
     let seen = match (&node.kind, value) {
         (Kind::Scalar(scalar), _) => return scalar_difference(scalar, value, &node.place),
-        (Kind::List(items), Value::Sequence(values)) => {
+        (Kind::List(items), Seen::List(values)) => {
             if items.len() == values.len() {
                 return items
                     .iter()
@@ -46,7 +46,7 @@ fn difference(node: &Node, value: &Value) -> Option<(Place, String)> {
                 values.len()
             )
         }
-        (Kind::Map(entries), Value::Mapping(values)) => {
+        (Kind::Map(entries), Seen::Map(values)) => {
             for ((key, item), (other, value)) in entries.iter().zip(values) {
                 if let Some(found) = key_difference(key, other) {
                     return Some(found);
@@ -73,15 +73,15 @@ fn difference(node: &Node, value: &Value) -> Option<(Place, String)> {
     Some((node.place.clone(), seen))
 }
 
-fn scalar_difference(scalar: &Scalar, value: &Value, at: &Place) -> Option<(Place, String)> {
+fn scalar_difference(scalar: &Scalar, value: &Seen, at: &Place) -> Option<(Place, String)> {
     let same = match value {
         // Readers disagree on the last line break of a block at the end of a file without one.
-        Value::String(text) if scalar.style == Style::Block => {
+        Seen::Text(text) if scalar.style == Style::Block => {
             text.trim_end_matches('\n') == scalar.text.trim_end_matches('\n')
         }
-        Value::String(text) => *text == scalar.text,
+        Seen::Text(text) => *text == scalar.text,
         // Which words are numbers or truth values is for the reading type to say, not for YAML.
-        Value::Number(_) | Value::Bool(_) => scalar.style == Style::Plain,
+        Seen::Number(_) | Seen::Truth(_) => scalar.style == Style::Plain,
         _ => false,
     };
     if same {
@@ -94,7 +94,7 @@ fn scalar_difference(scalar: &Scalar, value: &Value, at: &Place) -> Option<(Plac
     Some((at.clone(), what))
 }
 
-fn key_difference(key: &Key, other: &Value) -> Option<(Place, String)> {
+fn key_difference(key: &Key, other: &Seen) -> Option<(Place, String)> {
     let scalar = Scalar {
         text: key.text.clone(),
         style: key.style,
@@ -102,15 +102,15 @@ fn key_difference(key: &Key, other: &Value) -> Option<(Place, String)> {
     scalar_difference(&scalar, other, &key.place)
 }
 
-fn in_words(value: &Value) -> &'static str {
+fn in_words(value: &Seen) -> &'static str {
     match value {
-        Value::Null => "nothing",
-        Value::Bool(_) => "a truth value",
-        Value::Number(_) => "a number",
-        Value::String(_) => "a different text",
-        Value::Sequence(_) => "a list",
-        Value::Mapping(_) => "a map",
-        Value::Tagged(_) => "a tagged value",
+        Seen::Nothing => "nothing",
+        Seen::Truth(_) => "a truth value",
+        Seen::Number(_) => "a number",
+        Seen::Text(_) => "a different text",
+        Seen::List(_) => "a list",
+        Seen::Map(_) => "a map",
+        Seen::Tagged => "a tagged value",
     }
 }
 

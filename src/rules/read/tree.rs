@@ -162,7 +162,9 @@ fn build(
             Ok((Event::StreamEnd, _)) => false,
             Ok((event, span)) => builder.take(event, &span),
             Err(error) => {
-                if let Some(problem) = syntax(&error, file, builder.found()) {
+                if let Some(problem) = tab_before(text, file, error.marker().line()) {
+                    builder.report(problem);
+                } else if let Some(problem) = syntax(&error, file, builder.found()) {
                     builder.report(problem);
                 }
                 false
@@ -173,6 +175,27 @@ fn build(
         }
     }
     builder.finish(found)
+}
+
+/// The problem of a tab in the indentation of a line or one beside it, on which a parser stumbles.
+fn tab_before(text: &str, file: &Arc<str>, line: usize) -> Option<Diagnostic> {
+    let near = text
+        .lines()
+        .enumerate()
+        .skip(line.saturating_sub(2))
+        .take(3);
+    let (at, column) = near.into_iter().find_map(|(at, content)| {
+        let indentation = content.chars().take_while(|c| matches!(c, ' ' | '\t'));
+        let column = indentation.into_iter().position(|c| c == '\t')?;
+        Some((at, column))
+    })?;
+    let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).saturating_add(1);
+    Some(Diagnostic::new(
+        Code::Syntax,
+        Place::new(file, number(at), number(column)),
+        "this line is indented with a tab, and YAML is indented with spaces only",
+        "use spaces: as many as the lines beside it have",
+    ))
 }
 
 fn syntax(error: &ScanError, file: &Arc<str>, before: &[Diagnostic]) -> Option<Diagnostic> {
@@ -196,10 +219,53 @@ fn syntax(error: &ScanError, file: &Arc<str>, before: &[Diagnostic]) -> Option<D
     Some(Diagnostic::new(
         Code::Syntax,
         place,
-        format!("this is not YAML: {info}"),
+        format!("this is not YAML: {}", in_plain_words(info)),
         "look at the indentation, colons, brackets and quotes here and on the line above; put \
          quotes around a text that has a colon or starts with a sign",
     ))
+}
+
+/// What a parser stumbled over, in words for people who know no parsers.
+fn in_plain_words(info: &str) -> &str {
+    const WORDS: [(&str, &str); 8] = [
+        (
+            "mapping values are not allowed",
+            "a colon stands where none may, as in a text without quotes, or after a line that is \
+             indented otherwise",
+        ),
+        (
+            "did not find expected key",
+            "this is no key of the map above: mostly the line is indented otherwise than the \
+             lines that it belongs to",
+        ),
+        (
+            "simple key expect ':'",
+            "the line above is no `key: value`; a colon with a space after it is missing",
+        ),
+        (
+            "invalid indentation in quoted scalar",
+            "the text that begins here lacks its last quotation mark",
+        ),
+        (
+            "invalid trailing content",
+            "the quotation mark before this ends its text; a text with one inside is put in the \
+             other sort of quotation marks",
+        ),
+        (
+            "invalid indentation in flow construct",
+            "a bracket or brace further up is not closed",
+        ),
+        (
+            "expected ',' or",
+            "a comma or the closing bracket or brace is missing before this",
+        ),
+        (
+            "unexpected character",
+            "a text can't begin with this sign unless it stands in quotes",
+        ),
+    ];
+    let plain = WORDS.iter().find(|(word, _)| info.contains(word));
+    plain.map_or(info, |(_, words)| words)
 }
 
 /// The place of a marker, whose lines count from 1 and columns from 0, both in characters.

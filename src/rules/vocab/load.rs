@@ -7,6 +7,9 @@ use crate::base::{At, Decimal, MeasureId, ReferenceId, ZoneId};
 
 use super::{Names, Range, Sourced};
 
+/// More than any bar, disc, collar or best weighs, in any unit of load.
+pub(crate) const MOST_LOAD: i64 = 1_000;
+
 /// A whole span, both ends included and both stated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -91,7 +94,7 @@ pub(crate) enum Rounding {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(crate) struct Piece {
-    /// Weight of one, in the measure's unit.
+    /// Weight of one, in the measure's unit: above 0, at most 1,000.
     pub(crate) weight: Decimal,
     /// Whether the bar on it stands at the height of the rules.
     #[serde(default)]
@@ -107,9 +110,9 @@ pub(crate) struct Piece {
 pub(crate) struct Bar {
     pub(crate) names: Names,
     pub(crate) measure: At<MeasureId>,
-    /// Weight of the bar alone.
+    /// Weight of the bar alone: above 0, at most 1,000.
     pub(crate) weight: Decimal,
-    /// Weight of one collar; two go on.
+    /// Weight of one collar, 0 to 1,000; two go on.
     pub(crate) collar: Decimal,
     pub(crate) source: Sourced,
 }

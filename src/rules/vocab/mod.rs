@@ -19,14 +19,15 @@ pub(crate) use diagnosis::{
     CapacityCause, Fault, Grade, Measured, MovementCause, Observation, Quality, Share, TrackMeasure,
 };
 pub(crate) use load::{
-    Bar, Dose, Instead, Measure, Piece, Reference, Rounding, Span, Zone, ZoneTable,
+    Bar, Dose, Instead, MOST_LOAD, Measure, Piece, Reference, Rounding, Span, Zone, ZoneTable,
 };
 pub(crate) use method::{
     Effort, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Gate, Help, Layout,
     LayoutDay, Mark, Part, Phase, Role, Slot, Step, Stress, Table,
 };
 pub(crate) use movement::{
-    Axis, Complex, Component, Constraint, Form, Holds, Root, Skill, Stated, Variation,
+    Axis, Complex, Component, Constraint, Form, Holds, MOST_DEPARTURE, Root, Skill, Stated,
+    Variation,
 };
 pub(crate) use select::{DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};

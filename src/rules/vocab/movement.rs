@@ -47,6 +47,9 @@ pub(crate) enum Holds {
     Many,
 }
 
+/// The most that a constraint can cost in likeness to the full lift.
+pub(crate) const MOST_DEPARTURE: i64 = 9;
+
 /// One thing that an exercise imposes or takes away.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -60,6 +63,7 @@ pub(crate) struct Constraint {
     #[serde(default)]
     pub(crate) cuts: Vec<At<StageId>>,
     /// Cost in likeness to the full lift, 0 to 9.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0, max = 9)))]
     #[serde(default)]
     pub(crate) departs: u8,
     /// Strongly constrained work must lead back to something freer.
