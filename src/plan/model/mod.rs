@@ -37,4 +37,4 @@ pub(crate) use shape::{
     TwoDaysKind, units,
 };
 #[cfg(test)]
-pub(crate) use shape::{Candidate, SlotModel};
+pub(crate) use shape::{Candidate, SlotModel, TwoDays};

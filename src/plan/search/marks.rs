@@ -279,3 +279,86 @@ fn keeps_out(
         _ => {}
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::super::stage::Scale;
+    use super::*;
+    use crate::plan::model::TwoDays;
+
+    fn model(kind: TwoDaysKind) -> Model {
+        Model {
+            days: Vec::new(),
+            rows: Vec::new(),
+            presences: Vec::new(),
+            two_days: vec![TwoDays {
+                rule: "two-days".to_owned(),
+                level: None,
+                kind,
+            }],
+            follows: Vec::new(),
+        }
+    }
+
+    fn bits(of: &[usize]) -> Bits {
+        of.iter().copied().collect()
+    }
+
+    /// Classes that share none, one, two and all three exercises with the class of the other day.
+    #[rstest]
+    #[case::nothing_shared(0, &[1, 2, 3])]
+    #[case::one_shared(1, &[2, 3])]
+    #[case::two_shared(2, &[3])]
+    #[case::as_many_as_there_are(3, &[])]
+    fn days_that_share_too_much(#[case] at_most: i64, #[case] expected: &[usize]) {
+        let shared =
+            |of: &[usize]| -> Vec<Mark> { of.iter().map(|key| (Seen::Shared, 0, *key)).collect() };
+        let left = vec![shared(&[4, 5, 6])];
+        let right = vec![
+            shared(&[7, 8]),
+            shared(&[4, 7]),
+            shared(&[4, 6]),
+            shared(&[4, 5, 6]),
+        ];
+        let what = vec![Bits::default(); 2];
+        let model = model(TwoDaysKind::Differ { what, at_most });
+        let found = apart(&model, &Stage::strict(Scale::of(0)), &[left, right]);
+        assert_eq!(
+            found,
+            [
+                [vec![], vec![bits(expected)]],
+                [
+                    (0..4)
+                        .map(|class| if expected.contains(&class) {
+                            bits(&[0])
+                        } else {
+                            bits(&[])
+                        })
+                        .collect(),
+                    vec![],
+                ]
+            ]
+        );
+    }
+
+    #[test]
+    fn days_too_near_each_other() {
+        let left = vec![
+            vec![(Seen::What, 0, 1)],
+            vec![(Seen::From, 0, 1)],
+            vec![(Seen::What, 0, 2)],
+        ];
+        let right = vec![vec![(Seen::From, 0, 1)], vec![(Seen::What, 0, 1)]];
+        let nothing = || vec![Vec::new(); 2];
+        let model = model(TwoDaysKind::Apart {
+            what: nothing(),
+            from: nothing(),
+            near: vec![(0, 1)],
+        });
+        let found = apart(&model, &Stage::strict(Scale::of(0)), &[left, right]);
+        assert_eq!(found[0][1], [bits(&[0]), bits(&[]), bits(&[])]);
+        assert_eq!(found[1][0], [bits(&[0]), bits(&[])]);
+    }
+}
