@@ -106,6 +106,8 @@ codes! {
     BeforeCircle = "before-circle",
     /// A table whose slopes rise.
     RisingSlope = "rising-slope",
+    /// A name that may mean several things.
+    Ambiguous = "ambiguous",
     /// Two things that cannot both hold.
     Contradiction = "contradiction",
 }
