@@ -304,7 +304,7 @@ impl Lexicon {
     /// Words in full: what says nothing is left out, what is written for other words gives way to
     /// them, the longest first.
     pub(super) fn in_full(&self, words: &[Token]) -> Vec<Token> {
-        let loud = self.loud(words);
+        let loud = self.parted(&self.loud(words));
         let (mut full, mut rest) = (Vec::new(), loud.as_slice());
         while let Some((first, tail)) = rest.split_first() {
             let longest = self.longest_short.min(rest.len());
@@ -330,6 +330,35 @@ impl Lexicon {
             }
         }
         full
+    }
+
+    /// Words with a number that runs into a known word parted from it, as in `2fs`.
+    fn parted(&self, words: &[Token]) -> Vec<Token> {
+        let known = |text: &str| {
+            let key = [text.to_owned()];
+            self.by_word.contains_key(text) || self.short.contains_key(key.as_slice())
+        };
+        let mut all = Vec::with_capacity(words.len());
+        for word in words {
+            let letters = word.text.trim_start_matches(|c: char| c.is_ascii_digit());
+            let digits = word.text.len() - letters.len();
+            if digits == 0 || letters.is_empty() || known(&word.text) || !known(letters) {
+                all.push(word.clone());
+                continue;
+            }
+            let at = (word.from + digits).min(word.to);
+            all.push(Token {
+                text: word.text.chars().take(digits).collect(),
+                from: word.from,
+                to: at,
+            });
+            all.push(Token {
+                text: letters.to_owned(),
+                from: at,
+                to: word.to,
+            });
+        }
+        all
     }
 
     /// Whether a word is part of a name.

@@ -4,7 +4,7 @@ use super::cover::{Cover, covers};
 use super::lexicon::{Meaning, Target};
 use super::read::{As, Heard, heard_as, left_over};
 use super::settle::{beyond_root, body_of};
-use super::token::Token;
+use super::token::{Token, count};
 use super::{Meant, Misread, Movement, Naming};
 
 /// The most ways to take the open names of one text.
@@ -125,6 +125,11 @@ impl Naming<'_> {
             return Ok(Misread::Several(
                 names.into_iter().map(|(_, at)| at).collect(),
             ));
+        }
+        // A number that is part of no name is no count of this movement.
+        let number = words.iter().find(|word| count(word).is_some());
+        if let Some(number) = number {
+            return Ok(left_over(number));
         }
         // The first word without which the rest is something.
         for (at, word) in words.iter().enumerate() {
