@@ -23,7 +23,8 @@ pub(super) struct Cover {
     pub(super) open: usize,
     /// How many of them are exercises.
     pub(super) exercises: usize,
-    /// How many of them are written in another order than their own.
+    /// How many of them are written in another order than their own, and how many pairs of them run
+    /// into one another.
     pub(super) turned: usize,
     /// How far words stand from the order of their names: 0 where each name stands as it is written.
     pub(super) disorder: usize,
@@ -71,7 +72,9 @@ impl Search<'_> {
             return;
         }
         let Some(first) = self.taken.iter().position(|taken| !taken) else {
-            self.found.push(self.now.clone());
+            let mut found = self.now.clone();
+            found.turned += crossings(&found.names);
+            self.found.push(found);
             return;
         };
         let word = self.words.get(first).map(|word| word.text.as_str());
@@ -148,6 +151,17 @@ impl Search<'_> {
         }
         Some(at)
     }
+}
+
+/// How many pairs of names begin in turn and end in turn, so that neither stands within the other.
+fn crossings(names: &[Placed]) -> usize {
+    let ends = |name: &Placed| Some((*name.at.iter().min()?, *name.at.iter().max()?));
+    let ends: Vec<(usize, usize)> = names.iter().filter_map(ends).collect();
+    let crosses = |one: &(usize, usize), other: &(usize, usize)| {
+        one.0 < other.0 && other.0 < one.1 && one.1 < other.1
+    };
+    let of = |one: &(usize, usize)| ends.iter().filter(|other| crosses(one, other)).count();
+    ends.iter().map(of).sum()
 }
 
 /// How far places are from following one another.

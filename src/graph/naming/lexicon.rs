@@ -121,12 +121,9 @@ impl Lexicon {
         }
         // What stands for a word that stands for another one stands for that.
         let full = self.short.iter().map(|(written, means)| {
-            let again = |means: &[String]| {
-                let all: Vec<Token> = means.iter().map(|text| Token::nowhere(text)).collect();
-                let all = self.in_full(&all).into_iter();
-                all.map(|token| token.text).collect::<Vec<_>>()
-            };
-            (written.clone(), again(&again(means)))
+            let all: Vec<Token> = means.iter().map(|text| Token::nowhere(text)).collect();
+            let all = self.replaced(&self.replaced(&all)).into_iter();
+            (written.clone(), all.map(|token| token.text).collect())
         });
         self.short = full.collect();
     }
@@ -305,7 +302,12 @@ impl Lexicon {
     /// them, the longest first.
     pub(super) fn in_full(&self, words: &[Token]) -> Vec<Token> {
         let loud = self.parted(&self.loud(words));
-        let (mut full, mut rest) = (Vec::new(), loud.as_slice());
+        // Short words may come together to what is short for something else.
+        self.replaced(&self.replaced(&loud))
+    }
+
+    fn replaced(&self, words: &[Token]) -> Vec<Token> {
+        let (mut full, mut rest) = (Vec::new(), words);
         while let Some((first, tail)) = rest.split_first() {
             let longest = self.longest_short.min(rest.len());
             let found = (1..=longest).rev().find_map(|length| {

@@ -3,9 +3,10 @@
 //! A text is cut into words; what says nothing is left out, what is written short is put in full.
 //! Each movement of it is then taken apart into names of the pack in every way in which each word
 //! belongs to one name and one name is an exercise. Of these ways those count that turn the fewest
-//! names round, then those that leave least open, then those with the fewest names, then those
-//! whose words stand nearest to one another. Each way comes to an exercise with constraints, or to two that exclude each other. One
-//! that is left is the answer; of several the text does not say which.
+//! names round or into one another, then those with the fewest names, of which one with several
+//! meanings counts as two, then those whose words stand nearest to one another. Each way comes to
+//! an exercise with constraints, or to two that exclude each other. One that is left is the answer;
+//! of several the text does not say which.
 
 mod cover;
 mod lexicon;

@@ -27,15 +27,17 @@ struct Taken {
     heard: Vec<Heard>,
 }
 
-/// How far a way to take words is from what is written: less is nearer.
-fn rank(cover: &Cover) -> (usize, usize, usize, usize) {
-    (cover.turned, cover.open, cover.names.len(), cover.disorder)
+/// How far a way to take words is from what is written: less is nearer. A name with several meanings
+/// counts as two.
+fn rank(cover: &Cover) -> (usize, usize, usize) {
+    let names = cover.names.len() + cover.open;
+    (cover.turned, names, cover.disorder)
 }
 
 /// The same but for how near the words of a name stand to one another.
-fn kind(cover: &Cover) -> (usize, usize, usize) {
-    let (turned, open, names, _) = rank(cover);
-    (turned, open, names)
+fn kind(cover: &Cover) -> (usize, usize) {
+    let (turned, names, _) = rank(cover);
+    (turned, names)
 }
 
 /// Whether each name stands as it is written and has one meaning.
@@ -103,10 +105,18 @@ impl Naming<'_> {
     fn no_part(&self, words: &[Token], covers_of_one: &[Cover]) -> Result<Misread, Misread> {
         if let Some(nearest) = covers_of_one.first().map(rank) {
             let mut could_be: Vec<usize> = Vec::new();
+            let mut several = None;
             for cover in covers_of_one.iter().filter(|cover| rank(cover) == nearest) {
                 for taken in self.taken(cover, words)? {
-                    could_be.extend(self.with_just(&taken.said));
+                    if taken.exercises.is_empty() {
+                        could_be.extend(self.with_just(&taken.said));
+                    } else {
+                        several = several.or(Some(taken.exercises));
+                    }
                 }
+            }
+            if let Some(several) = several.filter(|_| could_be.is_empty()) {
+                return Ok(Misread::Several(several));
             }
             could_be.sort_unstable();
             could_be.dedup();
