@@ -88,6 +88,7 @@ pub(crate) const FILES: &[(&str, &str)] = &[
         "track-measures.yaml",
         include_str!("../rules/track-measures.yaml"),
     ),
+    ("words.yaml", include_str!("../rules/words.yaml")),
     (
         "zone-tables.yaml",
         include_str!("../rules/zone-tables.yaml"),

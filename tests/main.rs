@@ -13,6 +13,7 @@ mod coverage;
 mod flat;
 mod house;
 mod laws;
+mod names;
 mod oracle;
 mod published;
 mod rule_tests;

@@ -93,6 +93,8 @@ pub enum Command {
     Faults,
     /// The exercises; with a fault what helps, ranked, and why.
     Exercises(ExercisesArgs),
+    /// An exercise as you would write it down: what it is read as, and what it is.
+    Name(NameArgs),
     /// From a drill to the full lift, one constraint freed at a time.
     Ladder(LadderArgs),
     /// What is asked of the rules themselves.
@@ -106,8 +108,8 @@ pub enum Command {
 pub struct WeekArgs {
     /// A case file.
     #[arg(value_name = "CASE.yaml", conflicts_with_all = [
-        "lifter", "today", "fault", "observed", "phase", "days", "minutes", "level", "best", "bar",
-        "field",
+        "lifter", "today", "fault", "observed", "phase", "days", "minutes", "level", "best", "new",
+        "disliked", "bar", "field",
     ])]
     pub case: Option<PathBuf>,
     /// What a model seeks; needed where something gives way.
@@ -146,6 +148,12 @@ pub struct WeekArgs {
     /// A best, such as `best-snatch=90`; may stand several times.
     #[arg(long, value_name = "ID=LOAD", value_parser = pair)]
     pub best: Vec<(String, String)>,
+    /// An exercise that is new to the lifter, by id or as you would write it down; may stand several times.
+    #[arg(long, value_name = "EXERCISE")]
+    pub new: Vec<String>,
+    /// An exercise that the lifter dislikes; may stand several times.
+    #[arg(long, value_name = "EXERCISE")]
+    pub disliked: Vec<String>,
     /// The bar of the gym.
     #[arg(long, value_name = "ID")]
     pub bar: Option<String>,
@@ -169,11 +177,22 @@ pub struct ExercisesArgs {
     /// A skill: of the fault, or the one whose exercises are listed.
     #[arg(long, value_name = "ID")]
     pub skill: Option<String>,
+    /// An exercise, by id or as you would write it down: it and all that vary it.
+    #[arg(long, value_name = "EXERCISE", conflicts_with_all = ["fault", "skill"])]
+    pub under: Option<String>,
+}
+
+#[derive(Args)]
+pub struct NameArgs {
+    /// Words in any order, abbreviations, constraints stacked; `+` between movements of a complex,
+    /// and `2+1` for how often each is done.
+    #[arg(value_name = "TEXT", required = true, num_args = 1..)]
+    pub text: Vec<String>,
 }
 
 #[derive(Args)]
 pub struct LadderArgs {
-    /// The drill.
+    /// The drill, by id or as you would write it down.
     #[arg(value_name = "EXERCISE")]
     pub exercise: String,
     /// The cause that it works against: what does is freed last.

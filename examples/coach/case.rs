@@ -64,6 +64,12 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
     for (reference, load) in &args.best {
         case = case.best(reference, load);
     }
+    for exercise in &args.new {
+        case = case.new_to(exercise);
+    }
+    for exercise in &args.disliked {
+        case = case.disliked(exercise);
+    }
     for (field, value) in &args.field {
         case = case.field(field, value);
     }

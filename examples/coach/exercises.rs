@@ -17,9 +17,10 @@ pub fn run(common: &Common, args: &ExercisesArgs) -> Result<ExitCode, Failed> {
         }
         return Ok(ExitCode::SUCCESS);
     }
-    let exercises = match &args.skill {
-        Some(skill) => base.exercises_of(skill)?,
-        None => base.exercises(),
+    let exercises = match (&args.skill, &args.under) {
+        (Some(skill), _) => base.exercises_of(skill)?,
+        (None, Some(exercise)) => base.exercises_under(exercise)?,
+        (None, None) => base.exercises(),
     };
     match common.form {
         Form::Json => out::json(&exercises_document(&exercises)),

@@ -11,6 +11,7 @@ mod exercises;
 mod faults;
 mod ladder;
 mod model;
+mod name;
 mod out;
 mod rules;
 mod schema;
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
         Some(Command::Check(args)) => check::run(&cli.common, &args),
         Some(Command::Faults) => faults::run(&cli.common),
         Some(Command::Exercises(args)) => exercises::run(&cli.common, &args),
+        Some(Command::Name(args)) => name::run(&cli.common, &args),
         Some(Command::Ladder(args)) => ladder::run(&cli.common, &args),
         Some(Command::Rules(RulesCommand::Test(args))) => rules::test(&cli.common, &args),
         Some(Command::Schema(args)) => schema::run(&args),

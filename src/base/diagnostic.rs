@@ -108,6 +108,8 @@ codes! {
     RisingSlope = "rising-slope",
     /// Something that nothing reads: a remark, and no error.
     Unread = "unread",
+    /// A name that may mean several things.
+    Ambiguous = "ambiguous",
     /// Two things that cannot both hold.
     Contradiction = "contradiction",
 }

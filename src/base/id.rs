@@ -274,6 +274,8 @@ id_type! {
     CaseVariantId,
     /// The id of an expectation of a test.
     ExpectationId,
+    /// The id of an entry on how exercises are written.
+    WordId,
     /// The id of a rule whose kind is not said.
     NamedRuleId,
 }

@@ -18,7 +18,7 @@ pub use id::{
     DoseId, EffortId, ExerciseId, ExpectationId, FactorId, FaultId, GradeId, GroupId, LayoutId,
     MarkId, MeasureId, NamedRuleId, ObservationId, PartId, PhaseId, PieceId, QualityId,
     ReferenceId, RoleId, RuleId, RuleTestId, SkillId, SourceId, StageId, StressId, TableId,
-    TrackMeasureId, ValueId, ZoneId, ZoneTableId,
+    TrackMeasureId, ValueId, WordId, ZoneId, ZoneTableId,
 };
 pub use nearest::nearest;
 pub use place::Place;

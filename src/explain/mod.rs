@@ -12,6 +12,7 @@ mod entries;
 mod expect;
 mod glossary;
 mod ladder;
+mod naming;
 mod rank;
 mod reason;
 mod relax;
@@ -27,6 +28,10 @@ pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};
 pub use entries::{Called, ExerciseEntry, FaultEntry, GradeEntry};
 pub use expect::{Failed, Instead, Standing, TestResult};
 pub use ladder::Rung;
+pub use naming::{
+    CauseEffect, HalfPoints, LoadLimit, MayBe, Misread, NamePiece, NameReading, NamedExercise,
+    NamedPart, ReadAs, Repetitions, TextSpan, WrittenWord,
+};
 pub use rank::{Effect, Ranked};
 
 pub(crate) use assemble::{Found, disagreement};
@@ -36,6 +41,7 @@ pub(crate) use entries::{exercises, faults};
 pub(crate) use expect::{Asked, hold};
 pub(crate) use glossary::{Glossary, Named, rule_path};
 pub(crate) use ladder::ladder;
+pub(crate) use naming::{misread, name_reading};
 pub(crate) use rank::ranked;
 pub(crate) use reason::Held;
 

@@ -3,6 +3,7 @@
 mod bits;
 mod body;
 mod index;
+pub(crate) mod naming;
 mod resolve;
 
 pub(crate) use bits::Bits;

@@ -11,6 +11,7 @@ mod worth;
 
 pub(crate) use asks::Asks;
 pub(crate) use demand::{Pair, Wait};
+pub(crate) use effect::of_exercise;
 pub(crate) use select::Placed;
 pub(crate) use setting::Setting;
 pub(crate) use worth::{scaled, table_value};

@@ -205,17 +205,15 @@ impl CaseBuilder {
         self
     }
 
-    /// An exercise that the lifter has not done before.
+    /// An exercise that the lifter has not done before, by id or as it is written.
     pub fn new_to(mut self, exercise: &str) -> Self {
-        let id = self.id(exercise);
-        self.text.new.extend(id);
+        self.text.new.push(At::nowhere(exercise.to_owned()));
         self
     }
 
-    /// An exercise that the lifter dislikes.
+    /// An exercise that the lifter dislikes, by id or as it is written.
     pub fn disliked(mut self, exercise: &str) -> Self {
-        let id = self.id(exercise);
-        self.text.disliked.extend(id);
+        self.text.disliked.push(At::nowhere(exercise.to_owned()));
         self
     }
 
@@ -225,7 +223,8 @@ impl CaseBuilder {
     ///
     /// [`ErrorKind::Case`] with every problem that was found.
     pub fn build(self) -> Result<Case, Error> {
-        let checked = crate::rules::case_check::check_case(self.text, self.base.pack());
+        let base = &self.base;
+        let checked = crate::rules::case_check::check_case(self.text, base.pack(), &*base.0);
         match checked {
             Ok(case) if self.wrong.is_empty() => Ok(Case::new(case, self.base.fingerprint())),
             Ok(_) => Err(Error::found(ErrorKind::Case, self.wrong, Vec::new())),

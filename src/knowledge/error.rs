@@ -18,6 +18,8 @@ pub enum ErrorKind {
     OtherRules,
     /// Something that was asked about is not in the rules.
     Unknown,
+    /// A written name means no one exercise.
+    Name,
     /// The rules leave open what they must decide: no layout fits the case, several do, or
     /// several rules dose the same item.
     Open,
@@ -34,6 +36,7 @@ impl ErrorKind {
             Self::Case => "case",
             Self::OtherRules => "other-rules",
             Self::Unknown => "unknown",
+            Self::Name => "name",
             Self::Open => "open",
             Self::Internal => "internal",
         }

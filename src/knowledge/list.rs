@@ -45,6 +45,31 @@ impl KnowledgeBase {
         Ok(all)
     }
 
+    /// An exercise and all that vary it, by id; complexes that begin with one of these are not
+    /// among them. It is named as [`KnowledgeBase::read_name`] reads it; what is not listed has no
+    /// variations, and the listed exercise nearest to it stands for it.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Name`] for a name that means no one exercise.
+    pub fn exercises_under(&self, exercise: &str) -> Result<Vec<ExerciseEntry>, Error> {
+        let read = self.read_name(exercise);
+        let read = read.map_err(|wrong| self.name_error(exercise, &wrong))?;
+        let above = self.graph().ids.find(read.exercise.nearest.id.as_str());
+        let graph = self.graph();
+        let mut all = self.exercises();
+        all.retain(|entry| {
+            let at = graph.ids.find(entry.id.as_str());
+            let held = at.and_then(|at| graph.exercises.get(at));
+            let piece = held.and_then(|held| held.pieces.first());
+            let line = piece
+                .filter(|_| !entry.complex)
+                .map(|piece| &piece.body.line);
+            at == above || line.is_some_and(|line| above.is_some_and(|above| line.contains(&above)))
+        });
+        Ok(all)
+    }
+
     /// All exercises by what they do for the causes that a case has in focus, the best first.
     ///
     /// # Errors
@@ -103,17 +128,16 @@ impl KnowledgeBase {
     }
 
     /// From a drill to the full form: what does not bear on the cause is freed first, what takes it
-    /// away last. A complex has no ladder.
+    /// away last. A complex has no ladder. The drill is named as [`KnowledgeBase::read_name`] reads
+    /// it, and need not be listed.
     ///
     /// # Errors
     ///
-    /// [`ErrorKind::Unknown`] for an exercise or cause that the rules do not have, and for a complex.
+    /// [`ErrorKind::Name`] for a name that means no one exercise, [`ErrorKind::Unknown`] for a cause
+    /// that the rules do not have, and for a complex.
     pub fn ladder(&self, exercise: &str, cause: Option<&str>) -> Result<Vec<Rung>, Error> {
-        let graph = self.graph();
-        let at = graph.ids.find(exercise).ok_or_else(|| {
-            let known = graph.ids.iter().map(|(_, id)| id.as_str());
-            unknown("exercise", exercise, known)
-        })?;
+        let with_it = self.with_named(exercise)?;
+        let (graph, at) = (with_it.graph(), with_it.exercise);
         let cause = match cause {
             None => None,
             Some(text) => {
@@ -124,12 +148,25 @@ impl KnowledgeBase {
                 })?)
             }
         };
-        ladder(self.pack(), self.graph(), self.glossary(), at, cause).ok_or_else(|| {
+        let rungs = ladder(with_it.pack(), graph, self.glossary(), at, cause);
+        let mut rungs = rungs.ok_or_else(|| {
             Error::new(
                 ErrorKind::Unknown,
                 format!("`{exercise}` is a complex and has no ladder"),
             )
-        })
+        })?;
+        // What was only read is not listed: it goes by the name at the ladder's end, as others do.
+        let end = rungs.last().map(|last| last.name.clone());
+        let known = &self.graph().ids;
+        for rung in &mut rungs {
+            let read = rung
+                .exercise
+                .take_if(|id| known.find(id.as_str()).is_none());
+            if let (Some(_), Some(end)) = (read, &end) {
+                rung.name.clone_from(end);
+            }
+        }
+        Ok(rungs)
     }
 }
 

@@ -4,6 +4,7 @@ mod builder;
 mod error;
 mod fingerprint;
 mod list;
+mod naming;
 mod open;
 #[cfg(feature = "render")]
 mod render;
@@ -15,9 +16,10 @@ use std::sync::Arc;
 
 use crate::base::Place;
 use crate::explain::Glossary;
+use crate::graph::naming::Lexicon;
 use crate::graph::{Graph, build};
 use crate::rules::case_check;
-use crate::rules::case_check::read_case;
+use crate::rules::case_check::{check_tests_with, read_case};
 use crate::rules::load::load;
 use crate::rules::pack::Pack;
 use crate::rules::read::{Limits, not_utf8};
@@ -35,6 +37,7 @@ pub struct KnowledgeBase(Arc<Inner>);
 struct Inner {
     pack: Pack,
     graph: Graph,
+    lexicon: Lexicon,
     glossary: Arc<Glossary>,
     fingerprint: String,
     limits: Limits,
@@ -157,23 +160,38 @@ impl KnowledgeBase {
 
     fn from_files(mut files: Vec<(Arc<str>, Arc<str>)>, limits: Limits) -> Result<Self, Error> {
         files.sort();
-        let built = load(&files, &limits).and_then(|pack| build(&pack).map(|graph| (pack, graph)));
-        let (pack, graph) = match built {
-            Ok(both) => both,
+        let built = load(&files, &limits).and_then(|pack| {
+            let graph = build(&pack)?;
+            let lexicon = Lexicon::of(&pack, &graph)?;
+            Ok((pack, graph, lexicon))
+        });
+        let (pack, graph, lexicon) = match built {
+            Ok(all) => all,
             Err(wrong) => return Err(Error::found(ErrorKind::Rules, wrong, files)),
         };
         let glossary = Arc::new(Glossary::of(&pack, &graph));
         // Tests of the rules change no answer, so they are no part of what the rules are.
         let is_rules = |name: &Arc<str>| !pack.tests.keys().any(|id| id.place.file == *name);
-        let files = files.iter().filter(|(name, _)| is_rules(name));
-        let fingerprint = fingerprint::of(files.map(|(name, text)| (&**name, &**text)));
-        Ok(Self(Arc::new(Inner {
+        let of_rules = files.iter().filter(|(name, _)| is_rules(name));
+        let fingerprint = fingerprint::of(of_rules.map(|(name, text)| (&**name, &**text)));
+        let inner = Inner {
             pack,
             graph,
+            lexicon,
             glossary,
             fingerprint,
             limits,
-        })))
+        };
+        // Names of exercises are read with the rules whole.
+        let mut wrong = Vec::new();
+        check_tests_with(&inner.pack, &inner, &mut wrong);
+        if wrong.is_empty() {
+            Ok(Self(Arc::new(inner)))
+        } else {
+            wrong.sort();
+            wrong.dedup();
+            Err(Error::found(ErrorKind::Rules, wrong, files))
+        }
     }
 
     /// The fingerprint of the rules: 16 hexadecimal digits that change with any file name or text,
@@ -195,7 +213,7 @@ impl KnowledgeBase {
     /// [`ErrorKind::Case`] with every problem of the text.
     pub fn case_from_text(&self, name: &str, text: &str) -> Result<Case, Error> {
         let name: Arc<str> = Arc::from(name);
-        match read_case(&name, text, &self.0.pack, &self.0.limits) {
+        match read_case(&name, text, &self.0.pack, &*self.0, &self.0.limits) {
             Ok(case) => Ok(Case::new(case, self.fingerprint())),
             Err(wrong) => Err(Error::found(
                 ErrorKind::Case,

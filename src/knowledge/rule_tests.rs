@@ -48,7 +48,7 @@ impl KnowledgeBase {
         let mut cases = Vec::new();
         for (variant, text) in test.cases() {
             // Cases of tests are checked when the rules are read.
-            let checked = check_case(text, self.pack())
+            let checked = check_case(text, self.pack(), &*self.0)
                 .map_err(|wrong| Error::found(ErrorKind::Internal, wrong, Vec::new()))?;
             cases.push((variant, Case::new(checked, self.fingerprint())));
         }

@@ -1,8 +1,11 @@
 //! Sets, repetitions, percents and time of an item.
 
+use std::collections::BTreeMap;
+
 use crate::base::{At, Decimal, DoseId, ReferenceId, RuleId};
 use crate::graph::Exercise;
 use crate::infer::{Placed, Setting};
+use crate::rules::pack::Pack;
 use crate::rules::vocab::{Dose, Effort, Span};
 
 /// What an exercise's loads are a percent of.
@@ -48,8 +51,16 @@ fn within(span: Span, percent: i64) -> i64 {
 impl Basis {
     /// The basis of an exercise: its own, or its weakest component's.
     pub(crate) fn of(setting: &Setting<'_>, exercise: &Exercise) -> Self {
-        let less = setting
-            .pack
+        Self::with_bests(setting.pack, &setting.case.bests, exercise)
+    }
+
+    /// The same by the bests that are known, of no case.
+    pub(crate) fn with_bests(
+        pack: &Pack,
+        bests: &BTreeMap<ReferenceId, Decimal>,
+        exercise: &Exercise,
+    ) -> Self {
+        let less = pack
             .complexes
             .get(&exercise.id)
             .map_or(0, |complex| i64::from(complex.percent_less));
@@ -57,12 +68,8 @@ impl Basis {
             .pieces
             .iter()
             .map(|piece| {
-                piece
-                    .body
-                    .reference
-                    .as_ref()
-                    .and_then(|id| setting.case.bests.get(id))
-                    .copied()
+                let reference = piece.body.reference.as_ref();
+                reference.and_then(|id| bests.get(id)).copied()
             })
             .collect();
         let weakest = exercise

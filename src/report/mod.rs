@@ -17,13 +17,16 @@ pub use json::{
     ShortfallDocument, StandInDocument, WeekDocument,
 };
 pub use lists::{
-    EffectDocument, ExerciseDocument, ExercisesDocument, FailedDocument, FaultDocument,
-    FaultsDocument, GradeDocument, LadderDocument, ProblemDocument, ProblemsDocument,
+    CauseEffectDocument, EffectDocument, ExerciseDocument, ExercisesDocument, FailedDocument,
+    FaultDocument, FaultsDocument, GradeDocument, LadderDocument, LoadLimitDocument, NameDocument,
+    NamePieceDocument, NamedExerciseDocument, NamedPartDocument, ProblemDocument, ProblemsDocument,
     RuleTestDocument, RuleTestsDocument, RungDocument, ShareDocument, StandingDocument,
     exercises_document, exercises_text, faults_document, faults_text, ladder_document, ladder_text,
-    problem_document, problems_document, ranking_document, ranking_text, remarks_document,
-    rule_tests_document, rule_tests_text,
+    name_document, name_text, problem_document, problems_document, ranking_document, ranking_text,
+    remarks_document, rule_tests_document, rule_tests_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};
 pub use text::{Layout, Reasons};
+
+pub(crate) use words::{misread, misread_help};

@@ -12,7 +12,8 @@ use crate::rules::pack::{Items, Pack};
 
 use super::json::{NoWeekDocument, NotFoundDocument, WeekDocument};
 use super::lists::{
-    ExercisesDocument, FaultsDocument, LadderDocument, ProblemsDocument, RuleTestsDocument,
+    ExercisesDocument, FaultsDocument, LadderDocument, NameDocument, ProblemsDocument,
+    RuleTestsDocument,
 };
 
 /// Ids with what stands under each.
@@ -117,6 +118,7 @@ pub fn schema_names() -> Vec<&'static str> {
         "fault-list",
         "exercise-list",
         "ladder",
+        "name",
         "problems",
         "rule-tests",
         "case",
@@ -136,6 +138,7 @@ pub fn schema(name: &str) -> Option<String> {
         "fault-list" => FaultsDocument::json_schema(&mut generator),
         "exercise-list" => ExercisesDocument::json_schema(&mut generator),
         "ladder" => LadderDocument::json_schema(&mut generator),
+        "name" => NameDocument::json_schema(&mut generator),
         "rule-tests" => RuleTestsDocument::json_schema(&mut generator),
         "problems" => ProblemsDocument::json_schema(&mut generator),
         "case" => {

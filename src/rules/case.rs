@@ -4,8 +4,8 @@ use indexmap::IndexMap;
 use serde::Deserialize;
 
 use crate::base::{
-    At, BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId,
-    ObservationId, PhaseId, ReferenceId, SkillId, TrackMeasureId,
+    At, BarId, CaseFieldId, CauseId, Decimal, FaultId, GradeId, LayoutId, ObservationId, PhaseId,
+    ReferenceId, SkillId, TrackMeasureId,
 };
 
 /// What is known of one lifter, as a case file says it.
@@ -39,12 +39,12 @@ pub(crate) struct CaseText {
     /// What the bar is made up of.
     #[serde(default)]
     pub(crate) gym: Gym,
-    /// Exercises that the lifter has not done before.
+    /// Exercises that the lifter has not done before, by id or as they are written.
     #[serde(default)]
-    pub(crate) new: Vec<At<ExerciseId>>,
-    /// Exercises that the lifter dislikes.
+    pub(crate) new: Vec<At<String>>,
+    /// Exercises that the lifter dislikes, by id or as they are written.
     #[serde(default)]
-    pub(crate) disliked: Vec<At<ExerciseId>>,
+    pub(crate) disliked: Vec<At<String>>,
     /// Values of the pack's case fields.
     #[serde(default)]
     pub(crate) fields: IndexMap<At<CaseFieldId>, At<FieldValue>>,

@@ -7,7 +7,7 @@ use crate::base::{
     PhaseId, ReferenceId, SkillId, TrackMeasureId, ValueId,
 };
 
-pub(crate) use super::case_read::{check_case, read_case};
+pub(crate) use super::case_read::{check_case, check_tests_with, read_case};
 
 /// The value of a case field.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -11,6 +11,7 @@ use crate::base::{
 use super::case::{CaseText, SeenFault};
 use super::case_check::{Case, Seen};
 use super::case_fields::{fields, fields_by_skill};
+use super::case_names::{Exercises, Later};
 use super::check::date::days_of;
 use super::check::declared::{dangling, list, meant};
 use super::check::sections::Sort;
@@ -27,13 +28,14 @@ pub(crate) fn read_case(
     name: &Arc<str>,
     text: &str,
     pack: &Pack,
+    names: &dyn Exercises,
     limits: &Limits,
 ) -> Result<Case, Vec<Diagnostic>> {
     let mut out = Vec::new();
     let mut beyond = Vec::new();
     let read = text_of(name, text, limits, &mut out, &mut beyond);
     let case = match read {
-        Some((text, place)) if out.is_empty() => check_at(text, pack, &place, &mut out),
+        Some((text, place)) if out.is_empty() => check_at(text, pack, names, &place, &mut out),
         _ => None,
     };
     settle(beyond, &mut out);
@@ -45,18 +47,27 @@ pub(crate) fn read_case(
 /// # Errors
 ///
 /// Every problem that was found; those of the case as a whole have no place.
-pub(crate) fn check_case(text: CaseText, pack: &Pack) -> Result<Case, Vec<Diagnostic>> {
+pub(crate) fn check_case(
+    text: CaseText,
+    pack: &Pack,
+    names: &dyn Exercises,
+) -> Result<Case, Vec<Diagnostic>> {
     let mut out = Vec::new();
-    let case = check_at(text, pack, &Place::unknown(), &mut out);
+    let case = check_at(text, pack, names, &Place::unknown(), &mut out);
     finish(case, out)
 }
 
-/// Checks the cases of a pack's tests.
+/// Checks the cases of a pack's tests, but for the names of exercises.
 pub(super) fn check_tests(pack: &Pack, out: &mut Vec<Diagnostic>) {
+    check_tests_with(pack, &Later, out);
+}
+
+/// Checks the cases of a pack's tests.
+pub(crate) fn check_tests_with(pack: &Pack, names: &dyn Exercises, out: &mut Vec<Diagnostic>) {
     for (id, test) in &pack.tests {
         for (variant, text) in test.cases() {
             let place = variant.map_or(&id.place, |variant| &variant.place);
-            check_at(text, pack, place, out);
+            check_at(text, pack, names, place, out);
         }
     }
 }
@@ -137,11 +148,18 @@ fn text_of(
 /// What a case is checked with.
 pub(super) struct Checking<'a> {
     pub(super) pack: &'a Pack,
+    names: &'a dyn Exercises,
     pub(super) out: &'a mut Vec<Diagnostic>,
 }
 
-fn check_at(text: CaseText, pack: &Pack, whole: &Place, out: &mut Vec<Diagnostic>) -> Option<Case> {
-    let mut checking = Checking { pack, out };
+fn check_at(
+    text: CaseText,
+    pack: &Pack,
+    names: &dyn Exercises,
+    whole: &Place,
+    out: &mut Vec<Diagnostic>,
+) -> Option<Case> {
+    let mut checking = Checking { pack, names, out };
     let today = text
         .today
         .as_ref()
@@ -395,25 +413,14 @@ impl Checking<'_> {
         all
     }
 
-    fn exercises(&mut self, ids: &[At<ExerciseId>]) -> BTreeSet<ExerciseId> {
-        let pack = self.pack;
+    fn exercises(&mut self, written: &[At<String>]) -> BTreeSet<ExerciseId> {
+        let names = self.names;
         let mut all = BTreeSet::new();
-        for id in ids {
-            let there = pack.roots.contains_key(&id.value)
-                || pack.variations.contains_key(&id.value)
-                || pack.complexes.contains_key(&id.value);
-            if there {
-                all.insert(id.value.clone());
-                continue;
+        for text in written {
+            match names.exercise(text) {
+                Ok(id) => all.extend(id),
+                Err(wrong) => self.problem(wrong.code, &text.place, wrong.what, wrong.help),
             }
-            let known = pack
-                .roots
-                .keys()
-                .chain(pack.variations.keys())
-                .chain(pack.complexes.keys());
-            let known: Vec<&str> = known.map(|id| id.as_str()).collect();
-            self.out
-                .push(dangling(Sort::Exercise, id.as_str(), &id.place, &known));
         }
         all
     }

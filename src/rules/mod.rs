@@ -4,6 +4,7 @@ pub(crate) mod case;
 pub(crate) mod case_check;
 mod case_fields;
 mod case_gym;
+pub(crate) mod case_names;
 mod case_read;
 pub(crate) mod check;
 pub(crate) mod expect;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::{
     At, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId, FactorId, FaultId,
     GroupId, LayoutId, MarkId, MeasureId, ObservationId, PartId, PhaseId, QualityId, ReferenceId,
-    RoleId, RuleTestId, SkillId, SourceId, StressId, TableId, TrackMeasureId, ZoneTableId,
+    RoleId, RuleTestId, SkillId, SourceId, StressId, TableId, TrackMeasureId, WordId, ZoneTableId,
 };
 
 use super::expect::RuleTest;
@@ -14,7 +14,7 @@ use super::vocab::{
     Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose, Effort, ExpertSource,
     FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Layout, Mark, Measure,
     MovementCause, Observation, OneOfField, Part, Phase, PublishedSource, Quality, Reference, Role,
-    Root, Skill, SomeOfField, Stress, Table, TrackMeasure, Variation, WholeField, ZoneTable,
+    Root, Skill, SomeOfField, Stress, Table, TrackMeasure, Variation, WholeField, Word, ZoneTable,
 };
 
 /// Items of one kind, sorted by id; the key carries the place of the item.
@@ -58,6 +58,8 @@ pub(crate) struct Pack {
     pub(crate) published: Items<SourceId, PublishedSource>,
     pub(crate) common_practice: Items<SourceId, CommonSource>,
     pub(crate) expert_set: Items<SourceId, ExpertSource>,
+    /// How exercises are written; no answer depends on it.
+    pub(crate) words: Items<WordId, Word>,
     /// Tests of the method; no answer depends on them.
     pub(crate) tests: Items<RuleTestId, RuleTest>,
     pub(crate) rules: Rules,

@@ -6,6 +6,10 @@ use super::{Folder, coach};
 
 #[rstest]
 #[case::exercise(&["ladder", "no-contact-snach"], "no-contact-snatch")]
+#[case::name(&["name", "hang snathc"], "snatch")]
+#[case::new(&["week", "--phase", "general", "--new", "pwr snach"], "snatch")]
+#[case::disliked(&["week", "--phase", "general", "--disliked", "back-squt"], "back-squat")]
+#[case::under(&["exercises", "--under", "muscel snatch"], "muscle")]
 #[case::cause(&["ladder", "no-contact-snatch", "--cause", "bar-swung-oot"], "bar-swung-out")]
 #[case::fault(&["exercises", "--fault", "saved-bakward"], "saved-backward")]
 #[case::skill(&["exercises", "--skill", "snath"], "snatch")]

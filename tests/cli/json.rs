@@ -1,7 +1,8 @@
 //! Every command answers programs as well: JSON that its schema holds and that reads back equal.
 
 use drillwright::report::{
-    AnswerDocument, ExercisesDocument, FaultsDocument, LadderDocument, ProblemsDocument,
+    AnswerDocument, ExercisesDocument, FaultsDocument, LadderDocument, NameDocument,
+    ProblemsDocument,
 };
 use rstest::rstest;
 use serde::Serialize;
@@ -107,12 +108,35 @@ fn lists_are_held_by_their_schemas_and_read_back() {
 }
 
 #[rstest]
+#[case::listed(&["pwr", "sn"], "power-snatch", 1)]
+#[case::made(&["no hook no contact flat foot hang snatch"], "", 1)]
+#[case::complex(&["pwr cl + fs + j (1+2+1)"], "", 3)]
+#[case::without_a_best(&["plank"], "trunk-hold", 1)]
+fn names_are_held_by_their_schema_and_read_back(
+    #[case] text: &[&str],
+    #[case] id: &str,
+    #[case] movements: usize,
+) {
+    let ran = coach(&[&["name"], text, &["--as", "json"]].concat());
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    assert_holds(&schema("name"), &ran.json(), "name");
+    let document: NameDocument = read_back(&ran.out);
+    assert_eq!(document.exercise.id.as_deref().unwrap_or(""), id);
+    assert_eq!(document.exercise.parts.len(), movements);
+    let mut broken = ran.json();
+    broken["exercise"]["departure"] = "far".into();
+    assert!(!schema("name").is_valid(&broken));
+}
+
+#[rstest]
 #[case::no_problem(&["check", "rules"], 0, 0)]
 #[case::no_folder(&["check", "no-such-folder"], 2, 1)]
 #[case::no_case_file(&["week", "no-such-case.yaml"], 2, 1)]
 #[case::misspelt(&["ladder", "no-contact-snach"], 2, 1)]
 #[case::complex(&["ladder", "held-feet-snatch-then-snatch"], 2, 1)]
 #[case::schema(&["schema", "weak"], 2, 1)]
+#[case::unknown_name(&["name", "snach"], 2, 1)]
+#[case::ambiguous_name(&["name", "snatch", "pull", "from", "blocks"], 2, 1)]
 #[case::two(&["week", "--phase", "genral", "--field", "dayz=3"], 2, 2)]
 fn problems_are_held_by_their_schema_and_read_back(
     #[case] arguments: &[&str],

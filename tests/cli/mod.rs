@@ -8,6 +8,7 @@ mod demo;
 mod errors;
 mod json;
 mod models;
+mod names;
 mod pages;
 mod readme;
 mod rule_tests;

@@ -75,7 +75,15 @@ fn the_ten_lines_of_rules_are_read_in_place_of_their_own() {
 fn every_command_that_is_named_exists() {
     let text = std::fs::read_to_string(root().join("README.md")).unwrap();
     let help = coach(&["--help"]).out;
-    for command in ["week", "check", "faults", "exercises", "ladder", "schema"] {
+    for command in [
+        "week",
+        "check",
+        "faults",
+        "exercises",
+        "name",
+        "ladder",
+        "schema",
+    ] {
         assert!(text.contains(&format!("`{command}")), "README: {command}");
         let listed = help
             .lines()

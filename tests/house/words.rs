@@ -10,7 +10,7 @@ use crate::laws::pack::Pack;
 use crate::laws::same::ids;
 
 /// Ids and names of the pack that are words of the rule language or plain English in the source, and why.
-const PLAIN: [(&str, &str); 22] = [
+const PLAIN: [(&str, &str); 24] = [
     (
         "common-practice",
         "a key of the rule language: a variant of `sources`",
@@ -53,6 +53,11 @@ const PLAIN: [(&str, &str); 22] = [
     ),
     ("clear", "empties a collection"),
     ("back", "to go back"),
+    (
+        "drop",
+        "to take out: a constraint of an exercise, an entry of a file",
+    ),
+    ("split", "to part a text at a sign, a search in two"),
     (
         "stands",
         "where something is written, and whether a week may stand",

@@ -24,7 +24,7 @@ pub(super) fn read_pack(files: &[(&str, &str)], limits: &Bounds) -> Result<Pack,
 
 /// Reads a case against a pack.
 pub(super) fn read_case(text: &str, pack: &Pack, limits: &Bounds) -> Result<Case, Vec<Diagnostic>> {
-    case_check::read_case(&Arc::from("case.yaml"), text, pack, limits)
+    case_check::read_case(&Arc::from("case.yaml"), text, pack, pack, limits)
 }
 
 /// What a pack says and nothing reads.

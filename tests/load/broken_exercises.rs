@@ -18,6 +18,7 @@ const PAUSED_STILL: &str = "from: still-pull\n      with: [pause-low]";
 #[case::dangling_quality(&[("trains: {height: 3}", "trains: {§heigth: 3}")], &[DanglingId])]
 #[case::dangling_cause(&[("effect: {late: 2}", "effect: {§lat: 2}")], &[DanglingId])]
 #[case::dangling_stage(&[("cuts: [start]", "cuts: [§begin]")], &[DanglingId])]
+#[case::dangling_stage_in_which(&[("during: [start]", "during: [§begin]")], &[DanglingId])]
 #[case::dangling_reference(&[("reference: best-pull", "reference: §best-lift")], &[DanglingId])]
 #[case::dangling_source(&[("source: {habit: a test of one repetition}\n  best-push", "source: {§habits: a test of one repetition}\n  best-push")], &[DanglingId])]
 #[case::unset_missing(&[("  feet:\n", "  §feet:\n"), ("    unset: feet-free\n", "")], &[MissingKey])]

@@ -14,7 +14,7 @@ macro_rules! files {
 }
 
 /// Names and texts of the small pack: every kind of thing and every kind of rule, all invented.
-pub(super) const FILES: [(&str, &str); 28] = files![
+pub(super) const FILES: [(&str, &str); 29] = files![
     "axes",
     "bars",
     "case-fields",
@@ -41,6 +41,7 @@ pub(super) const FILES: [(&str, &str); 28] = files![
     "sources",
     "stresses",
     "tables",
+    "words",
     "zones",
     "zz-spare",
 ];
@@ -134,7 +135,7 @@ fn is_read_and_has_every_kind() {
         .iter()
         .filter_map(|(name, text)| Some((text.lines().nth(1)?, *name)))
         .collect();
-    assert!(kinds.len() >= 26, "each file has a kind of its own");
+    assert!(kinds.len() >= 27, "each file has a kind of its own");
 }
 
 #[test]

@@ -173,7 +173,14 @@ fn hold(
         .collect();
     let pack = load(&files, &Limits::default()).unwrap();
     let graph = graph::build(&pack).unwrap();
-    let case = read_case(&Arc::from("case.yaml"), case, &pack, &Limits::default()).unwrap();
+    let case = read_case(
+        &Arc::from("case.yaml"),
+        case,
+        &pack,
+        &pack,
+        &Limits::default(),
+    )
+    .unwrap();
     let setting = Setting::new(&pack, &graph, &case);
     let Ok(week) = Week::of(&setting) else {
         panic!("no layout")

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::explain::{Effect, ExerciseEntry, Ranked};
 use crate::report::json::{FORMAT, document, this_format};
 use crate::report::page::{Page, Tone};
-use crate::report::words::{capital, texts};
+use crate::report::words::{capital, half_points, texts};
 
 use super::names;
 
@@ -185,14 +185,4 @@ pub fn ranking_text(ranked: &[Ranked], colour: bool) -> String {
         page.say(0, "No exercise of these rules helps.", Tone::Plain);
     }
     page.done()
-}
-
-/// Half points in points.
-fn half_points(number: i64) -> String {
-    let half = if number % 2 == 0 { "" } else { ".5" };
-    format!(
-        "{}{}{half}",
-        if number < 0 { "-" } else { "+" },
-        number.abs() / 2
-    )
 }

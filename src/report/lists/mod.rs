@@ -3,6 +3,7 @@
 mod exercises;
 mod faults;
 mod ladder;
+mod name;
 mod problems;
 mod rule_tests;
 
@@ -16,6 +17,10 @@ pub use faults::{
     FaultDocument, FaultsDocument, GradeDocument, ShareDocument, faults_document, faults_text,
 };
 pub use ladder::{LadderDocument, RungDocument, ladder_document, ladder_text};
+pub use name::{
+    CauseEffectDocument, LoadLimitDocument, NameDocument, NamePieceDocument, NamedExerciseDocument,
+    NamedPartDocument, name_document, name_text,
+};
 pub use problems::{
     ProblemDocument, ProblemsDocument, problem_document, problems_document, remarks_document,
 };

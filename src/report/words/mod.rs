@@ -3,6 +3,7 @@
 mod claim;
 mod clash;
 mod expectation;
+mod naming;
 mod phrase;
 mod proof;
 
@@ -10,7 +11,8 @@ use crate::base::{ConstraintId, Fact};
 use crate::explain::{Claim, Glossary, Missing, Named, Ruling, WaitsFor};
 
 pub(crate) use expectation::{instead, stood, stood_in_words};
-pub(crate) use phrase::{capital, many, spaced, texts, weekday};
+pub(crate) use naming::{misread, misread_help};
+pub(crate) use phrase::{capital, half_points, many, spaced, texts, weekday};
 pub(crate) use proof::{proof, when};
 
 /// Puts claims into the words of one pack.

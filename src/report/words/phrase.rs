@@ -87,3 +87,13 @@ pub(crate) fn weekday(day: u8) -> String {
 pub(crate) fn texts<I: ToString>(ids: &[I]) -> Vec<String> {
     ids.iter().map(ToString::to_string).collect()
 }
+
+/// Half points in points.
+pub(crate) fn half_points(number: i64) -> String {
+    let half = if number % 2 == 0 { "" } else { ".5" };
+    format!(
+        "{}{}{half}",
+        if number < 0 { "-" } else { "+" },
+        number.abs() / 2
+    )
+}

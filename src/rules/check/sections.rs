@@ -42,6 +42,7 @@ macro_rules! sections {
             "sources" "published" Source published;
             "sources" "common-practice" Source common_practice;
             "sources" "expert-set" Source expert_set;
+            "words" "" Word words;
             "cases" "" RuleTest tests;
         }
     };
@@ -117,6 +118,7 @@ pub(crate) enum Sort {
     CaseField,
     Group,
     Source,
+    Word,
     RuleTest,
     /// A rule whose kind is not said.
     AnyRule,
@@ -155,6 +157,7 @@ impl Sort {
             Self::CaseField => ("case field", "case fields", "case-fields"),
             Self::Group => ("group", "groups", "groups"),
             Self::Source => ("source", "sources", "sources"),
+            Self::Word => ("word", "words", "words"),
             Self::RuleTest => ("test", "tests", "cases"),
             Self::AnyRule => ("rule", "rules", "rules"),
             Self::Rule("dose") => ("dose rule", "dose rules", "rules: dose"),

@@ -303,6 +303,7 @@ ids! {
     // The only rules that others name are those of doses.
     RuleId => Sort::Rule("dose");
     NamedRuleId => Sort::AnyRule;
+    WordId => Sort::Word;
     AspectId;
     RuleTestId;
     CaseVariantId;

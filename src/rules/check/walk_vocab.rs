@@ -7,7 +7,7 @@ use crate::rules::vocab::{
     Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names, Observation, OneOfField,
     Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding,
     Selector, Share, Skill, Slot, SomeOfField, Span, Stated, Step, Stress, Table, TrackMeasure,
-    Variation, WholeField, Yields, Zone, ZoneTable,
+    Variation, WholeField, Word, Yields, Zone, ZoneTable,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
@@ -31,7 +31,11 @@ walk! {
 
     Skill { names, stages, reference, source }
     Axis { names, holds, unset, constraints }
-    Constraint { names, effect, cuts, departs, strong, load_percent, trains, stress, asks, because, source }
+    Constraint {
+        names, effect, cuts, departs, strong, load_percent, during, not_with, behind_others, trains, stress, asks,
+        because, source,
+    }
+    Word { write, means, joins, source }
     Root {
         names, skills, form, reference, highest, with, trains, stress, effect, roles, asks, used_for as "use", source,
     }

@@ -12,6 +12,7 @@ mod movement;
 mod select;
 mod setting;
 mod sources;
+mod words;
 
 pub(crate) use common::{Names, Range, Sourced, Yields};
 pub(crate) use condition::{Condition, FieldTest, IfUnknown};
@@ -32,3 +33,4 @@ pub(crate) use movement::{
 pub(crate) use select::{DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};
 pub(crate) use sources::{CommonSource, ExpertSource, PublishedSource, ReadAs};
+pub(crate) use words::Word;

@@ -71,6 +71,14 @@ pub(crate) struct Constraint {
     pub(crate) strong: bool,
     /// What can be lifted under it, as a percent of the same without it; an estimate.
     pub(crate) load_percent: Option<At<u16>>,
+    /// Stages in which it happens; it cannot stand where all of them are missing or cut.
+    #[serde(default)]
+    pub(crate) during: Vec<At<StageId>>,
+    /// Constraints of other axes beside which it cannot stand.
+    #[serde(default)]
+    pub(crate) not_with: Vec<At<ConstraintId>>,
+    /// What takes its place in a complex behind a first component that has it not.
+    pub(crate) behind_others: Option<At<ConstraintId>>,
     /// Quality points that it adds or takes.
     #[serde(default)]
     pub(crate) trains: IndexMap<At<QualityId>, i8>,

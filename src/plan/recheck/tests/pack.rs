@@ -213,8 +213,14 @@ pub(super) fn bench_with(rules: &[&str], layout: Option<&str>, case: &str) -> Be
         "format: 1\ncase:\n  phase: only\n  bests: {{best-one: 100, best-two: 80}}\n{case}"
     );
     let case: &'static Case = leaked(
-        read_case(&Arc::from("case.yaml"), &text, pack, &Limits::default())
-            .unwrap_or_else(|wrong| panic!("{wrong:#?}")),
+        read_case(
+            &Arc::from("case.yaml"),
+            &text,
+            pack,
+            pack,
+            &Limits::default(),
+        )
+        .unwrap_or_else(|wrong| panic!("{wrong:#?}")),
     );
     let graph: &'static Graph = leaked(build(pack).unwrap());
     let setting = leaked(Setting::new(pack, graph, case));

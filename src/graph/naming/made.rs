@@ -1,0 +1,178 @@
+//! A movement or round that nobody listed, put beside the listed exercises, so that its numbers are
+//! worked out as theirs are.
+
+use crate::base::{At, ConstraintId, ExerciseId};
+use crate::graph::{Graph, build};
+use crate::rules::pack::Pack;
+use crate::rules::vocab::{Complex, Component, Names, Variation};
+
+use super::{Meant, Movement, nearest_listed};
+
+/// The rules with what was read among their exercises.
+pub(crate) struct Added<'a> {
+    pack: &'a Pack,
+    graph: &'a Graph,
+    /// Where it is not listed: the rules with it beside the listed ones.
+    grown: Option<Box<(Pack, Graph)>>,
+    pub(crate) exercise: usize,
+}
+
+impl Added<'_> {
+    pub(crate) fn pack(&self) -> &Pack {
+        self.grown.as_ref().map_or(self.pack, |grown| &grown.0)
+    }
+
+    pub(crate) fn graph(&self) -> &Graph {
+        self.grown.as_ref().map_or(self.graph, |grown| &grown.1)
+    }
+}
+
+/// The listed exercise that a movement varies least, with the constraints that it has beyond that.
+fn parent(graph: &Graph, movement: &Movement) -> Option<(ExerciseId, Vec<At<ConstraintId>>)> {
+    let at = nearest_listed(graph, movement);
+    let own = graph.exercises.get(at)?.pieces.first()?;
+    let beyond = movement.constraints.iter();
+    let beyond = beyond.filter(|held| !own.body.constraints.has(*held));
+    let ids = beyond.filter_map(|held| graph.constraints.get(held).cloned());
+    Some((graph.ids.get(at)?.clone(), ids.map(At::nowhere).collect()))
+}
+
+/// The name of a movement: that of the listed exercise nearest to it, then each constraint beyond
+/// that, by axis and then by id, with commas between them.
+fn movement_name(pack: &Pack, graph: &Graph, movement: &Movement) -> String {
+    let Some((parent, with)) = parent(graph, movement) else {
+        return String::new();
+    };
+    let listed = graph.ids.find(parent.as_str());
+    let listed = listed.and_then(|at| graph.exercises.get(at));
+    let mut name = listed.map_or_else(String::new, |held| held.name.clone());
+    let all = pack.axes.values().flat_map(|axis| {
+        let mut held: Vec<_> = axis.constraints.iter().collect();
+        held.sort_by(|one, other| one.0.cmp(other.0));
+        held
+    });
+    for (id, held) in all.filter(|(id, _)| with.contains(id)) {
+        let called = held.names.en.first();
+        name.push_str(", ");
+        name.push_str(&called.map_or_else(
+            || id.as_str().replace('-', " "),
+            |called| called.value.clone(),
+        ));
+    }
+    name
+}
+
+/// The canonical name of what was read: a listed exercise's own; else that of each movement, with
+/// plus signs between them and how often each is done at the end.
+pub(crate) fn name_of(pack: &Pack, graph: &Graph, meant: &Meant) -> String {
+    match meant {
+        Meant::Listed(at) => graph
+            .exercises
+            .get(*at)
+            .map_or_else(String::new, |held| held.name.clone()),
+        Meant::Made(movement) => movement_name(pack, graph, movement),
+        Meant::Round(all) => {
+            let names = all
+                .iter()
+                .map(|(movement, _)| movement_name(pack, graph, movement));
+            let reps: Vec<String> = all.iter().map(|(_, reps)| reps.to_string()).collect();
+            let names: Vec<String> = names.collect();
+            format!("{} ({})", names.join(" + "), reps.join("+"))
+        }
+    }
+}
+
+/// An id that no exercise has.
+fn free_id(graph: &Graph) -> Option<ExerciseId> {
+    let tries = (0..=graph.ids.len()).map(|number| format!("read-{number}"));
+    let mut free = tries.filter(|id| graph.ids.find(id).is_none());
+    free.next()?.parse().ok()
+}
+
+/// The rules with what was read beside their own exercises; as they are where it is listed. A round
+/// that nobody listed stays below its weakest part by as much as any listed complex of no more
+/// repetitions does.
+pub(crate) fn added<'a>(pack: &'a Pack, graph: &'a Graph, meant: &Meant) -> Option<Added<'a>> {
+    if let Meant::Listed(at) = meant {
+        return Some(Added {
+            pack,
+            graph,
+            grown: None,
+            exercise: *at,
+        });
+    }
+    let id = free_id(graph)?;
+    let mut grown = pack.clone();
+    let names = Names {
+        en: vec![At::nowhere(name_of(pack, graph, meant))],
+        formerly: Vec::new(),
+    };
+    match meant {
+        Meant::Listed(_) => {}
+        Meant::Made(movement) => {
+            let (from, with) = parent(graph, movement)?;
+            let variation = Variation {
+                names,
+                from: At::nowhere(from),
+                with,
+                drops: Vec::new(),
+                reference: None,
+                highest: None,
+                trains: None,
+                stress: None,
+                effect: indexmap::IndexMap::new(),
+                roles: None,
+                asks: None,
+                used_for: String::new(),
+                because: None,
+                source: indexmap::IndexMap::new(),
+            };
+            grown.variations.insert(At::nowhere(id.clone()), variation);
+        }
+        Meant::Round(all) => {
+            let components = all.iter().filter_map(|(movement, reps)| {
+                let (exercise, with) = parent(graph, movement)?;
+                Some(At::nowhere(Component {
+                    exercise: At::nowhere(exercise),
+                    reps: At::nowhere(*reps),
+                    with,
+                }))
+            });
+            let complex = Complex {
+                names,
+                components: components.collect(),
+                roles: Vec::new(),
+                percent_less: percent_less(pack, all),
+                trains: None,
+                stress: None,
+                asks: None,
+                used_for: String::new(),
+                source: indexmap::IndexMap::new(),
+            };
+            grown.complexes.insert(At::nowhere(id.clone()), complex);
+        }
+    }
+    let with_it = build(&grown).ok()?;
+    let exercise = with_it.ids.find(id.as_str())?;
+    Some(Added {
+        pack,
+        graph,
+        grown: Some(Box::new((grown, with_it))),
+        exercise,
+    })
+}
+
+fn percent_less(pack: &Pack, round: &[(Movement, u8)]) -> u8 {
+    let reps: u32 = round.iter().map(|(_, reps)| u32::from(*reps)).sum();
+    let own = |complex: &&Complex| {
+        let all = complex.components.iter();
+        all.map(|component| u32::from(component.reps.value))
+            .sum::<u32>()
+            <= reps
+    };
+    let listed = pack.complexes.values().filter(own);
+    listed
+        .map(|complex| complex.percent_less)
+        .max()
+        .unwrap_or(0)
+}

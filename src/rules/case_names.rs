@@ -1,0 +1,55 @@
+//! Exercises as cases name them: by id, or as somebody writes them down.
+
+use crate::base::{Code, ExerciseId};
+
+use super::check::declared::dangling;
+use super::check::sections::Sort;
+use super::pack::Pack;
+
+/// Why a text names no exercise.
+pub(crate) struct Unnamed {
+    pub(crate) code: Code,
+    pub(crate) what: String,
+    pub(crate) help: String,
+}
+
+/// Who knows which exercise a text names. Names are read with what is computed of the rules, which
+/// lies above this layer.
+pub(crate) trait Exercises {
+    /// The exercise that a text names; none where that is left open for now.
+    ///
+    /// # Errors
+    ///
+    /// Why it names none.
+    fn exercise(&self, text: &str) -> Result<Option<ExerciseId>, Unnamed>;
+}
+
+/// Leaves every name open.
+pub(super) struct Later;
+
+impl Exercises for Later {
+    fn exercise(&self, _: &str) -> Result<Option<ExerciseId>, Unnamed> {
+        Ok(None)
+    }
+}
+
+/// Ids alone.
+impl Exercises for Pack {
+    fn exercise(&self, text: &str) -> Result<Option<ExerciseId>, Unnamed> {
+        let known = || {
+            let roots = self.roots.keys().chain(self.variations.keys());
+            roots.chain(self.complexes.keys())
+        };
+        if let Some(id) = known().find(|id| id.as_str() == text) {
+            return Ok(Some(id.value.clone()));
+        }
+        let all: Vec<&str> = known().map(|id| id.as_str()).collect();
+        let place = crate::base::Place::unknown();
+        let problem = dangling(Sort::Exercise, text, &place, &all);
+        Err(Unnamed {
+            code: problem.code,
+            what: problem.what,
+            help: problem.help,
+        })
+    }
+}
