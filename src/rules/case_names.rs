@@ -1,7 +1,10 @@
 //! Exercises as cases name them: by id, or as somebody writes them down.
 
-use crate::base::{Code, ExerciseId};
+use std::collections::BTreeSet;
 
+use crate::base::{At, Code, ExerciseId, Place};
+
+use super::case_read::Checking;
 use super::check::declared::dangling;
 use super::check::sections::Sort;
 use super::pack::Pack;
@@ -44,12 +47,26 @@ impl Exercises for Pack {
             return Ok(Some(id.value.clone()));
         }
         let all: Vec<&str> = known().map(|id| id.as_str()).collect();
-        let place = crate::base::Place::unknown();
-        let problem = dangling(Sort::Exercise, text, &place, &all);
+        let problem = dangling(Sort::Exercise, text, &Place::unknown(), &all);
         Err(Unnamed {
             code: problem.code,
             what: problem.what,
             help: problem.help,
         })
+    }
+}
+
+impl Checking<'_> {
+    /// The exercises that texts name.
+    pub(super) fn exercises(&mut self, written: &[At<String>]) -> BTreeSet<ExerciseId> {
+        let names = self.names;
+        let mut all = BTreeSet::new();
+        for text in written {
+            match names.exercise(text) {
+                Ok(id) => all.extend(id),
+                Err(wrong) => self.problem(wrong.code, &text.place, wrong.what, wrong.help),
+            }
+        }
+        all
     }
 }

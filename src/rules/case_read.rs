@@ -4,8 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::base::{
-    At, CauseId, Code, Diagnostic, ExerciseId, ObservationId, PhaseId, Place, TrackMeasureId,
-    nearest,
+    At, CauseId, Code, Diagnostic, ObservationId, PhaseId, Place, TrackMeasureId, nearest,
 };
 
 use super::case::{CaseText, SeenFault};
@@ -148,7 +147,7 @@ fn text_of(
 /// What a case is checked with.
 pub(super) struct Checking<'a> {
     pub(super) pack: &'a Pack,
-    names: &'a dyn Exercises,
+    pub(super) names: &'a dyn Exercises,
     pub(super) out: &'a mut Vec<Diagnostic>,
 }
 
@@ -408,18 +407,6 @@ impl Checking<'_> {
             });
             if holds {
                 all.insert(id.value.clone());
-            }
-        }
-        all
-    }
-
-    fn exercises(&mut self, written: &[At<String>]) -> BTreeSet<ExerciseId> {
-        let names = self.names;
-        let mut all = BTreeSet::new();
-        for text in written {
-            match names.exercise(text) {
-                Ok(id) => all.extend(id),
-                Err(wrong) => self.problem(wrong.code, &text.place, wrong.what, wrong.help),
             }
         }
         all
