@@ -17,13 +17,13 @@ fn without(name: &str) -> Vec<(String, String)> {
 #[case(
     "sources.yaml",
     "axes.yaml:8:77",
-    "no file defines any source; 74 places name one, the first is `habit` here",
+    "no file defines any source; 77 places name one, the first is `habit` here",
     "`sources`"
 )]
 #[case(
     "skills.yaml",
-    "axes.yaml:25:16",
-    "no file defines any skill or stage; 16 places name one, the first is `start` here",
+    "axes.yaml:14:18",
+    "no file defines any skill or stage; 17 places name one, the first is `start` here",
     "`skills`"
 )]
 #[case(
