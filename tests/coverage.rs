@@ -1,6 +1,6 @@
 //! Everything that the built-in method lists is met by some case.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::corpus::{self, ALL, BASE, items, texts, weeks};
 use crate::laws::pack::Pack;
@@ -64,6 +64,55 @@ fn every_fault_is_in_some_case() {
         .filter(|id| !seen.contains(id.as_str()))
         .collect();
     assert!(missing.is_empty(), "in no case: {missing:#?}");
+}
+
+/// Every fault at every grade is in a case that was written by hand: one that is not marked as varied from another.
+#[test]
+fn every_fault_at_every_grade_is_in_a_case_written_by_hand() {
+    let pack = Pack::new(&texts("rules"), "{}");
+    let mut shown: BTreeMap<(String, String), Vec<&str>> = BTreeMap::new();
+    for (fault, entry) in pack.entries("faults") {
+        for grade in entry["grades"].as_mapping().unwrap().keys() {
+            let grade = grade.as_str().unwrap().to_owned();
+            shown.insert((fault.clone(), grade), Vec::new());
+        }
+    }
+    let by_hand = ALL
+        .iter()
+        .filter(|solved| !solved.text.contains("# Varied from "));
+    for solved in by_hand {
+        for seen in solved.said["faults"].as_sequence().unwrap() {
+            let word = |key: &str| seen[key].as_str().unwrap().to_owned();
+            let cases = shown.get_mut(&(word("fault"), word("grade"))).unwrap();
+            cases.push(&solved.name);
+        }
+    }
+    for ((fault, grade), cases) in &shown {
+        println!("{fault} | {grade} | {}", cases.join(", "));
+    }
+    let missing: Vec<_> = shown
+        .iter()
+        .filter(|(_, cases)| cases.is_empty())
+        .map(|(key, _)| key)
+        .collect();
+    assert!(missing.is_empty(), "in no case by hand: {missing:#?}");
+}
+
+/// A varied case names the case that it was varied from, which was written by hand.
+#[test]
+fn every_varied_case_names_one_written_by_hand() {
+    for solved in ALL.iter() {
+        let Some((_, rest)) = solved.text.split_once("# Varied from ") else {
+            continue;
+        };
+        let from = rest.split_once(':').map_or("", |(name, _)| name);
+        let parent = ALL.iter().find(|one| one.name == format!("{from}.yaml"));
+        assert!(
+            parent.is_some_and(|one| !one.text.contains("# Varied from ")),
+            "{}: varied from {from:?}",
+            solved.name
+        );
+    }
 }
 
 #[test]

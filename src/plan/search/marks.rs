@@ -358,7 +358,8 @@ mod tests {
             near: vec![(0, 1)],
         });
         let found = apart(&model, &Stage::strict(Scale::of(0)), &[left, right]);
-        assert_eq!(found[0][1], [bits(&[0]), bits(&[]), bits(&[])]);
-        assert_eq!(found[1][0], [bits(&[0]), bits(&[])]);
+        let of_left = vec![bits(&[0]), bits(&[]), bits(&[])];
+        let of_right = vec![bits(&[0]), bits(&[])];
+        assert_eq!(found, [[vec![], of_left], [of_right, vec![]]]);
     }
 }
