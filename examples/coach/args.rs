@@ -93,7 +93,7 @@ pub enum Command {
     Faults,
     /// The exercises; with a fault what helps, ranked, and why.
     Exercises(ExercisesArgs),
-    /// An exercise as you would write it down: what it is read as, and what it is.
+    /// An exercise as you would write it down: how it is read, and what it is.
     Name(NameArgs),
     /// From a drill to the full lift, one constraint freed at a time.
     Ladder(LadderArgs),
@@ -148,7 +148,7 @@ pub struct WeekArgs {
     /// A best, such as `best-snatch=90`; may stand several times.
     #[arg(long, value_name = "ID=LOAD", value_parser = pair)]
     pub best: Vec<(String, String)>,
-    /// An exercise that is new to the lifter, by id or as you would write it down; may stand several times.
+    /// An exercise new to the lifter, by id or as written down; may come again.
     #[arg(long, value_name = "EXERCISE")]
     pub new: Vec<String>,
     /// An exercise that the lifter dislikes; may stand several times.
