@@ -148,7 +148,7 @@ pub struct WeekArgs {
     /// A best, such as `best-snatch=90`; may stand several times.
     #[arg(long, value_name = "ID=LOAD", value_parser = pair)]
     pub best: Vec<(String, String)>,
-    /// An exercise new to the lifter, by id or as written down; may come again.
+    /// An exercise new to the lifter, by id or name; may stand several times.
     #[arg(long, value_name = "EXERCISE")]
     pub new: Vec<String>,
     /// An exercise that the lifter dislikes; may stand several times.
@@ -177,7 +177,7 @@ pub struct ExercisesArgs {
     /// A skill: of the fault, or the one whose exercises are listed.
     #[arg(long, value_name = "ID")]
     pub skill: Option<String>,
-    /// An exercise, by id or as you would write it down: it and all that vary it.
+    /// An exercise, by id or name: it and all that vary it.
     #[arg(long, value_name = "EXERCISE", conflicts_with_all = ["fault", "skill"])]
     pub under: Option<String>,
 }
