@@ -184,8 +184,7 @@ pub struct ExercisesArgs {
 
 #[derive(Args)]
 pub struct NameArgs {
-    /// Words in any order, abbreviations, constraints stacked; `+` between movements of a complex,
-    /// and `2+1` for how often each is done.
+    /// Words in any order; `+` between movements, `2+1` for how often each.
     #[arg(value_name = "TEXT", required = true, num_args = 1..)]
     pub text: Vec<String>,
 }
