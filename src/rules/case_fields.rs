@@ -143,39 +143,26 @@ impl Checking<'_> {
         if let Some(field) = pack.whole.get(&id.value) {
             let text = self.single(id, said, "a whole number")?;
             let (from, to, unit) = (field.from, field.to, &field.unit);
-            return match whole_number(text) {
-                Some(number) if (from..=to).contains(&number) => Some(Value::Number(number)),
-                Some(number) => {
-                    let what = format!("`{id}` cannot be {number} {unit}");
-                    self.problem(
-                        Code::OutOfRange,
-                        place,
-                        what,
-                        format!("write a whole number from {from} to {to}"),
-                    );
-                    None
-                }
+            let number = whole_number(text);
+            if let Some(number) = number.filter(|number| (from..=to).contains(number)) {
+                return Some(Value::Number(number));
+            }
+            let (code, what) = match number {
+                Some(number) => (
+                    Code::OutOfRange,
+                    format!("`{id}` cannot be {number} {unit}"),
+                ),
                 None if is_digits(text) => {
-                    let what = format!("`{id}` cannot be {text} {unit}");
-                    self.problem(
-                        Code::OutOfRange,
-                        place,
-                        what,
-                        format!("write a whole number from {from} to {to}"),
-                    );
-                    None
+                    (Code::OutOfRange, format!("`{id}` cannot be {text} {unit}"))
                 }
                 None => {
                     let what = format!("`{id}` is a whole number of {unit}, not `{text}`");
-                    self.problem(
-                        Code::BadNumber,
-                        place,
-                        what,
-                        format!("write a whole number from {from} to {to}"),
-                    );
-                    None
+                    (Code::BadNumber, what)
                 }
             };
+            let help = format!("write a whole number from {from} to {to}");
+            self.problem(code, place, what, help);
+            return None;
         }
         if pack.dates.contains_key(&id.value) {
             let text = self.single(id, said, "a date")?;

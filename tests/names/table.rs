@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use super::{READ, WRONG, exercise, lines, read, why};
 use crate::corpus::BASE;
 
-#[test]
-fn what_coaches_write_is_read_as_they_mean_it() {
+/// Holds every line of a table against what is read, and says how many lines there are.
+fn reads_as_told(table: &'static str) -> usize {
     let (mut wrong, mut seen) = (Vec::new(), 0);
-    for (text, means) in lines(READ) {
+    for (text, means) in lines(table) {
         seen += 1;
         let found = match BASE.read_name(text) {
             Ok(reading) => exercise(&reading),
@@ -24,28 +24,18 @@ fn what_coaches_write_is_read_as_they_mean_it() {
         wrong.len(),
         wrong.join("\n")
     );
+    seen
+}
+
+#[test]
+fn what_coaches_write_is_read_as_they_mean_it() {
+    let seen = reads_as_told(READ);
     assert!(seen >= 300, "{seen} lines");
 }
 
 #[test]
 fn what_means_no_one_exercise_is_told_why() {
-    let (mut wrong, mut seen) = (Vec::new(), 0);
-    for (text, means) in lines(WRONG) {
-        seen += 1;
-        let found = match BASE.read_name(text) {
-            Ok(reading) => exercise(&reading),
-            Err(why_not) => why(&why_not),
-        };
-        if found != means {
-            wrong.push(format!("{text} => {means}\n    found: {found}"));
-        }
-    }
-    assert!(
-        wrong.is_empty(),
-        "{} of {seen}:\n{}",
-        wrong.len(),
-        wrong.join("\n")
-    );
+    let seen = reads_as_told(WRONG);
     assert!(seen >= 80, "{seen} lines");
 }
 

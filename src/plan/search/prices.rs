@@ -134,7 +134,7 @@ impl DaySearch<'_> {
             for (place, (bound, at)) in list.iter().take(part.at_most).enumerate() {
                 if *bound > 0 || place < least {
                     total += bound;
-                    for (place, amount) in self.uses.get(*at).into_iter().flatten() {
+                    for (place, amount) in self.uses(*at) {
                         if let Some(used) = used.get_mut(*place) {
                             *used += amount;
                         }
@@ -148,7 +148,7 @@ impl DaySearch<'_> {
     fn under(&self, prices: &[i64], at: usize, value: &[i64]) -> i64 {
         let mut bound =
             value.get(at).copied().unwrap_or(0) + self.closer.get(at).copied().unwrap_or(0);
-        for (place, amount) in self.uses.get(at).into_iter().flatten() {
+        for (place, amount) in self.uses(at) {
             bound -= prices.get(*place).copied().unwrap_or(0) * amount;
         }
         bound

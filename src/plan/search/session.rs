@@ -49,7 +49,7 @@ pub(super) struct DaySearch<'m> {
     /// Sums whose bounds must hold, one group each, and what items need beside them.
     pub(super) hard: Vec<Group>,
     /// By candidate: what it adds to each of those that it touches.
-    pub(super) uses: Vec<Vec<(usize, i64)>>,
+    uses: Vec<Vec<(usize, i64)>>,
     /// Those of them that have a least.
     pub(super) wanting: Vec<usize>,
     /// What the order rules that must hold ask for.
@@ -117,36 +117,8 @@ impl<'m> DaySearch<'m> {
                 };
             }
         }
-        let mut conflicts = vec![Bits::default(); count];
-        for couple in held
-            .couples
-            .iter()
-            .filter(|couple| stage.hard(couple.level))
-        {
-            if let CoupleKind::Not(pairs) = &couple.kind {
-                for (one, others) in pairs.iter().enumerate() {
-                    for other in others.iter() {
-                        for (a, b) in [(one, other), (other, one)] {
-                            if let Some(slot) = conflicts.get_mut(a) {
-                                slot.insert(b);
-                            }
-                        }
-                    }
-                }
-            }
-        }
         let precedence = Precedence::of(&held.candidates, &held.orders, |level| stage.hard(level));
-        for one in 0..count {
-            for other in one + 1..count {
-                if precedence.excludes(&held.candidates, one, other) {
-                    for (a, b) in [(one, other), (other, one)] {
-                        if let Some(slot) = conflicts.get_mut(a) {
-                            slot.insert(b);
-                        }
-                    }
-                }
-            }
-        }
+        let conflicts = conflicts(held, &stage, &precedence);
         let (mut hard, mut soft) = (Vec::new(), Vec::new());
         for sums in &held.sums {
             if stage.hard(sums.level) {
@@ -245,6 +217,11 @@ impl Orders {
 }
 
 impl DaySearch<'_> {
+    /// What a candidate adds to each of the hard sums that it touches.
+    pub(super) fn uses(&self, at: usize) -> &[(usize, i64)] {
+        self.uses.get(at).map_or(&[], Vec::as_slice)
+    }
+
     /// The sessions that a set of items can be, one for each outcome of its orders; none where no
     /// order could be worth `bar`.
     pub(super) fn sessions(&self, chosen: &[usize], value: i64, bar: i64) -> Orders {
@@ -355,6 +332,34 @@ impl DaySearch<'_> {
             top: NOTHING,
         }
     }
+}
+
+/// By candidate, those that can't stand with it: rules say so, or no order has both.
+fn conflicts(model: &DayModel, stage: &Stage, precedence: &Precedence) -> Vec<Bits> {
+    let count = model.candidates.len();
+    let mut conflicts = vec![Bits::default(); count];
+    let mut exclude = |one: usize, other: usize| {
+        for (a, b) in [(one, other), (other, one)] {
+            if let Some(slot) = conflicts.get_mut(a) {
+                slot.insert(b);
+            }
+        }
+    };
+    for couple in model.couples.iter().filter(|held| stage.hard(held.level)) {
+        if let CoupleKind::Not(pairs) = &couple.kind {
+            for (one, others) in pairs.iter().enumerate() {
+                others.iter().for_each(|other| exclude(one, other));
+            }
+        }
+    }
+    for one in 0..count {
+        for other in one + 1..count {
+            if precedence.excludes(&model.candidates, one, other) {
+                exclude(one, other);
+            }
+        }
+    }
+    conflicts
 }
 
 fn total(group: &Group, chosen: &[usize]) -> i64 {

@@ -173,7 +173,7 @@ impl Walk<'_, '_> {
         };
         !self.exercises.has(candidate.exercise)
             && self.barred.get(at) == Some(&0)
-            && self.uses(at).iter().all(|(place, amount)| {
+            && self.search.uses(at).iter().all(|(place, amount)| {
                 let Some((used, group)) = self.used.get(*place).zip(self.search.hard.get(*place))
                 else {
                     return true;
@@ -234,7 +234,7 @@ impl Walk<'_, '_> {
                 };
             }
         }
-        for (place, amount) in self.search.uses.get(at).into_iter().flatten() {
+        for (place, amount) in self.search.uses(at) {
             if let Some(used) = self.used.get_mut(*place) {
                 *used += sign * amount;
             }
@@ -276,10 +276,6 @@ impl Walk<'_, '_> {
                 of(&self.priced.once) - of(&self.priced.shares)
             })
             .sum()
-    }
-
-    fn uses(&self, at: usize) -> &[(usize, i64)] {
-        self.search.uses.get(at).map_or(&[], Vec::as_slice)
     }
 
     fn reachable(&self, slot: usize) -> bool {
