@@ -7,18 +7,22 @@
 pub(super) struct Simplex {
     rows: usize,
     columns: Vec<Column>,
+    /// What the columns hold, one column after another: row and amount.
+    entries: Vec<(usize, f64)>,
     /// Column in the basis, by row.
     basis: Vec<usize>,
     /// Value of that column.
     values: Vec<f64>,
-    /// Inverse of the basis, row by row.
+    /// Inverse of the basis, column by column: a step leaves most columns as they are, and runs along the others.
     inverse: Vec<f64>,
 }
 
 struct Column {
     gain: f64,
     most: f64,
-    entries: Vec<(usize, f64)>,
+    /// Where its entries begin and end.
+    from: usize,
+    to: usize,
     state: State,
 }
 
@@ -30,6 +34,16 @@ enum State {
 }
 
 const TINY: f64 = 1e-9;
+/// Most columns kept from one look through all to the next.
+const LIST: usize = 24;
+
+/// The column whose unit brings most; of those that bring the same the first.
+fn best(columns: impl Iterator<Item = (usize, f64)>) -> Option<(usize, f64)> {
+    columns.fold(None, |best, (at, gain)| match best {
+        Some((held, most)) if (gain.abs(), held) <= (f64::abs(most), at) => Some((held, most)),
+        _ => Some((at, gain)),
+    })
+}
 
 impl Simplex {
     /// An empty program over so many rows.
@@ -37,6 +51,7 @@ impl Simplex {
         Self {
             rows,
             columns: Vec::new(),
+            entries: Vec::new(),
             basis: vec![usize::MAX; rows],
             values: vec![0.0; rows],
             inverse: Vec::new(),
@@ -44,11 +59,19 @@ impl Simplex {
     }
 
     /// Adds a column at zero; gives its index.
-    pub(super) fn column(&mut self, gain: f64, most: f64, entries: Vec<(usize, f64)>) -> usize {
+    pub(super) fn column(
+        &mut self,
+        gain: f64,
+        most: f64,
+        entries: impl IntoIterator<Item = (usize, f64)>,
+    ) -> usize {
+        let from = self.entries.len();
+        self.entries.extend(entries);
         self.columns.push(Column {
             gain,
             most,
-            entries,
+            from,
+            to: self.entries.len(),
             state: State::Low,
         });
         self.columns.len() - 1
@@ -102,7 +125,7 @@ impl Simplex {
             let Some(held) = self.columns.get(*column) else {
                 return false;
             };
-            for (row, value) in &held.entries {
+            for (row, value) in &self.entries[held.from..held.to] {
                 if *row < n {
                     matrix[row * n + place] = *value;
                 }
@@ -144,7 +167,12 @@ impl Simplex {
                 }
             }
         }
-        self.inverse = inverse;
+        self.inverse = vec![0.0f64; n * n];
+        for (place, row) in inverse.chunks_exact(n).enumerate() {
+            for (at, value) in row.iter().enumerate() {
+                self.inverse[at * n + place] = *value;
+            }
+        }
         true
     }
 
@@ -152,19 +180,19 @@ impl Simplex {
     #[allow(clippy::indexing_slicing)] // every index is below `rows` squared by construction
     pub(super) fn duals(&self) -> Vec<f64> {
         let n = self.rows;
-        let mut duals = vec![0.0f64; n];
-        if self.inverse.len() != n * n {
-            return duals;
+        if n == 0 || self.inverse.len() != n * n {
+            return vec![0.0f64; n];
         }
-        for (place, column) in self.basis.iter().enumerate() {
-            let gain = self.columns.get(*column).map_or(0.0, |held| held.gain);
-            if gain != 0.0 {
-                for (k, dual) in duals.iter_mut().enumerate() {
-                    *dual += gain * self.inverse[place * n + k];
-                }
-            }
-        }
-        duals
+        let gains: Vec<f64> = self
+            .basis
+            .iter()
+            .map(|column| self.columns.get(*column).map_or(0.0, |held| held.gain))
+            .collect();
+        let dual = |column: &[f64]| {
+            let parts = gains.iter().zip(column);
+            parts.fold(0.0, |sum, (gain, held)| sum + gain * held)
+        };
+        self.inverse.chunks_exact(n).map(dual).collect()
     }
 
     /// Value of a column.
@@ -185,6 +213,22 @@ impl Simplex {
         }
     }
 
+    /// What a unit of a column brings, where moving it improves.
+    #[allow(clippy::indexing_slicing)] // rows are those of the program, and columns come from it
+    fn better(&self, at: usize, duals: &[f64], scale: f64) -> Option<(usize, f64)> {
+        let column = &self.columns[at];
+        let mut gain = column.gain;
+        for (row, value) in &self.entries[column.from..column.to] {
+            gain -= duals[*row] * value;
+        }
+        let better = match column.state {
+            State::Basic => false,
+            State::Low => gain > TINY * scale,
+            State::High => gain < -TINY * scale,
+        };
+        better.then_some((at, gain))
+    }
+
     /// Improves until nothing does, or so many steps are done; gives how many were.
     #[allow(clippy::indexing_slicing)] // every index is below `rows` squared by construction
     pub(super) fn improve(&mut self, steps: usize) -> u64 {
@@ -193,39 +237,37 @@ impl Simplex {
             return 0;
         }
         let mut duals = self.duals();
+        let mut along = vec![0.0f64; n];
+        // The columns that improved most when all were looked through; they come first until none does any more.
+        let mut list: Vec<(usize, f64)> = Vec::new();
         let mut done = 0u64;
         for step in 0..steps {
             done += 1;
             let scale = 1.0 + duals.iter().fold(0.0f64, |a, b| a.max(b.abs()));
-            let mut enter: Option<(usize, f64)> = None;
-            for (at, column) in self.columns.iter().enumerate() {
-                if column.state == State::Basic {
-                    continue;
-                }
-                let mut gain = column.gain;
-                for (row, value) in &column.entries {
-                    gain -= duals[*row] * value;
-                }
-                let better = match column.state {
-                    State::Low => gain > TINY * scale,
-                    _ => gain < -TINY * scale,
-                };
+            let kept = list.iter().map(|(at, _)| *at);
+            let mut enter = best(kept.filter_map(|at| self.better(at, &duals, scale)));
+            if enter.is_none() {
+                let all = (0..self.columns.len()).filter_map(|at| self.better(at, &duals, scale));
+                list.clear();
                 // Late in a long run the first that improves is taken, so that it ends.
-                if better && enter.is_none_or(|(_, best)| gain.abs() > best.abs()) {
-                    enter = Some((at, gain));
-                    if step > steps * 3 / 4 {
-                        break;
-                    }
+                list.extend(all.take(if step > steps * 3 / 4 { 1 } else { usize::MAX }));
+                if list.len() > LIST {
+                    list.select_nth_unstable_by(LIST, |(a, ga), (b, gb)| {
+                        gb.abs().total_cmp(&ga.abs()).then(a.cmp(b))
+                    });
+                    list.truncate(LIST);
                 }
+                enter = best(list.iter().copied());
             }
             let Some((enter, gain)) = enter else {
                 return done;
             };
             let up = gain > 0.0;
-            let mut along = vec![0.0f64; n];
-            for (row, value) in &self.columns[enter].entries {
-                for (place, slot) in along.iter_mut().enumerate() {
-                    *slot += self.inverse[place * n + row] * value;
+            along.fill(0.0);
+            let held = &self.columns[enter];
+            for (row, value) in &self.entries[held.from..held.to] {
+                for (slot, held) in along.iter_mut().zip(&self.inverse[row * n..][..n]) {
+                    *slot += held * value;
                 }
             }
             // Moving the entering column by t moves the basic ones by -t along (or +t when it falls).
@@ -270,20 +312,18 @@ impl Simplex {
                     self.basis[place] = enter;
                     self.values[place] = from + sign * most;
                     let by = 1.0 / along[place];
-                    for k in 0..n {
-                        self.inverse[place * n + k] *= by;
-                    }
-                    for (row, times) in along.iter().enumerate().filter(|(row, _)| *row != place) {
-                        if *times != 0.0 {
-                            for k in 0..n {
-                                self.inverse[row * n + k] -= times * self.inverse[place * n + k];
-                            }
+                    // The row that leaves is scaled; every other loses its share of it.
+                    along[place] = 0.0;
+                    for (column, dual) in self.inverse.chunks_exact_mut(n).zip(&mut duals) {
+                        if column[place] == 0.0 {
+                            continue;
                         }
-                    }
-                    let through = gain;
-                    let row = &self.inverse[place * n..][..n];
-                    for (dual, held) in duals.iter_mut().zip(row) {
-                        *dual += through * held;
+                        let scaled = column[place] * by;
+                        for (slot, times) in column.iter_mut().zip(&along) {
+                            *slot -= times * scaled;
+                        }
+                        column[place] = scaled;
+                        *dual += gain * scaled;
                     }
                 }
             }
