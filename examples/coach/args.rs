@@ -225,9 +225,7 @@ pub struct SchemaArgs {
 /// Two words with `=` between them.
 fn pair(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
-        Some((id, value)) if !id.is_empty() && !value.is_empty() => {
-            Ok((id.to_owned(), value.to_owned()))
-        }
+        Some((id, value)) if !id.is_empty() => Ok((id.to_owned(), value.to_owned())),
         _ => Err(String::from("write an id, `=`, and a value")),
     }
 }

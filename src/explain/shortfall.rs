@@ -1,8 +1,8 @@
 //! What gave way, by how much, and what outranked it.
 //!
 //! What outranked a bound is found in one way for all rule kinds: items that may be placed are
-//! put in, and items that stand there are taken out, one at a time; where that would serve the
-//! bound, the re-check says which others would then be missed.
+//! put in, and items that stand there are taken out, one at a time, or one in place of another where
+//! that says nothing; where it would serve the bound, the re-check says which others would then be missed.
 
 use std::collections::BTreeMap;
 
@@ -111,10 +111,44 @@ fn neighbours(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
     all
 }
 
+/// The weeks in which one item of a day stands in place of another, a bounded number of them, spread evenly.
+fn exchanges(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
+    let items: usize = held.pool.days.iter().map(Vec::len).sum();
+    let longest = held.days.iter().map(Vec::len).max().unwrap_or(0);
+    let step = (items * longest).div_ceil(MOST_TRIED).max(1);
+    let mut all = Vec::new();
+    for (at, item) in held.pool.days.iter().flatten().enumerate() {
+        let here = held.days.get(item.day).map_or(0, Vec::len);
+        // Every step-th of all pairs, whichever item they begin with.
+        for out in (0..here).filter(|out| (at * longest + out).is_multiple_of(step)) {
+            let mut days = held.days.to_vec();
+            if let Some(session) = days.get_mut(item.day) {
+                session.remove(out);
+            }
+            all.extend(with(&days, item));
+        }
+    }
+    all
+}
+
+/// What outranked a bound: found with one item more or less, else with one in place of another.
 fn outranked_by(held: &Held<'_>, yields: Yields, of: &Ruling) -> Vec<Ruling> {
+    let found = outranked_in(held, yields, of, neighbours(held));
+    if found.is_empty() {
+        return outranked_in(held, yields, of, exchanges(held));
+    }
+    found
+}
+
+fn outranked_in(
+    held: &Held<'_>,
+    yields: Yields,
+    of: &Ruling,
+    weeks: Vec<Vec<Vec<Item>>>,
+) -> Vec<Ruling> {
     let now = units(held.verdict, of);
     let mut counted: BTreeMap<Ruling, usize> = BTreeMap::new();
-    for days in neighbours(held) {
+    for days in weeks {
         let verdict = recheck(held.setting, held.week, held.loads, &days);
         if units(&verdict, of) >= now {
             continue;

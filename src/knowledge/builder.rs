@@ -148,6 +148,7 @@ impl CaseBuilder {
                     value
                         .split(',')
                         .map(|word| word.trim().to_owned())
+                        .filter(|word| !value.trim().is_empty() || !word.is_empty())
                         .collect(),
                 )
             } else {

@@ -257,7 +257,21 @@ impl KnowledgeBase {
 
     pub(super) fn week<'a>(&self, setting: &Setting<'a>) -> Result<Week<'a>, Error> {
         Week::of(setting).map_err(|none| match none {
-            NoLayout::None => Error::new(ErrorKind::Open, "no layout of the rules fits the case"),
+            NoLayout::None => {
+                let all: Vec<String> = self
+                    .pack()
+                    .layouts
+                    .keys()
+                    .map(|id| format!("`{id}` ({})", id.place))
+                    .collect();
+                Error::new(
+                    ErrorKind::Open,
+                    format!(
+                        "no layout of the rules fits the case; change what the case says of its days, or add a layout whose `when` fits beside {}",
+                        all.join(", ")
+                    ),
+                )
+            }
             NoLayout::Several(all) => {
                 let all: Vec<String> = all
                     .iter()
@@ -265,7 +279,10 @@ impl KnowledgeBase {
                     .collect();
                 Error::new(
                     ErrorKind::Open,
-                    format!("several layouts fit the case: {}", all.join(", ")),
+                    format!(
+                        "several layouts fit the case: {}; let their `when` keep them apart",
+                        all.join(", ")
+                    ),
                 )
             }
         })

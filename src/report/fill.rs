@@ -155,6 +155,7 @@ impl Plan {
                 .map(|session| self.session(session, reasons))
                 .collect(),
             lifts: self.lifts,
+            minutes: self.minutes(),
             cautions: self.cautions.iter().map(SaidDocument::from).collect(),
             missing: self
                 .missing

@@ -86,8 +86,10 @@ document! {
         shortfalls: Vec<ShortfallDocument>,
         /// Training days in order.
         sessions: Vec<SessionDocument>,
-        /// Repetitions in the week, all components counted.
+        /// Repetitions in the week, all components and all kinds of exercise counted.
         lifts: i64,
+        /// Minutes of all sessions together.
+        minutes: i64,
         /// What must be said with the week.
         cautions: Vec<SaidDocument>,
         /// What the case leaves open.

@@ -271,7 +271,10 @@ impl Checking<'_> {
         let help = if all.is_empty() {
             String::from("the rules have no phase; add one under `phases`")
         } else {
-            format!("add `phase:` with one of {}", list(&all))
+            format!(
+                "say which: one of {}; in a case file as `phase:`",
+                list(&all)
+            )
         };
         self.problem(Code::MissingKey, whole, "the case says no phase", help);
         None

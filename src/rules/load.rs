@@ -1,5 +1,6 @@
 //! From the texts of rule files to a checked pack, with every problem of every file at once.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use serde::de::DeserializeOwned;
@@ -10,10 +11,11 @@ use super::case_read::check_tests;
 use super::check::check;
 use super::check::copies::tell_copies;
 use super::check::declared::{Declared, list};
+use super::check::salvaged::{Salvaged, check_salvaged};
 use super::check::sections::{Sort, rule_sections, sections};
 use super::pack::{Items, Pack};
 use super::read::{
-    Beyond, Key, Limits, Node, check_texts, parse, read_item, read_key, read_with_beyond,
+    Beyond, Key, Limits, Node, Reached, check_texts, parse, read_as_far, read_item, read_key,
 };
 
 /// The format of rule files and cases that is read.
@@ -45,6 +47,7 @@ pub(crate) fn load(
     }
     let mut loader = Loader {
         pack: Pack::default(),
+        salvaged: Salvaged::default(),
         declared,
         out,
     };
@@ -53,11 +56,17 @@ pub(crate) fn load(
     }
     let Loader {
         mut pack,
+        salvaged,
         declared,
         mut out,
     } = loader;
     sort_rules(&mut pack);
-    out.extend(check(&pack, declared));
+    let spoilt: BTreeSet<Place> = out.iter().map(|problem| problem.place.clone()).collect();
+    let (found, declared) = check(&pack, declared);
+    out.extend(found);
+    if !spoilt.is_empty() {
+        out.extend(check_salvaged(&mut pack, salvaged, &spoilt, declared));
+    }
     tell_copies(&mut out);
     // What is wrong with the rules would show up again in each case that is read with them.
     if out.is_empty() {
@@ -146,6 +155,7 @@ fn unknown_key(key: &Key, what: &str, allowed: &[&str]) -> Diagnostic {
 
 struct Loader<'t> {
     pack: Pack,
+    salvaged: Salvaged,
     declared: Declared<'t>,
     out: Vec<Diagnostic>,
 }
@@ -261,12 +271,21 @@ impl<'t> Loader<'t> {
             let id: Option<I> = read_key(key, path, &mut self.out);
             let item_path = format!("{path}.{}", key.text);
             let mut beyond = Vec::new();
-            let item: Option<T> = read_with_beyond(node, &item_path, &mut self.out, &mut beyond);
-            if item.is_some() {
-                self.declared.beyond.extend(beyond);
-            } else {
-                self.out.extend(beyond.into_iter().map(Beyond::in_broken));
-            }
+            let reached = read_as_far::<T>(node, &item_path, &mut self.out, &mut beyond);
+            let (item, salvaged) = match reached {
+                Reached::Whole(item) => {
+                    self.declared.beyond.extend(beyond);
+                    (Some(item), None)
+                }
+                Reached::Salvaged(item) => {
+                    self.salvaged.beyond.extend(beyond);
+                    (None, Some(item))
+                }
+                Reached::Nothing => {
+                    self.out.extend(beyond.into_iter().map(Beyond::in_broken));
+                    (None, None)
+                }
+            };
             let first = id
                 .as_ref()
                 .and_then(|_| self.declared.add(sort, &key.text, &key.place, Some(node)));
@@ -287,8 +306,13 @@ impl<'t> Loader<'t> {
                 node,
                 first.is_none() && id.is_some() && item.is_some(),
             );
-            if let (Some(id), Some(item), None) = (id, item, first) {
-                put(&mut self.pack, At::new(id, key.place.clone()), item);
+            if let (Some(id), None) = (id, first) {
+                let id = At::new(id, key.place.clone());
+                match (item, salvaged) {
+                    (Some(item), _) => put(&mut self.pack, id, item),
+                    (None, Some(item)) => put(&mut self.salvaged.pack, id, item),
+                    (None, None) => {}
+                }
             }
         }
     }

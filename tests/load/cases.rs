@@ -231,6 +231,6 @@ fn a_missing_phase_lists_the_phases() {
         .unwrap_or_default();
     assert_eq!(
         found.first().map(|problem| problem.help.as_str()),
-        Some("add `phase:` with one of `base`, `peak`")
+        Some("say which: one of `base`, `peak`; in a case file as `phase:`")
     );
 }

@@ -106,11 +106,11 @@ fn two_numbers_of_one_span_are_told_each_as_written() {
 }
 
 #[test]
-fn where_an_item_is_not_read_no_wrong_range_is_told() {
+fn where_an_item_is_not_read_its_numbers_are_still_told_with_their_range() {
     let edits = [
         ("holds: one", "§hold: one"),
         ("departs: 2\n", "departs: §300\n"),
     ];
     let found = assert_problems(&edits, &[UnknownKey, OutOfRange]);
-    assert_eq!(found[1].what, "`300` is far out of range here");
+    assert_eq!(found[1].what, "`departs` is 300, and must be from 0 to 9");
 }

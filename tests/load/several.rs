@@ -1,8 +1,8 @@
 //! Several things wrong at once: each is told once, and none hides or makes another.
 
 use super::api::Code::{
-    BadNumber, Contradiction, DanglingId, DropsNothing, DuplicateId, MissingKey, Null, OutOfRange,
-    UnknownKey, UnknownWord, WrongType,
+    BadId, BadNumber, Contradiction, DanglingId, DropsNothing, DuplicateId, MissingKey, Null,
+    OutOfRange, TwoValuesOnAxis, UnknownKey, UnknownWord, WrongType,
 };
 use super::small::assert_problems;
 
@@ -96,6 +96,67 @@ fn a_broken_parent_silences_what_hangs_on_it() {
         ("drops: [feet-still]", "drops: [§feet-still]"),
     ];
     assert_problems(&edits, &[DropsNothing]);
+}
+
+#[test]
+fn an_unknown_key_of_a_parent_hides_nothing_of_what_hangs_on_it() {
+    let edits = [
+        (
+            "      use: Against hurry.\n",
+            "      use: Against hurry.\n      §bogus: 1\n",
+        ),
+        ("drops: [feet-still]", "drops: [§feet-wide]"),
+    ];
+    assert_problems(&edits, &[UnknownKey, DropsNothing]);
+    // Meant for what the parent takes away: then nobody knows what it has.
+    let edits = [
+        (
+            "      use: Against hurry.\n",
+            "      use: Against hurry.\n      §drop: [feet-wide]\n",
+        ),
+        ("drops: [feet-still]", "drops: [feet-wide]"),
+    ];
+    assert_problems(&edits, &[UnknownKey]);
+}
+
+#[test]
+fn a_broken_constraint_leaves_its_axis_known() {
+    let edits = [
+        ("departs: 2\n", "departs: §two\n"),
+        (
+            "      with: [feet-still]\n",
+            "      with: [feet-still, §feet-wide]\n",
+        ),
+    ];
+    assert_problems(&edits, &[BadNumber, TwoValuesOnAxis]);
+    // Whether the axis holds one is not known here.
+    let edits = [
+        (
+            "    holds: one\n    unset: feet-free\n",
+            "    §hold: one\n    unset: feet-free\n",
+        ),
+        (
+            "      with: [feet-still]\n",
+            "      with: [feet-still, feet-wide]\n",
+        ),
+    ];
+    assert_problems(&edits, &[UnknownKey]);
+}
+
+#[test]
+fn a_part_of_a_broken_id_may_be_what_others_name() {
+    let edits = [("  base: {names", "  §base camp: {names")];
+    let found = assert_problems(&edits, &[BadId]);
+    assert_eq!(found.len(), 1);
+}
+
+#[test]
+fn an_unknown_key_hides_no_other_problem_of_its_item() {
+    let edits = [(
+        "      components: [{do: full-pull, reps: 2}, {do: still-pull, reps: 1, with: [pause-high]}]\n",
+        "      §bogus: 1\n      components: [{do: §full-pul, reps: §11}, {do: still-pull, reps: 1, with: [§pause-hi]}]\n",
+    )];
+    assert_problems(&edits, &[UnknownKey, DanglingId, OutOfRange, DanglingId]);
 }
 
 #[test]

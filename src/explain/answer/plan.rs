@@ -184,6 +184,14 @@ pub enum Missing {
     },
 }
 
+impl Plan {
+    /// Minutes of all sessions together, a started one of each session as a whole.
+    #[must_use]
+    pub fn minutes(&self) -> i64 {
+        self.sessions.iter().map(Session::minutes).sum()
+    }
+}
+
 /// One training day.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]

@@ -20,8 +20,9 @@ use super::trace::Trace;
 
 /// Kinds that ask for something to be there and not for anything in particular, or that only say
 /// what stands beside what: they say least about why it is this.
-const GENERAL: [&str; 3] = [
+const GENERAL: [&str; 4] = [
     crate::rules::kinds::Adjacent::KIND,
+    crate::rules::kinds::Needs::KIND,
     crate::rules::kinds::Minutes::KIND,
     super::LAYOUT_BOUNDS,
 ];

@@ -312,8 +312,9 @@ impl<'a> Sheet<'a> {
         let plan = self.plan;
         self.page.gap();
         let sum = format!(
-            "{} in {}.",
+            "{}, {} in {}.",
             many(plan.lifts, "repetition", "repetitions"),
+            many(plan.minutes(), "minute", "minutes"),
             many(days(plan), "session", "sessions")
         );
         self.mark("Week", &sum, Tone::Plain);

@@ -16,7 +16,7 @@ pub(crate) fn because_of(words: &Words<'_>, shortfall: &Shortfall) -> Vec<String
     let mut all: Vec<String> = outranked.chain(fields).collect();
     if all.is_empty() {
         all.push(String::from(
-            "no single item put in or taken out would serve it",
+            "no single item put in, taken out or exchanged would serve it",
         ));
     }
     all

@@ -66,6 +66,8 @@ impl<'t> Declared<'t> {
     /// Notes a word that stands where an id is declared and is none: others may name it as it
     /// should be written, or any way at all where that can't be told.
     pub(crate) fn bad_id(&mut self, sort: Sort, word: &str) {
+        // A part of it may be what others name.
+        self.words_of_text(word);
         match id_meant(word) {
             Some(id) => drop(self.words.insert(id)),
             None => drop(self.unnamed.insert(sort)),

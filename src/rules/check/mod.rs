@@ -17,6 +17,7 @@ mod names;
 mod numbers;
 mod order;
 mod reach;
+pub(crate) mod salvaged;
 pub(crate) mod sections;
 mod selectors;
 mod sources;
@@ -42,7 +43,7 @@ pub(crate) struct Checks<'p, 't> {
 }
 
 /// Checks what was read of a pack; items that could not be read are not in it, but declared.
-pub(crate) fn check(pack: &Pack, declared: Declared<'_>) -> Vec<Diagnostic> {
+pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>, Declared<'t>) {
     let mut checks = Checks {
         pack,
         declared,
@@ -68,8 +69,10 @@ pub(crate) fn check(pack: &Pack, declared: Declared<'_>) -> Vec<Diagnostic> {
         subject(&mut checks);
     }
     let Checks {
-        declared, mut out, ..
+        mut declared,
+        mut out,
+        ..
     } = checks;
-    settle(declared.beyond, &mut out);
-    out
+    settle(std::mem::take(&mut declared.beyond), &mut out);
+    (out, declared)
 }

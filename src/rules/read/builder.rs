@@ -279,7 +279,9 @@ impl<'a> Builder<'a> {
             self.null(&text, at);
             self.attach(None);
         } else {
-            if style == Style::Plain && text.contains(' ') {
+            // Ids and numbers are of one word and begin small; what begins with a capital is a text.
+            let is_text = text.contains(' ') || text.starts_with(char::is_uppercase);
+            if style == Style::Plain && is_text {
                 self.check_cut_off(&text, &at, span);
                 self.check_quote(&text, &at);
             }

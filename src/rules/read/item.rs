@@ -46,6 +46,30 @@ pub fn read_with_beyond<T: DeserializeOwned>(
     out: &mut Vec<Diagnostic>,
     beyond: &mut Vec<Beyond>,
 ) -> Option<T> {
+    match read_as_far(node, path, out, beyond) {
+        Reached::Whole(value) => Some(value),
+        Reached::Salvaged(_) | Reached::Nothing => None,
+    }
+}
+
+/// How far the reading of an item came.
+pub enum Reached<T> {
+    /// Nothing is wrong with it.
+    Whole(T),
+    /// Something is: what was not read is left out, or there is a stand-in for it. Good only for
+    /// finding what else is wrong in the parts that were read.
+    Salvaged(T),
+    /// Not even that.
+    Nothing,
+}
+
+/// The same, with what can be had of an item that something is wrong with.
+pub fn read_as_far<T: DeserializeOwned>(
+    node: &Node,
+    path: &str,
+    out: &mut Vec<Diagnostic>,
+    beyond: &mut Vec<Beyond>,
+) -> Reached<T> {
     let mut reading = Reading {
         node,
         path,
@@ -80,11 +104,11 @@ pub fn read_with_beyond<T: DeserializeOwned>(
                 "compare it with an item of the same kind that is read",
             ));
         }
-        return value;
+        return value.map_or(Reached::Nothing, Reached::Whole);
     }
     found.sort();
     out.append(&mut found);
-    None
+    value.map_or(Reached::Nothing, Reached::Salvaged)
 }
 
 /// Reads a key into `T`, such as an id; `path` is how messages name the map it is in.
