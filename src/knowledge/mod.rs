@@ -22,7 +22,7 @@ use crate::rules::case_check;
 use crate::rules::case_check::{check_tests_with, read_case};
 use crate::rules::load::load;
 use crate::rules::pack::Pack;
-use crate::rules::read::{Limits, not_utf8};
+use crate::rules::read::{Garbled, Limits, not_utf8};
 
 pub use crate::plan::flat::OpenModel;
 pub use builder::CaseBuilder;
@@ -95,7 +95,7 @@ impl KnowledgeBase {
         let files = files
             .into_iter()
             .map(|(name, text)| (Arc::from(name.as_ref()), Arc::from(text.as_ref())));
-        Self::from_files(files.collect(), Limits::default())
+        Self::from_files(files.collect(), Vec::new(), Limits::default())
     }
 
     /// Rules from names and bytes of files.
@@ -106,27 +106,17 @@ impl KnowledgeBase {
     pub fn from_bytes<N: AsRef<str>, B: AsRef<[u8]>>(
         files: impl IntoIterator<Item = (N, B)>,
     ) -> Result<Self, Error> {
-        let (mut texts, mut wrong) = (Vec::new(), Vec::new());
+        let (mut texts, mut garbled) = (Vec::new(), Vec::new());
         for (name, bytes) in files {
             let name: Arc<str> = Arc::from(name.as_ref());
             match std::str::from_utf8(bytes.as_ref()) {
                 Ok(text) => texts.push((name, Arc::from(text))),
-                Err(error) => wrong.push(not_utf8(Place::of_bad_byte(
-                    &name,
-                    bytes.as_ref(),
-                    error.valid_up_to(),
-                ))),
+                Err(error) => {
+                    garbled.push(Garbled::new(&name, bytes.as_ref(), error.valid_up_to()));
+                }
             }
         }
-        if wrong.is_empty() {
-            return Self::from_files(texts, Limits::default());
-        }
-        // What can be read is read all the same, so that its problems are told too.
-        if let Err(error) = Self::from_files(texts, Limits::default()) {
-            wrong.extend(error.diagnostics().iter().cloned());
-        }
-        wrong.sort();
-        Err(Error::found(ErrorKind::Rules, wrong, Vec::new()))
+        Self::from_files(texts, garbled, Limits::default())
     }
 
     /// Rules from all `.yaml` and `.yml` files of a folder and the folders inside it.
@@ -137,9 +127,9 @@ impl KnowledgeBase {
     #[cfg(feature = "files")]
     pub fn from_folder(path: impl AsRef<std::path::Path>) -> Result<Self, Error> {
         let limits = Limits::default();
-        let texts = crate::rules::read::read_folder(path.as_ref(), &limits)
+        let held = crate::rules::read::read_folder(path.as_ref(), &limits)
             .map_err(|wrong| Error::found(ErrorKind::Rules, wrong, Vec::new()))?;
-        if texts.is_empty() {
+        if held.texts.is_empty() && held.garbled.is_empty() {
             let name: Arc<str> = Arc::from(path.as_ref().display().to_string());
             let wrong = crate::base::Diagnostic::new(
                 crate::base::Code::UnreadFile,
@@ -150,17 +140,22 @@ impl KnowledgeBase {
             return Err(Error::found(ErrorKind::Rules, vec![wrong], Vec::new()));
         }
         Self::from_files(
-            texts
+            held.texts
                 .into_iter()
                 .map(|(name, text)| (name, Arc::from(text)))
                 .collect(),
+            held.garbled,
             limits,
         )
     }
 
-    fn from_files(mut files: Vec<(Arc<str>, Arc<str>)>, limits: Limits) -> Result<Self, Error> {
+    fn from_files(
+        mut files: Vec<(Arc<str>, Arc<str>)>,
+        garbled: Vec<Garbled>,
+        limits: Limits,
+    ) -> Result<Self, Error> {
         files.sort();
-        let built = load(&files, &limits).and_then(|pack| {
+        let built = load(&files, garbled, &limits).and_then(|pack| {
             let graph = build(&pack)?;
             let lexicon = Lexicon::of(&pack, &graph)?;
             Ok((pack, graph, lexicon))

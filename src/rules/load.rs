@@ -15,19 +15,22 @@ use super::check::salvaged::{Salvaged, check_salvaged};
 use super::check::sections::{Sort, rule_sections, sections};
 use super::pack::{Items, Pack};
 use super::read::{
-    Beyond, Key, Limits, Node, Reached, check_texts, parse, read_as_far, read_item, read_key,
+    Beyond, Garbled, Key, Limits, Node, Reached, check_texts, parse, read_as_far, read_item,
+    read_key,
 };
 
 /// The format of rule files and cases that is read.
 const FORMAT: u32 = 1;
 
-/// Reads and checks a pack from the names and texts of its files, in any order.
+/// Reads and checks a pack from the names and texts of its files, in any order, and those that are
+/// no texts.
 ///
 /// # Errors
 ///
-/// Every problem that was found, sorted by place.
+/// Every problem that was found, sorted by place; each file that is no text is one.
 pub(crate) fn load(
     files: &[(Arc<str>, Arc<str>)],
+    garbled: Vec<Garbled>,
     limits: &Limits,
 ) -> Result<Pack, Vec<Diagnostic>> {
     let mut files = files.to_vec();
@@ -37,6 +40,10 @@ pub(crate) fn load(
         return Err(out);
     }
     let mut declared = Declared::default();
+    for file in garbled {
+        declared.words_of_text(&file.lossy);
+        out.push(file.problem);
+    }
     let mut trees = Vec::new();
     for (name, text) in &files {
         match parse(text, name, limits, &mut out) {

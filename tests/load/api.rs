@@ -19,7 +19,7 @@ pub(super) fn read_pack(files: &[(&str, &str)], limits: &Bounds) -> Result<Pack,
         .iter()
         .map(|(name, text)| (Arc::from(*name), Arc::from(*text)))
         .collect();
-    load::load(&files, limits)
+    load::load(&files, Vec::new(), limits)
 }
 
 /// Reads a case against a pack.

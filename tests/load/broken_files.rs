@@ -105,3 +105,39 @@ fn bytes_that_are_no_text_are_told_at_the_first() {
         assert_eq!(found.place.to_string(), format!("{file}:3:23"));
     }
 }
+
+#[test]
+fn beside_a_file_that_is_no_text_the_others_are_told_what_is_theirs() {
+    let mut files: Vec<(&str, Vec<u8>)> = super::small::FILES
+        .iter()
+        .map(|(name, text)| (*name, text.as_bytes().to_vec()))
+        .collect();
+    for (name, bytes) in &mut files {
+        match *name {
+            // What others name of it is in what can be had of its text.
+            "phases.yaml" => bytes.splice(0..0, *b"# caf\xe9\n").for_each(drop),
+            "doses.yaml" => bytes.extend_from_slice(b"  Bad Id: 1\n"),
+            _ => {}
+        }
+    }
+    let error = KnowledgeBase::from_bytes(files).unwrap_err();
+    let told: Vec<String> = error
+        .diagnostics()
+        .iter()
+        .map(|found| format!("{} {}", found.place.file, found.code))
+        .collect();
+    assert_eq!(
+        told.first().map(String::as_str),
+        Some("doses.yaml bad-id"),
+        "{told:?}"
+    );
+    assert_eq!(
+        told.last().map(String::as_str),
+        Some("phases.yaml not-utf8"),
+        "{told:?}"
+    );
+    assert!(
+        told.iter().all(|one| !one.ends_with("dangling-id")),
+        "{told:?}"
+    );
+}

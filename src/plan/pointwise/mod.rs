@@ -171,7 +171,7 @@ fn hold(
         .iter()
         .map(|(name, text)| (Arc::from(name.as_str()), Arc::from(text.as_str())))
         .collect();
-    let pack = load(&files, &Limits::default()).unwrap();
+    let pack = load(&files, Vec::new(), &Limits::default()).unwrap();
     let graph = graph::build(&pack).unwrap();
     let case = read_case(
         &Arc::from("case.yaml"),

@@ -22,7 +22,8 @@ pub use name::{
     NamedPartDocument, name_document, name_text,
 };
 pub use problems::{
-    ProblemDocument, ProblemsDocument, problem_document, problems_document, remarks_document,
+    AlsoDocument, ProblemDocument, ProblemsDocument, problem_document, problems_document,
+    remarks_document,
 };
 
 pub use rule_tests::{

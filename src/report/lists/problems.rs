@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::base::Diagnostic;
+use crate::base::{Diagnostic, Place};
 use crate::report::json::{FORMAT, PlaceDocument, document, this_format};
 
 document! {
@@ -32,6 +32,19 @@ document! {
         what: String,
         /// What would put it right.
         help: String,
+        /// Other places that belong to it; absent where there is none.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        also: Vec<AlsoDocument>,
+    }
+}
+
+document! {
+    /// Another place that belongs to a problem.
+    AlsoDocument {
+        /// Where it is.
+        place: PlaceDocument,
+        /// What stands there.
+        note: String,
     }
 }
 
@@ -55,12 +68,20 @@ pub fn remarks_document(remarks: &[Diagnostic]) -> ProblemsDocument {
     }
 }
 
+fn also((place, note): &(Place, String)) -> AlsoDocument {
+    AlsoDocument {
+        place: PlaceDocument::from(place),
+        note: note.clone(),
+    }
+}
+
 fn listed(problems: &[Diagnostic]) -> Vec<ProblemDocument> {
     let all = problems.iter().map(|problem| ProblemDocument {
         code: problem.code.to_string(),
         place: (!problem.place.is_unknown()).then(|| PlaceDocument::from(&problem.place)),
         what: problem.what.clone(),
         help: problem.help.clone(),
+        also: problem.also.iter().map(also).collect(),
     });
     all.collect()
 }
@@ -75,6 +96,7 @@ pub fn problem_document(code: &str, what: &str) -> ProblemsDocument {
             place: None,
             what: what.to_owned(),
             help: String::new(),
+            also: Vec::new(),
         }],
         remarks: Vec::new(),
     }

@@ -5,7 +5,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::limits::{Limits, not_utf8, too_large, too_large_together, too_many_files};
+use super::limits::{Garbled, Limits, too_large, too_large_together, too_many_files};
 use crate::base::{Code, Diagnostic, Place};
 
 /// How many folders may stand inside each other, the first one not counted.
@@ -23,12 +23,9 @@ const MOST_ENTRIES: usize = 20_000;
 ///
 /// # Errors
 ///
-/// Every problem found, sorted by place: what could not be read, is not UTF-8, or goes beyond
-/// `limits`. The folder itself is called `.` in them.
-pub fn read_folder(
-    dir: &Path,
-    limits: &Limits,
-) -> Result<Vec<(Arc<str>, String)>, Vec<Diagnostic>> {
+/// Every problem found, sorted by place: what could not be read, or goes beyond `limits`. The folder
+/// itself is called `.` in them. What is not UTF-8 is handed back with the texts.
+pub fn read_folder(dir: &Path, limits: &Limits) -> Result<Folder, Vec<Diagnostic>> {
     let mut walk = Walk {
         limits,
         entries: 0,
@@ -41,8 +38,19 @@ pub fn read_folder(
     if walk.found.is_empty() {
         return Ok(texts);
     }
+    walk.found
+        .extend(texts.garbled.into_iter().map(|file| file.problem));
     walk.found.sort();
     Err(walk.found)
+}
+
+/// What a folder holds.
+#[derive(Debug, Default)]
+pub struct Folder {
+    /// Paths and texts, sorted by path.
+    pub texts: Vec<(Arc<str>, String)>,
+    /// Files that are no texts.
+    pub garbled: Vec<Garbled>,
 }
 
 struct Walk<'a> {
@@ -158,14 +166,14 @@ impl Walk<'_> {
     }
 
     /// The texts of the files found, in order.
-    fn texts(&mut self) -> Vec<(Arc<str>, String)> {
+    fn texts(&mut self) -> Folder {
         let limits = self.limits;
         let files = std::mem::take(&mut self.files);
         if let Some((name, _)) = files.get(limits.files()) {
             self.found.push(too_many_files(name, limits));
-            return Vec::new();
+            return Folder::default();
         }
-        let mut texts = Vec::new();
+        let mut held = Folder::default();
         let mut total = 0_usize;
         for (name, path) in files {
             let bytes = match read_at_most(&path, limits.bytes_per_file()) {
@@ -185,15 +193,15 @@ impl Walk<'_> {
                 break;
             }
             match String::from_utf8(bytes) {
-                Ok(text) => texts.push((name, text)),
+                Ok(text) => held.texts.push((name, text)),
                 Err(error) => {
                     let good = error.utf8_error().valid_up_to();
-                    let place = Place::of_bad_byte(&name, error.as_bytes(), good);
-                    self.found.push(not_utf8(place));
+                    let garbled = Garbled::new(&name, error.as_bytes(), good);
+                    held.garbled.push(garbled);
                 }
             }
         }
-        texts
+        held
     }
 }
 
@@ -212,9 +220,9 @@ mod tests {
     use super::*;
 
     /// A folder of this test's own, taken away at the end.
-    struct Folder(PathBuf);
+    struct Made(PathBuf);
 
-    impl Folder {
+    impl Made {
         fn new(name: &str) -> Self {
             let path = std::env::temp_dir().join(format!("folder-{name}-{}", std::process::id()));
             let _ = fs::remove_dir_all(&path);
@@ -230,8 +238,11 @@ mod tests {
         }
 
         fn names(&self, limits: &Limits) -> Vec<String> {
-            let texts = read_folder(&self.0, limits).unwrap();
-            texts.iter().map(|(name, _)| name.to_string()).collect()
+            let held = read_folder(&self.0, limits).unwrap();
+            held.texts
+                .iter()
+                .map(|(name, _)| name.to_string())
+                .collect()
         }
 
         fn problems(&self, limits: &Limits) -> Vec<(Code, String)> {
@@ -248,7 +259,7 @@ mod tests {
         }
     }
 
-    impl Drop for Folder {
+    impl Drop for Made {
         fn drop(&mut self) {
             let _ = fs::remove_dir_all(&self.0);
         }
@@ -256,7 +267,7 @@ mod tests {
 
     #[test]
     fn reads_rule_files_sorted_by_path() {
-        let folder = Folder::new("sorted")
+        let folder = Made::new("sorted")
             .with("b.yaml", b"b: 1")
             .with("a/z.yml", b"z: 1")
             .with("a/b/c.yaml", b"c: 1")
@@ -266,25 +277,31 @@ mod tests {
             .with(".git/x.yaml", b"\xff");
         let names = folder.names(&Limits::default());
         assert_eq!(names, ["a.yaml", "a/b/c.yaml", "a/z.yml", "b.yaml"]);
-        let texts = read_folder(&folder.0, &Limits::default()).unwrap();
-        assert_eq!(texts.first().unwrap().1, "ü: 1");
+        let held = read_folder(&folder.0, &Limits::default()).unwrap();
+        assert_eq!(held.texts.first().unwrap().1, "ü: 1");
     }
 
     #[test]
     fn says_where_a_file_is_not_utf8_and_goes_on() {
-        let folder = Folder::new("utf8")
+        let folder = Made::new("utf8")
             .with("a.yaml", b"a: 1\n\xc3\xbc: \xff")
             .with("b.yaml", b"\xff");
-        let wanted = [
-            (Code::NotUtf8, "a.yaml:2:4".to_string()),
-            (Code::NotUtf8, "b.yaml:1:1".to_string()),
-        ];
-        assert_eq!(folder.problems(&Limits::default()), wanted);
+        let places = |found: &[Diagnostic]| -> Vec<String> {
+            found.iter().map(|d| d.place.to_string()).collect()
+        };
+        let held = read_folder(&folder.0, &Limits::default()).unwrap();
+        let found: Vec<_> = held.garbled.into_iter().map(|file| file.problem).collect();
+        assert_eq!(places(&found), ["a.yaml:2:4", "b.yaml:1:1"]);
+        // Beside what can't be read at all they are problems like any other.
+        let folder = folder.with("c.yaml", b"c: 123456789");
+        let limits = Limits::default().with_bytes_per_file(11);
+        let found = read_folder(&folder.0, &limits).unwrap_err();
+        assert_eq!(places(&found), ["a.yaml:2:4", "b.yaml:1:1", "c.yaml:1:1"]);
     }
 
     #[test]
     fn keeps_to_the_limits() {
-        let folder = Folder::new("limits")
+        let folder = Made::new("limits")
             .with("a.yaml", b"a: 1")
             .with("b.yaml", b"b: 22");
         let limits = Limits::default();
@@ -299,7 +316,7 @@ mod tests {
 
     #[test]
     fn goes_down_eight_folders_and_no_further() {
-        let folder = Folder::new("deep").with("1/2/3/4/5/6/7/8/a.yaml", b"a: 1");
+        let folder = Made::new("deep").with("1/2/3/4/5/6/7/8/a.yaml", b"a: 1");
         assert_eq!(folder.names(&Limits::default()), ["1/2/3/4/5/6/7/8/a.yaml"]);
         let folder = folder.with("1/2/3/4/5/6/7/8/9/a.yaml", b"a: 1");
         let wanted = [(Code::TooDeep, "1/2/3/4/5/6/7/8/9:1:1".to_string())];
@@ -308,7 +325,7 @@ mod tests {
 
     #[test]
     fn a_folder_that_is_not_there_is_a_problem() {
-        let folder = Folder::new("none");
+        let folder = Made::new("none");
         let nowhere = folder.0.join("nowhere");
         let found = read_folder(&nowhere, &Limits::default()).unwrap_err();
         let [one] = found.as_slice() else {
@@ -324,8 +341,8 @@ mod tests {
     #[test]
     fn follows_no_links() {
         use std::os::unix::fs::symlink;
-        let outside = Folder::new("outside").with("a.yaml", b"a: 1");
-        let folder = Folder::new("links").with("b.yaml", b"b: 1");
+        let outside = Made::new("outside").with("a.yaml", b"a: 1");
+        let folder = Made::new("links").with("b.yaml", b"b: 1");
         symlink(outside.0.join("a.yaml"), folder.0.join("a.yaml")).unwrap();
         symlink(&outside.0, folder.0.join("inner")).unwrap();
         symlink(outside.0.join("a.yaml"), folder.0.join("notes.txt")).unwrap();

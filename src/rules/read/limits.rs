@@ -126,6 +126,25 @@ pub fn check_texts(
     true
 }
 
+/// A file that is not UTF-8.
+#[derive(Debug)]
+pub struct Garbled {
+    /// The problem of its first byte that is not.
+    pub problem: Diagnostic,
+    /// What can be had of its text.
+    pub lossy: String,
+}
+
+impl Garbled {
+    /// The file of these bytes, of which so many are good.
+    pub fn new(file: &Arc<str>, bytes: &[u8], good: usize) -> Self {
+        Self {
+            problem: not_utf8(Place::of_bad_byte(file, bytes, good)),
+            lossy: String::from_utf8_lossy(bytes).into_owned(),
+        }
+    }
+}
+
 /// The problem of a file that is not UTF-8; `place` is that of its first byte that is not.
 pub fn not_utf8(place: Place) -> Diagnostic {
     Diagnostic::new(

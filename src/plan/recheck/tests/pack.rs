@@ -203,7 +203,7 @@ fn pack(rules: &[&str], layout: Option<&str>) -> Pack {
         "rules",
         &[&[TIMING, DOSE], rules].concat().join("\n  "),
     ));
-    load(&files, &Limits::default()).unwrap_or_else(|wrong| panic!("{wrong:#?}"))
+    load(&files, Vec::new(), &Limits::default()).unwrap_or_else(|wrong| panic!("{wrong:#?}"))
 }
 
 /// Sets the bench up with rules, another layout and what the case says besides its bests.
