@@ -33,7 +33,7 @@ pub(super) fn gave_way(missed: &Missed) -> String {
     if all.is_empty() {
         String::from("every rule is kept")
     } else {
-        format!("missed are {}", all.join(", "))
+        format!("missed {}", all.join(", "))
     }
 }
 
