@@ -36,11 +36,16 @@ pub(crate) fn shortfall_in_words(words: &Words<'_>, shortfall: &Shortfall) -> St
     } else {
         format!(" {purpose}")
     };
+    let because = because_of(words, shortfall).join(", ");
+    let because = if shortfall.outranked_by.is_empty() && shortfall.ruled_out_by.is_empty() {
+        capital(&because)
+    } else {
+        format!("Outranked by: {because}")
+    };
     format!(
-        "{} is missed by {}{on}; it gives way {}.{purpose} Outranked by: {}.",
+        "{} is missed by {}{on}; it gives way {}.{purpose} {because}.",
         capital(&words.ruling(&shortfall.ruling)),
         many(shortfall.units, "unit", "units"),
         when(shortfall.level),
-        because_of(words, shortfall).join(", ")
     )
 }

@@ -36,7 +36,7 @@ impl Words<'_> {
                 to: Gain::Quality { quality, .. },
                 ..
             } => self.of_quality(quality.as_str(), |name| {
-                format!("{name}, for the {time} time more than the least needed.")
+                format!("{name} beyond this week's minimum, for the {time} time.")
             }),
             other => self
                 .forms(other)
@@ -292,7 +292,7 @@ impl Words<'_> {
         match to {
             Gain::Cause { cause, by, .. } => self.helps_a_little(cause.as_str(), by),
             Gain::Quality { quality, .. } => self.of_quality(quality.as_str(), |name| {
-                format!("{name}: more than the least that this week needs.")
+                format!("{name}: beyond this week's minimum.")
             }),
             Gain::Preference(rule) => {
                 let mut forms = shorter(self.because(&rule_path("prefer", rule.as_str())));

@@ -33,7 +33,7 @@ pub(super) fn gave_way(missed: &Missed) -> String {
     if all.is_empty() {
         String::from("every rule is kept")
     } else {
-        format!("missed are {}", all.join(", "))
+        format!("missed {}", all.join(", "))
     }
 }
 
@@ -53,7 +53,7 @@ pub(crate) fn proof(plan: &Plan) -> String {
             };
             format!("The best week found within the limit of work; {at_best}.")
         }
-        _ => String::from("By the word of the search no week is better under these rules."),
+        _ => String::from("The search claims that no week is better under these rules."),
     };
-    format!("{says} Held against them again: {gave_way}; worth {worth} points.")
+    format!("{says} Checked again by itself: {gave_way}; worth {worth} points.")
 }
