@@ -85,7 +85,7 @@ walk! {
     Zone { percent, reps_per_set, total, best_total }
 
     OneOfField { names, values, if_missing, by_skill }
-    WholeField { names, unit, from, to, if_missing }
+    WholeField { names, unit, from, to, if_missing, source }
     SomeOfField { names, values, if_missing }
     DateField { names }
 

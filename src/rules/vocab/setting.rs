@@ -5,7 +5,7 @@ use serde::Deserialize;
 
 use crate::base::{At, ValueId};
 
-use super::Names;
+use super::{Names, Sourced};
 
 /// A field that holds one of several values.
 #[derive(Debug, Clone, Deserialize)]
@@ -33,6 +33,9 @@ pub(crate) struct WholeField {
     pub(crate) to: i64,
     /// The value where the case says nothing; unknown where absent.
     pub(crate) if_missing: Option<At<i64>>,
+    /// Where its numbers come from.
+    #[serde(default)]
+    pub(crate) source: Sourced,
 }
 
 /// A field that holds any number of values.
