@@ -44,6 +44,10 @@ pub(crate) const FILES: &[(&str, &str)] = &[
     ("references.yaml", include_str!("../rules/references.yaml")),
     ("roles.yaml", include_str!("../rules/roles.yaml")),
     (
+        "rules-causes-limits.yaml",
+        include_str!("../rules/rules-causes-limits.yaml"),
+    ),
+    (
         "rules-causes.yaml",
         include_str!("../rules/rules-causes.yaml"),
     ),
