@@ -145,6 +145,7 @@ impl Lost {
     }
 
     /// What was not read at all.
+    #[cfg(feature = "files")]
     pub const fn unread(problem: Diagnostic) -> Self {
         Self {
             problem,
