@@ -126,6 +126,27 @@ impl Serialize for Code {
     }
 }
 
+/// Something that may be written in place of a text that is not clear.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[non_exhaustive]
+pub struct Candidate {
+    /// What to write.
+    pub name: String,
+    /// The id of what that names, where it is listed.
+    pub id: Option<String>,
+}
+
+impl Candidate {
+    /// A text that names something, with its id where it is listed.
+    #[must_use]
+    pub fn new(name: impl Into<String>, id: Option<String>) -> Self {
+        Self {
+            name: name.into(),
+            id,
+        }
+    }
+}
+
 /// One problem: where it is, what it is, and what would put it right.
 ///
 /// Diagnostics sort by place, then code, then text. They are shown as
@@ -148,6 +169,9 @@ pub struct Diagnostic {
     pub help: String,
     /// Other places that belong to it, each with a note.
     pub also: Vec<(Place, String)>,
+    /// What may be meant, where it is a written name that does not say which; what and help say the
+    /// same in words.
+    pub candidates: Vec<Candidate>,
 }
 
 impl Diagnostic {
@@ -160,7 +184,15 @@ impl Diagnostic {
             what: what.into(),
             help: help.into(),
             also: Vec::new(),
+            candidates: Vec::new(),
         }
+    }
+
+    /// The same problem with what may be meant.
+    #[must_use]
+    pub fn with_candidates(mut self, candidates: Vec<Candidate>) -> Self {
+        self.candidates = candidates;
+        self
     }
 
     /// The same problem with one more place that belongs to it, and a note on why it does.
@@ -179,14 +211,16 @@ impl PartialOrd for Diagnostic {
 
 impl Ord for Diagnostic {
     fn cmp(&self, other: &Self) -> Ordering {
-        // Help and further places come last only so that the order agrees with equality.
-        (&self.place, self.code, &self.what, &self.help, &self.also).cmp(&(
-            &other.place,
-            other.code,
-            &other.what,
-            &other.help,
-            &other.also,
-        ))
+        // What comes behind the text is there only so that the order agrees with equality.
+        let first =
+            (&self.place, self.code, &self.what).cmp(&(&other.place, other.code, &other.what));
+        first.then_with(|| {
+            (&self.help, &self.also, &self.candidates).cmp(&(
+                &other.help,
+                &other.also,
+                &other.candidates,
+            ))
+        })
     }
 }
 

@@ -12,7 +12,7 @@ pub mod trail;
 
 pub use at::At;
 pub use decimal::{BadDecimal, Decimal};
-pub use diagnostic::{Code, Diagnostic};
+pub use diagnostic::{Candidate, Code, Diagnostic};
 pub use id::{
     AspectId, AxisId, BadId, BarId, CaseFieldId, CaseVariantId, CauseId, CautionId, ConstraintId,
     DoseId, EffortId, ExerciseId, ExpectationId, FactorId, FaultId, GradeId, GroupId, LayoutId,

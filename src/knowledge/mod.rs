@@ -22,7 +22,7 @@ use crate::rules::case_check;
 use crate::rules::case_check::{check_tests_with, read_case};
 use crate::rules::load::load;
 use crate::rules::pack::Pack;
-use crate::rules::read::{Garbled, Limits, not_utf8};
+use crate::rules::read::{Limits, Lost, not_utf8};
 
 pub use crate::plan::flat::OpenModel;
 pub use builder::CaseBuilder;
@@ -106,17 +106,17 @@ impl KnowledgeBase {
     pub fn from_bytes<N: AsRef<str>, B: AsRef<[u8]>>(
         files: impl IntoIterator<Item = (N, B)>,
     ) -> Result<Self, Error> {
-        let (mut texts, mut garbled) = (Vec::new(), Vec::new());
+        let (mut texts, mut lost) = (Vec::new(), Vec::new());
         for (name, bytes) in files {
             let name: Arc<str> = Arc::from(name.as_ref());
             match std::str::from_utf8(bytes.as_ref()) {
                 Ok(text) => texts.push((name, Arc::from(text))),
                 Err(error) => {
-                    garbled.push(Garbled::new(&name, bytes.as_ref(), error.valid_up_to()));
+                    lost.push(Lost::garbled(&name, bytes.as_ref(), error.valid_up_to()));
                 }
             }
         }
-        Self::from_files(texts, garbled, Limits::default())
+        Self::from_files(texts, lost, Limits::default())
     }
 
     /// Rules from all `.yaml` and `.yml` files of a folder and the folders inside it.
@@ -127,9 +127,8 @@ impl KnowledgeBase {
     #[cfg(feature = "files")]
     pub fn from_folder(path: impl AsRef<std::path::Path>) -> Result<Self, Error> {
         let limits = Limits::default();
-        let held = crate::rules::read::read_folder(path.as_ref(), &limits)
-            .map_err(|wrong| Error::found(ErrorKind::Rules, wrong, Vec::new()))?;
-        if held.texts.is_empty() && held.garbled.is_empty() {
+        let held = crate::rules::read::read_folder(path.as_ref(), &limits);
+        if held.texts.is_empty() && held.lost.is_empty() {
             let name: Arc<str> = Arc::from(path.as_ref().display().to_string());
             let wrong = crate::base::Diagnostic::new(
                 crate::base::Code::UnreadFile,
@@ -144,18 +143,18 @@ impl KnowledgeBase {
                 .into_iter()
                 .map(|(name, text)| (name, Arc::from(text)))
                 .collect(),
-            held.garbled,
+            held.lost,
             limits,
         )
     }
 
     fn from_files(
         mut files: Vec<(Arc<str>, Arc<str>)>,
-        garbled: Vec<Garbled>,
+        lost: Vec<Lost>,
         limits: Limits,
     ) -> Result<Self, Error> {
         files.sort();
-        let built = load(&files, garbled, &limits).and_then(|pack| {
+        let built = load(&files, lost, &limits).and_then(|pack| {
             let graph = build(&pack)?;
             let lexicon = Lexicon::of(&pack, &graph)?;
             Ok((pack, graph, lexicon))

@@ -1,10 +1,10 @@
 //! Written names: free text to exercises.
 
-use crate::base::{Code, Diagnostic, ExerciseId, Place, nearest};
-use crate::explain::{Misread, NameReading, misread as told, name_reading};
+use crate::base::{Candidate, Code, Diagnostic, ExerciseId, Place, nearest};
+use crate::explain::{Called, Misread, NameReading, misread as told, name_reading};
 use crate::graph::naming::{Added, Meant, Naming, Reading, added, name_of};
 use crate::report::{misread, misread_help};
-use crate::rules::case_names::{Exercises, Unnamed};
+use crate::rules::case_names::Exercises;
 
 use super::{Error, ErrorKind, Inner, KnowledgeBase};
 
@@ -49,7 +49,8 @@ impl KnowledgeBase {
 impl KnowledgeBase {
     /// The rules with the exercise that a text means, listed or not.
     pub(super) fn with_named(&self, text: &str) -> Result<Added<'_>, Error> {
-        let found = |problem| Error::found(ErrorKind::Name, vec![problem], Vec::new());
+        let found =
+            |problem: Box<Diagnostic>| Error::found(ErrorKind::Name, vec![*problem], Vec::new());
         let reading = self.0.read_exercise(text).map_err(found)?;
         added(self.pack(), self.graph(), &reading.meant).ok_or_else(|| {
             let what = format!("`{text}` was read and could not be worked out");
@@ -82,10 +83,10 @@ impl Inner {
     /// # Errors
     ///
     /// Its problem, at no place.
-    pub(super) fn read_exercise(&self, text: &str) -> Result<Reading, Diagnostic> {
+    pub(super) fn read_exercise(&self, text: &str) -> Result<Reading, Box<Diagnostic>> {
         self.naming().read(text).map_err(|wrong| {
             let told = told(&self.pack, &self.graph, &self.glossary, &wrong);
-            self.problem(text, &told)
+            Box::new(self.problem(text, &told))
         })
     }
 
@@ -103,33 +104,28 @@ impl Inner {
                     Place::unknown(),
                     format!("the rules have no exercise `{text}`"),
                     format!("did you mean `{near}`?"),
-                );
+                )
+                .with_candidates(vec![Candidate::new(near, Some(near.to_owned()))]);
             }
         }
-        problem_of(text, wrong)
+        problem_of(text, wrong).with_candidates(candidates(text, wrong))
     }
 }
 
 impl Exercises for Inner {
-    fn exercise(&self, text: &str) -> Result<Option<ExerciseId>, Unnamed> {
-        let unnamed = |problem: Diagnostic| Unnamed {
-            code: problem.code,
-            what: problem.what,
-            help: problem.help,
-        };
-        let reading = self.read_exercise(text).map_err(unnamed)?;
+    fn exercise(&self, text: &str) -> Result<Option<ExerciseId>, Box<Diagnostic>> {
+        let reading = self.read_exercise(text)?;
         match &reading.meant {
             Meant::Listed(at) => Ok(self.graph.ids.get(*at).cloned()),
-            meant => Err(Unnamed {
-                code: Code::DanglingId,
-                what: format!(
+            meant => Err(Box::new(Diagnostic::new(
+                Code::DanglingId,
+                Place::unknown(),
+                format!(
                     "`{text}` is “{}”, which the rules do not list",
                     name_of(&self.pack, &self.graph, meant)
                 ),
-                help: String::from(
-                    "name an exercise that is listed, or list this one under `exercises`",
-                ),
-            }),
+                "name an exercise that is listed, or list this one under `exercises`",
+            ))),
         }
     }
 }
@@ -152,4 +148,39 @@ fn problem_of(text: &str, wrong: &Misread) -> Diagnostic {
         misread(text, wrong),
         misread_help(wrong),
     )
+}
+
+/// What may be written in place of a text that was not read.
+fn candidates(text: &str, wrong: &Misread) -> Vec<Candidate> {
+    let listed = |all: &[Called<ExerciseId>]| {
+        let all = all.iter();
+        all.map(|called| Candidate::new(called.name.as_str(), Some(called.id.to_string())))
+            .collect()
+    };
+    match wrong {
+        Misread::Ambiguous { between } => {
+            let all = between.iter();
+            all.map(|may_be| {
+                let id = may_be.listed.as_ref().map(ToString::to_string);
+                Candidate::new(may_be.name.as_str(), id)
+            })
+            .collect()
+        }
+        Misread::NoExercise { could_be } => listed(could_be),
+        Misread::Several { exercises } => listed(exercises),
+        Misread::UnknownWord {
+            word,
+            nearest: Some(near),
+        } => vec![Candidate::new(with_word(text, word.from, near), None)],
+        _ => Vec::new(),
+    }
+}
+
+/// A text with the word that begins after so many characters put right.
+fn with_word(text: &str, from: usize, right: &str) -> String {
+    let mut put_right: String = text.chars().take(from).collect();
+    put_right.push_str(right);
+    let in_word = |c: &char| c.is_alphanumeric() || matches!(c, '\'' | '’' | '´' | '`');
+    put_right.extend(text.chars().skip(from).skip_while(in_word));
+    put_right
 }

@@ -17,14 +17,14 @@ pub use json::{
     ShortfallDocument, StandInDocument, WeekDocument,
 };
 pub use lists::{
-    AlsoDocument, CauseEffectDocument, EffectDocument, ExerciseDocument, ExercisesDocument,
-    FailedDocument, FaultDocument, FaultsDocument, GradeDocument, LadderDocument,
-    LoadLimitDocument, NameDocument, NamePieceDocument, NamedExerciseDocument, NamedPartDocument,
-    ProblemDocument, ProblemsDocument, RuleTestDocument, RuleTestsDocument, RungDocument,
-    ShareDocument, StandingDocument, exercises_document, exercises_text, faults_document,
-    faults_text, ladder_document, ladder_text, name_document, name_text, problem_document,
-    problems_document, ranking_document, ranking_text, remarks_document, rule_tests_document,
-    rule_tests_text,
+    AlsoDocument, CandidateDocument, CauseEffectDocument, EffectDocument, ExerciseDocument,
+    ExercisesDocument, FailedDocument, FaultDocument, FaultsDocument, GradeDocument,
+    LadderDocument, LoadLimitDocument, NameDocument, NamePieceDocument, NamedExerciseDocument,
+    NamedPartDocument, ProblemDocument, ProblemsDocument, RuleTestDocument, RuleTestsDocument,
+    RungDocument, ShareDocument, StandingDocument, exercises_document, exercises_text,
+    faults_document, faults_text, ladder_document, ladder_text, name_document, name_text,
+    problem_document, problems_document, ranking_document, ranking_text, remarks_document,
+    rule_tests_document, rule_tests_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};

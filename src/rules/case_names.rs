@@ -2,19 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use crate::base::{At, Code, ExerciseId, Place};
+use crate::base::{At, Diagnostic, ExerciseId, Place};
 
 use super::case_read::Checking;
 use super::check::declared::dangling;
 use super::check::sections::Sort;
 use super::pack::Pack;
-
-/// Why a text names no exercise.
-pub(crate) struct Unnamed {
-    pub(crate) code: Code,
-    pub(crate) what: String,
-    pub(crate) help: String,
-}
 
 /// Who knows which exercise a text names. Names are read with what is computed of the rules, which
 /// lies above this layer.
@@ -23,22 +16,22 @@ pub(crate) trait Exercises {
     ///
     /// # Errors
     ///
-    /// Why it names none.
-    fn exercise(&self, text: &str) -> Result<Option<ExerciseId>, Unnamed>;
+    /// Why it names none, at no place.
+    fn exercise(&self, text: &str) -> Result<Option<ExerciseId>, Box<Diagnostic>>;
 }
 
 /// Leaves every name open.
 pub(super) struct Later;
 
 impl Exercises for Later {
-    fn exercise(&self, _: &str) -> Result<Option<ExerciseId>, Unnamed> {
+    fn exercise(&self, _: &str) -> Result<Option<ExerciseId>, Box<Diagnostic>> {
         Ok(None)
     }
 }
 
 /// Ids alone.
 impl Exercises for Pack {
-    fn exercise(&self, text: &str) -> Result<Option<ExerciseId>, Unnamed> {
+    fn exercise(&self, text: &str) -> Result<Option<ExerciseId>, Box<Diagnostic>> {
         let known = || {
             let roots = self.roots.keys().chain(self.variations.keys());
             roots.chain(self.complexes.keys())
@@ -48,11 +41,7 @@ impl Exercises for Pack {
         }
         let all: Vec<&str> = known().map(|id| id.as_str()).collect();
         let problem = dangling(Sort::Exercise, text, &Place::unknown(), &all);
-        Err(Unnamed {
-            code: problem.code,
-            what: problem.what,
-            help: problem.help,
-        })
+        Err(Box::new(problem))
     }
 }
 
@@ -64,7 +53,10 @@ impl Checking<'_> {
         for text in written {
             match names.exercise(text) {
                 Ok(id) => all.extend(id),
-                Err(wrong) => self.problem(wrong.code, &text.place, wrong.what, wrong.help),
+                Err(wrong) => self.out.push(Diagnostic {
+                    place: text.place.clone(),
+                    ..*wrong
+                }),
             }
         }
         all

@@ -14,9 +14,9 @@ use super::case_names::{Exercises, Later};
 use super::check::date::days_of;
 use super::check::declared::{dangling, list, meant};
 use super::check::sections::Sort;
-use super::load::format_is_read;
 use super::pack::{Items, Pack};
 use super::read::{Beyond, Limits, parse, read_with_beyond, settle};
+use super::shape::format_is_read;
 
 /// Reads a case file and checks it against a pack.
 ///

@@ -5,44 +5,45 @@ use std::sync::Arc;
 
 use serde::de::DeserializeOwned;
 
-use crate::base::{At, Code, Diagnostic, Place, SkillId, nearest};
+use crate::base::{At, Code, Diagnostic, Place, SkillId};
 
+use super::by_kind::sort_rules;
 use super::case_read::check_tests;
 use super::check::check;
 use super::check::copies::tell_copies;
 use super::check::declared::{Declared, list};
 use super::check::salvaged::{Salvaged, check_salvaged};
-use super::check::sections::{Sort, rule_sections, sections};
+use super::check::sections::{Sort, sections};
 use super::pack::{Items, Pack};
 use super::read::{
-    Beyond, Garbled, Key, Limits, Node, Reached, check_texts, parse, read_as_far, read_item,
-    read_key,
+    Beyond, Key, Limits, Lost, Node, Reached, check_texts, parse, read_as_far, read_key,
 };
+use super::shape::{FORMAT, duplicate, entries, format_is_read, unknown_key};
 
-/// The format of rule files and cases that is read.
-const FORMAT: u32 = 1;
-
-/// Reads and checks a pack from the names and texts of its files, in any order, and those that are
-/// no texts.
+/// Reads and checks a pack from the names and texts of its files, in any order, and those of which
+/// there is no text.
 ///
 /// # Errors
 ///
-/// Every problem that was found, sorted by place; each file that is no text is one.
+/// Every problem that was found, sorted by place; each file without a text is one.
 pub(crate) fn load(
     files: &[(Arc<str>, Arc<str>)],
-    garbled: Vec<Garbled>,
+    lost: Vec<Lost>,
     limits: &Limits,
 ) -> Result<Pack, Vec<Diagnostic>> {
     let mut files = files.to_vec();
     files.sort();
-    let mut out = Vec::new();
-    if !check_texts(&files, limits, &mut out) {
-        return Err(out);
+    let (mut out, mut declared) = (Vec::new(), Declared::default());
+    for Lost { problem, lossy } in lost {
+        match lossy {
+            Some(text) => declared.words_of_text(&text),
+            None => declared.anything(),
+        }
+        out.push(problem);
     }
-    let mut declared = Declared::default();
-    for file in garbled {
-        declared.words_of_text(&file.lossy);
-        out.push(file.problem);
+    if !check_texts(&files, limits, &mut out) || (files.is_empty() && !out.is_empty()) {
+        out.sort();
+        return Err(out);
     }
     let mut trees = Vec::new();
     for (name, text) in &files {
@@ -84,87 +85,12 @@ pub(crate) fn load(
     if out.is_empty() { Ok(pack) } else { Err(out) }
 }
 
-/// Reads the format of a file; whether it is one that is read.
-pub(super) fn format_is_read(
-    entries: &[(Key, Node)],
-    start: &Place,
-    out: &mut Vec<Diagnostic>,
-) -> bool {
-    let Some((_, node)) = entries.iter().find(|(key, _)| key.text == "format") else {
-        out.push(Diagnostic::new(
-            Code::MissingKey,
-            start.clone(),
-            "the file lacks the key `format`",
-            format!("add the line `format: {FORMAT}`"),
-        ));
-        return false;
-    };
-    match read_item::<i64>(node, "format", out) {
-        None => false,
-        Some(format) if format == i64::from(FORMAT) => true,
-        Some(format) => {
-            out.push(Diagnostic::new(
-                Code::UnknownFormat,
-                node.place.clone(),
-                format!("this file has the format {format}, and only format {FORMAT} is read"),
-                format!("write `format: {FORMAT}` if the file was written for it, or take a version that reads {format}"),
-            ));
-            false
-        }
-    }
-}
-
-/// The entries of a map that must have some; none, with the problem told, where it is something else or empty.
-fn entries<'t>(
-    key: &Key,
-    node: &'t Node,
-    path: &str,
-    holds: &str,
-    out: &mut Vec<Diagnostic>,
-) -> Option<&'t [(Key, Node)]> {
-    match node.as_map() {
-        Some([]) => {
-            out.push(Diagnostic::new(
-                Code::EmptyMap,
-                key.place.clone(),
-                format!("`{path}` is empty"),
-                format!("write {holds} under it, or take it out"),
-            ));
-            None
-        }
-        Some(entries) => Some(entries),
-        None => {
-            out.push(Diagnostic::new(
-                Code::WrongType,
-                node.place.clone(),
-                format!("`{path}` must be a map of {holds}, not {}", node.in_words()),
-                "write `id: {...}` for each, on lines of their own",
-            ));
-            None
-        }
-    }
-}
-
-/// A key that is none of those that may stand there.
-fn unknown_key(key: &Key, what: &str, allowed: &[&str]) -> Diagnostic {
-    let all = list(allowed);
-    let help = match nearest(&key.text, allowed.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`? Allowed here: {all}"),
-        None => format!("allowed here: {all}"),
-    };
-    Diagnostic::new(
-        Code::UnknownKey,
-        key.place.clone(),
-        format!("`{}` is no {what}", key.text),
-        help,
-    )
-}
-
-struct Loader<'t> {
+/// What reads the files of a pack one after the other.
+pub(super) struct Loader<'t> {
     pack: Pack,
-    salvaged: Salvaged,
-    declared: Declared<'t>,
-    out: Vec<Diagnostic>,
+    pub(super) salvaged: Salvaged,
+    pub(super) declared: Declared<'t>,
+    pub(super) out: Vec<Diagnostic>,
 }
 
 impl<'t> Loader<'t> {
@@ -264,7 +190,7 @@ impl<'t> Loader<'t> {
     }
 
     /// Reads the items of one section.
-    fn items<I, T>(
+    pub(super) fn items<I, T>(
         &mut self,
         sort: Sort,
         path: &str,
@@ -274,11 +200,15 @@ impl<'t> Loader<'t> {
         I: DeserializeOwned,
         T: DeserializeOwned,
     {
-        for (key, node) in entries {
+        for entry in entries {
+            let (key, node) = entry;
             let id: Option<I> = read_key(key, path, &mut self.out);
             let item_path = format!("{path}.{}", key.text);
-            let mut beyond = Vec::new();
+            let (mut beyond, found) = (Vec::new(), self.out.len());
             let reached = read_as_far::<T>(node, &item_path, &mut self.out, &mut beyond);
+            if self.out.len() > found && self.is_misplaced(sort, entry, found) {
+                continue;
+            }
             let (item, salvaged) = match reached {
                 Reached::Whole(item) => {
                     self.declared.beyond.extend(beyond);
@@ -371,16 +301,6 @@ impl<'t> Loader<'t> {
     }
 }
 
-fn duplicate(what: &str, place: &Place, first: &Place) -> Diagnostic {
-    Diagnostic::new(
-        Code::DuplicateId,
-        place.clone(),
-        format!("{what} is there twice"),
-        "give one of them another id, or take one out",
-    )
-    .with_also(first.clone(), "it stands here first")
-}
-
 fn put<I: Ord, T>(items: &mut Items<I, T>, id: At<I>, item: T) {
     items.insert(id, item);
 }
@@ -417,24 +337,4 @@ macro_rules! readers {
     };
 }
 
-macro_rules! rule_readers {
-    ($($kind:literal $field:ident;)*) => {
-        impl<'t> Loader<'t> {
-            fn rules(&mut self, kind: &str, path: &str, entries: &'t [(Key, Node)]) {
-                match kind {
-                    $($kind => self.items(Sort::Rule($kind), path, entries, |pack, id, item| {
-                        pack.rules.$field.push((id, item));
-                    }),)*
-                    _ => {}
-                }
-            }
-        }
-
-        fn sort_rules(pack: &mut Pack) {
-            $(pack.rules.$field.sort_by_key(|(id, _)| id.value.clone());)*
-        }
-    };
-}
-
 sections!(readers);
-rule_sections!(rule_readers);

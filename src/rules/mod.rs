@@ -1,5 +1,6 @@
 //! The rule language: vocabulary, rule kinds, reading and checking.
 
+mod by_kind;
 pub(crate) mod case;
 pub(crate) mod case_check;
 mod case_fields;
@@ -12,6 +13,7 @@ pub(crate) mod kinds;
 pub(crate) mod load;
 pub(crate) mod pack;
 pub(crate) mod read;
+mod shape;
 pub(crate) mod vocab;
 
 #[cfg(test)]

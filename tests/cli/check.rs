@@ -97,6 +97,47 @@ fn a_broken_folder_is_2_and_every_problem_is_told() {
     }
 }
 
+/// Files that are no text, one that is not read at all, and problems of the others: all at once.
+#[test]
+fn files_that_are_lost_hide_no_problem_of_the_others() {
+    let folder = Folder::new("lost");
+    for (name, text) in rule_files() {
+        let mut bytes = text.into_bytes();
+        match name.as_str() {
+            // Everything names what is in here, and nobody knows that it is.
+            "axes.yaml" => bytes.resize(1024 * 1024 + 1, b'\n'),
+            "bars.yaml" => bytes.splice(0..0, *b"# caf\xe9\n").for_each(drop),
+            "marks.yaml" => bytes.extend_from_slice(b"# \xff"),
+            "doses.yaml" => bytes.extend_from_slice(b"  Bad Id: 1\n"),
+            _ => {}
+        }
+        folder.write(&name, bytes);
+    }
+    let ran = coach(&["check", folder.path(), "--as", "json"]);
+    assert_eq!((ran.code, ran.err.as_str()), (2, ""));
+    let json = ran.json();
+    let told: Vec<(&str, &str, i64)> = json["problems"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|problem| {
+            assert!(!problem["help"].as_str().unwrap().is_empty());
+            let place = &problem["place"];
+            (
+                place["file"].as_str().unwrap(),
+                problem["code"].as_str().unwrap(),
+                place["column"].as_i64().unwrap(),
+            )
+        })
+        .collect();
+    assert_eq!(told[0], ("axes.yaml", "too-large", 1), "{told:?}");
+    assert_eq!(told[1], ("bars.yaml", "not-utf8", 6), "{told:?}");
+    assert!(told[2..].contains(&("doses.yaml", "bad-id", 3)), "{told:?}");
+    assert_eq!(told.last(), Some(&("marks.yaml", "not-utf8", 3)));
+    let dangles = |found: &&(&str, &str, i64)| found.1 == "dangling-id";
+    assert_eq!(told.iter().find(dangles), None);
+}
+
 #[test]
 fn rules_that_lack_a_file_are_remarked_on() {
     let folder = Folder::new("lacking");

@@ -9,7 +9,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 use super::schemas::{assert_holds, schema};
-use super::{QUICK, coach, kept};
+use super::{Folder, QUICK, coach, kept};
 
 /// Reads a document into the library's own type and prints it again as the program prints.
 #[track_caller]
@@ -150,6 +150,70 @@ fn problems_are_held_by_their_schema_and_read_back(
         read_back::<ProblemsDocument>(&ran.out).problems.len(),
         problems
     );
+}
+
+/// Lines of a folder with one id in two files, counted by hand.
+#[test]
+fn further_places_of_a_problem_are_told_with_their_notes() {
+    let folder = Folder::new("also");
+    let entry = |id: &str| format!("format: 1\nmarks:\n  {id}: {{names: {{en: [a mark]}}}}\n");
+    folder.write("a.yaml", entry("once"));
+    folder.write("b.yaml", entry("once"));
+    let ran = coach(&["check", folder.path(), "--as", "json"]);
+    assert_eq!(ran.code, 2);
+    assert_holds(&schema("problems"), &ran.json(), "problems");
+    let document = read_back::<ProblemsDocument>(&ran.out);
+    let twice = document
+        .problems
+        .iter()
+        .find(|problem| problem.code == "duplicate-id");
+    let also = &twice.unwrap().also;
+    assert_eq!(also.len(), 1, "{document:?}");
+    let place = &also[0].place;
+    assert_eq!(
+        (place.file.as_str(), place.line, place.column),
+        ("a.yaml", 3, 3)
+    );
+    assert_eq!(also[0].note, "it stands here first");
+    let mut broken = ran.json();
+    broken["problems"][0]["also"] = serde_json::json!([{"note": "nowhere"}]);
+    assert!(!schema("problems").is_valid(&broken));
+}
+
+#[rstest]
+#[case::of_one_exercise(&["name", "pull"], &[("clean pull", "clean-pull"), ("snatch pull", "snatch-pull")])]
+#[case::not_all_listed(&["name", "snatch pull from blocks"], &[
+    ("snatch pull from blocks at the knee", "snatch-pull-from-blocks"),
+    ("snatch pull from high blocks", "snatch-pull-from-high-blocks"),
+    ("snatch pull, from low blocks", ""),
+])]
+#[case::several(&["name", "snatch clean"], &[("snatch", "snatch"), ("clean", "clean")])]
+#[case::a_word_put_right(&["name", "(hang snathc, no hook)"], &[("(hang snatch, no hook)", "")])]
+#[case::an_id_put_right(&["name", "power-snach"], &[("power-snatch", "power-snatch")])]
+#[case::in_a_case(&["week", "--phase", "general", "--disliked", "pull"], &[("clean pull", "clean-pull"), ("snatch pull", "snatch-pull")])]
+#[case::nothing_to_choose(&["name", "hang snatch from high blocks"], &[])]
+fn what_a_name_may_mean_is_a_list(#[case] arguments: &[&str], #[case] wanted: &[(&str, &str)]) {
+    let ran = coach(&[arguments, &["--as", "json"]].concat());
+    assert_eq!((ran.code, ran.err.as_str()), (2, ""));
+    assert_holds(&schema("problems"), &ran.json(), "problems");
+    let document = read_back::<ProblemsDocument>(&ran.out);
+    let [problem] = document.problems.as_slice() else {
+        panic!("{document:?}")
+    };
+    let found: Vec<(&str, &str)> = problem
+        .candidates
+        .iter()
+        .map(|one| (one.name.as_str(), one.id.as_deref().unwrap_or("")))
+        .collect();
+    assert_eq!(found, wanted);
+    // Each of them is a name.
+    for (name, id) in wanted {
+        let read: NameDocument = read_back(&coach(&["name", name, "--as", "json"]).out);
+        assert!(
+            id.is_empty() || read.exercise.id.as_deref() == Some(id),
+            "{name}"
+        );
+    }
 }
 
 #[test]

@@ -122,7 +122,7 @@ impl Folder {
         self.0.to_str().unwrap()
     }
 
-    pub fn write(&self, name: &str, text: &str) -> String {
+    pub fn write(&self, name: &str, text: impl AsRef<[u8]>) -> String {
         let path = self.0.join(name);
         std::fs::write(&path, text).unwrap();
         path.to_str().unwrap().to_owned()

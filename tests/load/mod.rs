@@ -8,6 +8,7 @@ mod broken_rules;
 mod broken_tests;
 mod broken_values;
 mod builtin;
+mod by_kind;
 mod cases;
 mod hostile;
 mod limits;

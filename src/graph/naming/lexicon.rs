@@ -32,6 +32,8 @@ pub(super) enum Target {
 pub(super) struct Phrase {
     pub(super) words: Vec<String>,
     pub(super) target: Target,
+    /// What of its own an exercise is said to have by this name.
+    pub(super) own: Vec<usize>,
 }
 
 /// A name with a plus sign or counts in it, as it is read.
@@ -90,6 +92,7 @@ impl Lexicon {
             }
         }
         held.gather_open(pack, &mut wrong);
+        held.gather_said(graph);
         held.gather_aliases(pack, graph, &whole);
         if wrong.is_empty() {
             Ok(held)
@@ -255,7 +258,8 @@ impl Lexicon {
                 held.push(at);
             }
         }
-        self.phrases.push(Phrase { words, target });
+        let own = Vec::new();
+        self.phrases.push(Phrase { words, target, own });
     }
 
     /// The words of a text without those that say nothing.

@@ -1,6 +1,7 @@
 //! From a written name to an exercise.
 //!
-//! A text is cut into words; what says nothing is left out, what is written short is put in full.
+//! A text is cut into words; what says nothing is left out, what is written short is put in full, and
+//! what is written once for several things is written with each.
 //! Each movement of it is then taken apart into names of the pack in every way in which each word
 //! belongs to one name and one name is an exercise. Of these ways those count that turn the fewest
 //! names round or into one another, then those with the fewest names, of which one with several
@@ -14,6 +15,7 @@ mod made;
 mod movement;
 mod read;
 mod round;
+mod said;
 mod settle;
 mod token;
 

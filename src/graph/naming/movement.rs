@@ -24,6 +24,8 @@ pub(super) struct Part {
 struct Taken {
     exercises: Vec<usize>,
     said: Vec<usize>,
+    /// What the names of exercises say that these have.
+    by_name: Vec<usize>,
     heard: Vec<Heard>,
 }
 
@@ -73,7 +75,7 @@ impl Naming<'_> {
                 let [exercise] = taken.exercises.as_slice() else {
                     continue;
                 };
-                match self.settle(*exercise, &taken.said) {
+                match self.settle(*exercise, &taken.by_name, &taken.said) {
                     Ok(meant) => {
                         best = Some(rank(cover));
                         if !found.iter().any(|part| part.meant == meant) {
@@ -199,6 +201,7 @@ impl Naming<'_> {
             for taken in &all {
                 for meaning in &meanings {
                     let mut taken = taken.clone();
+                    taken.by_name.extend_from_slice(&phrase.own);
                     for at in &meaning.exercises {
                         taken.exercises.push(*at);
                         taken.heard.push(heard_as(&own, As::Exercise(*at)));

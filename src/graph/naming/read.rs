@@ -81,6 +81,7 @@ impl Naming<'_> {
             return Err(Misread::TooLong);
         }
         let words = self.lexicon.in_full(&tokens(text));
+        let words = self.lexicon.written_out(&words);
         for word in &words {
             let sign = word.text == PLUS || word.text == ALSO;
             if sign || count(word).is_some() || self.lexicon.knows(&word.text) {

@@ -95,14 +95,19 @@ impl Naming<'_> {
         all.collect()
     }
 
-    /// What a listed exercise is with constraints that were said of it. Said of a complex, they are
-    /// said of each of its movements that they can be said of.
+    /// What a listed exercise is with constraints that were said of it; some that it has may be said
+    /// by its name. Said of a complex, they are said of each of its movements that they can be said of.
     ///
     /// # Errors
     ///
     /// Which two exclude each other, or which constraint the exercise has no place for.
-    pub(super) fn settle(&self, exercise: usize, said: &[usize]) -> Result<Meant, Misread> {
-        self.none_twice(said)?;
+    pub(super) fn settle(
+        &self,
+        exercise: usize,
+        by_name: &[usize],
+        said: &[usize],
+    ) -> Result<Meant, Misread> {
+        self.none_twice(&[by_name, said].concat())?;
         if said.is_empty() {
             return Ok(Meant::Listed(exercise));
         }

@@ -22,8 +22,8 @@ pub use name::{
     NamedPartDocument, name_document, name_text,
 };
 pub use problems::{
-    AlsoDocument, ProblemDocument, ProblemsDocument, problem_document, problems_document,
-    remarks_document,
+    AlsoDocument, CandidateDocument, ProblemDocument, ProblemsDocument, problem_document,
+    problems_document, remarks_document,
 };
 
 pub use rule_tests::{

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::base::{Diagnostic, Place};
+use crate::base::{Candidate, Diagnostic, Place};
 use crate::report::json::{FORMAT, PlaceDocument, document, this_format};
 
 document! {
@@ -35,6 +35,9 @@ document! {
         /// Other places that belong to it; absent where there is none.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         also: Vec<AlsoDocument>,
+        /// What may be written in place of a name that was not read; absent where there is nothing.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        candidates: Vec<CandidateDocument>,
     }
 }
 
@@ -45,6 +48,17 @@ document! {
         place: PlaceDocument,
         /// What stands there.
         note: String,
+    }
+}
+
+document! {
+    /// Something that may be written in place of a name that was not read.
+    CandidateDocument {
+        /// What to write.
+        name: String,
+        /// The id of the exercise that it names, where it is listed.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        id: Option<String>,
     }
 }
 
@@ -75,6 +89,13 @@ fn also((place, note): &(Place, String)) -> AlsoDocument {
     }
 }
 
+fn candidate(candidate: &Candidate) -> CandidateDocument {
+    CandidateDocument {
+        name: candidate.name.clone(),
+        id: candidate.id.clone(),
+    }
+}
+
 fn listed(problems: &[Diagnostic]) -> Vec<ProblemDocument> {
     let all = problems.iter().map(|problem| ProblemDocument {
         code: problem.code.to_string(),
@@ -82,6 +103,7 @@ fn listed(problems: &[Diagnostic]) -> Vec<ProblemDocument> {
         what: problem.what.clone(),
         help: problem.help.clone(),
         also: problem.also.iter().map(also).collect(),
+        candidates: problem.candidates.iter().map(candidate).collect(),
     });
     all.collect()
 }
@@ -97,6 +119,7 @@ pub fn problem_document(code: &str, what: &str) -> ProblemsDocument {
             what: what.to_owned(),
             help: String::new(),
             also: Vec::new(),
+            candidates: Vec::new(),
         }],
         remarks: Vec::new(),
     }

@@ -27,6 +27,8 @@ pub(crate) struct Declared<'t> {
     words: BTreeSet<String>,
     /// Sorts of which one has an id that is none, so that nobody knows how others name it.
     unnamed: BTreeSet<Sort>,
+    /// There are files of which nobody knows what they hold.
+    unread: bool,
     /// Numbers that their types can't hold, of items that were read.
     pub(crate) beyond: Vec<Beyond>,
     asked: usize,
@@ -74,6 +76,11 @@ impl<'t> Declared<'t> {
         }
     }
 
+    /// Notes that there is a file of which nobody knows what it holds.
+    pub(crate) fn anything(&mut self) {
+        self.unread = true;
+    }
+
     /// Notes every word of a text that could not be read.
     pub(crate) fn words_of_text(&mut self, text: &str) {
         let words =
@@ -103,12 +110,12 @@ impl<'t> Declared<'t> {
 
     /// Whether an id is there or may be.
     pub(crate) fn may_be(&self, sort: Sort, id: &str) -> bool {
-        self.has(sort, id) || self.words.contains(id) || self.unnamed.contains(&sort)
+        self.unread || self.has(sort, id) || self.words.contains(id) || self.unnamed.contains(&sort)
     }
 
     /// Whether there is or may be a rule of any kind with this id, read or not.
     pub(crate) fn may_be_rule(&self, id: &str) -> bool {
-        self.words.contains(id) || self.rule_ids().any(|(_, known)| known == id)
+        self.unread || self.words.contains(id) || self.rule_ids().any(|(_, known)| known == id)
     }
 
     /// The ids of all rules, read or not, kind by kind.

@@ -5,7 +5,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::limits::{Garbled, Limits, too_large, too_large_together, too_many_files};
+use super::limits::{Limits, Lost, too_large, too_large_together, too_many_files};
 use crate::base::{Code, Diagnostic, Place};
 
 /// How many folders may stand inside each other, the first one not counted.
@@ -19,29 +19,22 @@ const MOST_ENTRIES: usize = 20_000;
 /// with `/` between its parts, and its text, sorted by path.
 ///
 /// Other files are passed over, and so is what has a name that starts with a dot. Links are not
-/// followed: one that is named like a rule file, or leads to a folder, is a problem.
-///
-/// # Errors
-///
-/// Every problem found, sorted by place: what could not be read, or goes beyond `limits`. The folder
-/// itself is called `.` in them. What is not UTF-8 is handed back with the texts.
-pub fn read_folder(dir: &Path, limits: &Limits) -> Result<Folder, Vec<Diagnostic>> {
+/// followed: one that is named like a rule file, or leads to a folder, is a problem. What could not
+/// be read, is not UTF-8 or goes beyond `limits` is handed back with the texts of the others; the
+/// folder itself is called `.` in it.
+pub fn read_folder(dir: &Path, limits: &Limits) -> Folder {
     let mut walk = Walk {
         limits,
         entries: 0,
         files: Vec::new(),
-        found: Vec::new(),
+        lost: Vec::new(),
     };
     walk.folder(dir);
     walk.files.sort();
     let texts = walk.texts();
-    if walk.found.is_empty() {
-        return Ok(texts);
-    }
-    walk.found
-        .extend(texts.garbled.into_iter().map(|file| file.problem));
-    walk.found.sort();
-    Err(walk.found)
+    let mut lost = walk.lost;
+    lost.sort_by(|one, other| one.problem.cmp(&other.problem));
+    Folder { texts, lost }
 }
 
 /// What a folder holds.
@@ -49,24 +42,28 @@ pub fn read_folder(dir: &Path, limits: &Limits) -> Result<Folder, Vec<Diagnostic
 pub struct Folder {
     /// Paths and texts, sorted by path.
     pub texts: Vec<(Arc<str>, String)>,
-    /// Files that are no texts.
-    pub garbled: Vec<Garbled>,
+    /// What is without a text, sorted by place.
+    pub lost: Vec<Lost>,
 }
 
 struct Walk<'a> {
     limits: &'a Limits,
     entries: usize,
     files: Vec<(Arc<str>, PathBuf)>,
-    found: Vec<Diagnostic>,
+    lost: Vec<Lost>,
 }
 
 impl Walk<'_> {
     fn problem(&mut self, code: Code, name: &str, what: impl Into<String>, help: &str) {
         let place = Place::start_of(&Arc::from(name));
-        self.found.push(Diagnostic::new(code, place, what, help));
+        self.unread(Diagnostic::new(code, place, what, help));
     }
 
-    fn unread(&mut self, name: &str, error: &io::Error) {
+    fn unread(&mut self, problem: Diagnostic) {
+        self.lost.push(Lost::unread(problem));
+    }
+
+    fn failed(&mut self, name: &str, error: &io::Error) {
         let what = format!("this could not be read: {error}");
         let help = "see that it is there and that you may read it";
         self.problem(Code::UnreadFile, name, what, help);
@@ -84,7 +81,7 @@ impl Walk<'_> {
             let entries = match fs::read_dir(&path) {
                 Ok(entries) => entries,
                 Err(error) => {
-                    self.unread(&shown, &error);
+                    self.failed(&shown, &error);
                     continue;
                 }
             };
@@ -111,7 +108,7 @@ impl Walk<'_> {
                             }
                         }
                     }
-                    Err(error) => self.unread(&shown, &error),
+                    Err(error) => self.failed(&shown, &error),
                 }
             }
         }
@@ -132,7 +129,7 @@ impl Walk<'_> {
         let kind = match entry.file_type() {
             Ok(kind) => kind,
             Err(error) => {
-                self.unread(&name, &error);
+                self.failed(&name, &error);
                 return None;
             }
         };
@@ -166,42 +163,41 @@ impl Walk<'_> {
     }
 
     /// The texts of the files found, in order.
-    fn texts(&mut self) -> Folder {
+    fn texts(&mut self) -> Vec<(Arc<str>, String)> {
         let limits = self.limits;
         let files = std::mem::take(&mut self.files);
         if let Some((name, _)) = files.get(limits.files()) {
-            self.found.push(too_many_files(name, limits));
-            return Folder::default();
+            self.unread(too_many_files(name, limits));
+            return Vec::new();
         }
-        let mut held = Folder::default();
+        let mut texts = Vec::new();
         let mut total = 0_usize;
         for (name, path) in files {
             let bytes = match read_at_most(&path, limits.bytes_per_file()) {
                 Ok(Some(bytes)) => bytes,
                 Ok(None) => {
-                    self.found.push(too_large(&name, limits));
+                    self.unread(too_large(&name, limits));
                     continue;
                 }
                 Err(error) => {
-                    self.unread(&name, &error);
+                    self.failed(&name, &error);
                     continue;
                 }
             };
             total = total.saturating_add(bytes.len());
             if total > limits.bytes_total() {
-                self.found.push(too_large_together(&name, limits));
+                self.unread(too_large_together(&name, limits));
                 break;
             }
             match String::from_utf8(bytes) {
-                Ok(text) => held.texts.push((name, text)),
+                Ok(text) => texts.push((name, text)),
                 Err(error) => {
                     let good = error.utf8_error().valid_up_to();
-                    let garbled = Garbled::new(&name, error.as_bytes(), good);
-                    held.garbled.push(garbled);
+                    self.lost.push(Lost::garbled(&name, error.as_bytes(), good));
                 }
             }
         }
-        held
+        texts
     }
 }
 
@@ -238,22 +234,16 @@ mod tests {
         }
 
         fn names(&self, limits: &Limits) -> Vec<String> {
-            let held = read_folder(&self.0, limits).unwrap();
-            held.texts
-                .iter()
-                .map(|(name, _)| name.to_string())
-                .collect()
+            let held = read_folder(&self.0, limits);
+            let texts = held.texts.iter();
+            texts.map(|(name, _)| name.to_string()).collect()
         }
 
         fn problems(&self, limits: &Limits) -> Vec<(Code, String)> {
-            let found = read_folder(&self.0, limits).unwrap_err();
-            assert!(
-                found
-                    .iter()
-                    .all(|d| !d.help.is_empty() && !d.what.is_empty())
-            );
+            let held = read_folder(&self.0, limits);
+            let found = held.lost.iter().map(|lost| &lost.problem);
             found
-                .iter()
+                .inspect(|d| assert!(!d.help.is_empty() && !d.what.is_empty()))
                 .map(|d| (d.code, d.place.to_string()))
                 .collect()
         }
@@ -277,26 +267,30 @@ mod tests {
             .with(".git/x.yaml", b"\xff");
         let names = folder.names(&Limits::default());
         assert_eq!(names, ["a.yaml", "a/b/c.yaml", "a/z.yml", "b.yaml"]);
-        let held = read_folder(&folder.0, &Limits::default()).unwrap();
+        let held = read_folder(&folder.0, &Limits::default());
         assert_eq!(held.texts.first().unwrap().1, "ü: 1");
+        assert!(held.lost.is_empty());
     }
 
     #[test]
-    fn says_where_a_file_is_not_utf8_and_goes_on() {
+    fn says_where_each_file_is_lost_and_reads_the_others() {
         let folder = Made::new("utf8")
             .with("a.yaml", b"a: 1\n\xc3\xbc: \xff")
-            .with("b.yaml", b"\xff");
-        let places = |found: &[Diagnostic]| -> Vec<String> {
-            found.iter().map(|d| d.place.to_string()).collect()
-        };
-        let held = read_folder(&folder.0, &Limits::default()).unwrap();
-        let found: Vec<_> = held.garbled.into_iter().map(|file| file.problem).collect();
-        assert_eq!(places(&found), ["a.yaml:2:4", "b.yaml:1:1"]);
-        // Beside what can't be read at all they are problems like any other.
-        let folder = folder.with("c.yaml", b"c: 123456789");
+            .with("b.yaml", b"\xff")
+            .with("c.yaml", b"c: 123456789")
+            .with("d.yaml", b"d: 1");
         let limits = Limits::default().with_bytes_per_file(11);
-        let found = read_folder(&folder.0, &limits).unwrap_err();
-        assert_eq!(places(&found), ["a.yaml:2:4", "b.yaml:1:1", "c.yaml:1:1"]);
+        let wanted = [
+            (Code::NotUtf8, "a.yaml:2:4".to_string()),
+            (Code::NotUtf8, "b.yaml:1:1".to_string()),
+            (Code::TooLarge, "c.yaml:1:1".to_string()),
+        ];
+        assert_eq!(folder.problems(&limits), wanted);
+        assert_eq!(folder.names(&limits), ["d.yaml"]);
+        // Of what is no text there is something, of what was not read there is nothing.
+        let held = read_folder(&folder.0, &limits);
+        let known: Vec<bool> = held.lost.iter().map(|lost| lost.lossy.is_some()).collect();
+        assert_eq!(known, [true, true, false]);
     }
 
     #[test]
@@ -327,12 +321,12 @@ mod tests {
     fn a_folder_that_is_not_there_is_a_problem() {
         let folder = Made::new("none");
         let nowhere = folder.0.join("nowhere");
-        let found = read_folder(&nowhere, &Limits::default()).unwrap_err();
-        let [one] = found.as_slice() else {
-            unreachable!("{found:?}")
+        let held = read_folder(&nowhere, &Limits::default());
+        let [one] = held.lost.as_slice() else {
+            unreachable!("{held:?}")
         };
         assert_eq!(
-            (one.code, one.place.to_string()),
+            (one.problem.code, one.problem.place.to_string()),
             (Code::UnreadFile, format!("{}:1:1", nowhere.display()))
         );
     }

@@ -18,6 +18,9 @@ const MOST_PROBLEMS: usize = 50;
 /// Each problem costs one pass over the item, and those that follow from it a few more.
 const MOST_PASSES: usize = 250;
 
+/// So many passes decide whether an item fits a type at all.
+const MOST_TRIES: usize = 8;
+
 /// Reads the item at `node` into `T`; `path` is how messages name it, such as `rules.count.weekly`.
 ///
 /// `None` if anything is wrong with it; then all its problems are added to `out`, sorted by place:
@@ -70,14 +73,7 @@ pub fn read_as_far<T: DeserializeOwned>(
     out: &mut Vec<Diagnostic>,
     beyond: &mut Vec<Beyond>,
 ) -> Reached<T> {
-    let mut reading = Reading {
-        node,
-        path,
-        known: Known::default(),
-        excused: HashSet::new(),
-        beyond: Vec::new(),
-        found: Vec::new(),
-    };
+    let mut reading = Reading::new(node, path);
     let mut value = None;
     for _ in 0..MOST_PASSES {
         let de = De {
@@ -111,6 +107,39 @@ pub fn read_as_far<T: DeserializeOwned>(
     value.map_or(Reached::Nothing, Reached::Salvaged)
 }
 
+/// How well a node fits a type that it was perhaps meant for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fit {
+    /// It can be read.
+    Whole,
+    /// Its keys are those of the type, and some of its values are wrong.
+    Keys { wrong_values: usize },
+    /// It has other keys, lacks some, or has very much wrong.
+    Not,
+}
+
+/// How well a node fits `T`; what is wrong with it is told nowhere.
+pub fn fit<T: DeserializeOwned>(node: &Node) -> Fit {
+    let mut reading = Reading::new(node, "");
+    for _ in 0..MOST_TRIES {
+        let de = De {
+            node,
+            known: &reading.known,
+        };
+        match de.here(T::deserialize(de)) {
+            Ok(_) => {
+                return match reading.found.len() + reading.beyond.len() {
+                    0 => Fit::Whole,
+                    wrong_values => Fit::Keys { wrong_values },
+                };
+            }
+            Err(problem) if reading.is_of_own_keys(&problem) || !reading.take(&problem) => break,
+            Err(_) => {}
+        }
+    }
+    Fit::Not
+}
+
 /// Reads a key into `T`, such as an id; `path` is how messages name the map it is in.
 ///
 /// `None` if the key does not fit; the problem is then added to `out`.
@@ -139,7 +168,28 @@ struct Reading<'a> {
     found: Vec<Diagnostic>,
 }
 
-impl Reading<'_> {
+impl<'a> Reading<'a> {
+    fn new(node: &'a Node, path: &'a str) -> Self {
+        Self {
+            node,
+            path,
+            known: Known::default(),
+            excused: HashSet::new(),
+            beyond: Vec::new(),
+            found: Vec::new(),
+        }
+    }
+
+    /// Whether a problem is a key that the item itself has or lacks.
+    fn is_of_own_keys(&self, problem: &Problem) -> bool {
+        let root = node_address(self.node);
+        match &problem.kind {
+            Kind::UnknownKey { owner, .. } => *owner == root,
+            Kind::MissingKey(_) => problem.address.is_none_or(|address| address == root),
+            _ => false,
+        }
+    }
+
     /// Takes what stopped a pass, and says whether another pass can get further.
     fn take(&mut self, problem: &Problem) -> bool {
         let root = node_address(self.node);

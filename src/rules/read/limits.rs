@@ -126,21 +126,30 @@ pub fn check_texts(
     true
 }
 
-/// A file that is not UTF-8.
+/// A file, or more, without a text.
 #[derive(Debug)]
-pub struct Garbled {
-    /// The problem of its first byte that is not.
+pub struct Lost {
+    /// Why there is none.
     pub problem: Diagnostic,
-    /// What can be had of its text.
-    pub lossy: String,
+    /// What can be had of the text; nothing where nobody knows what it holds.
+    pub lossy: Option<String>,
 }
 
-impl Garbled {
-    /// The file of these bytes, of which so many are good.
-    pub fn new(file: &Arc<str>, bytes: &[u8], good: usize) -> Self {
+impl Lost {
+    /// A file of these bytes, which are not UTF-8; so many of them are good.
+    pub fn garbled(file: &Arc<str>, bytes: &[u8], good: usize) -> Self {
         Self {
             problem: not_utf8(Place::of_bad_byte(file, bytes, good)),
-            lossy: String::from_utf8_lossy(bytes).into_owned(),
+            lossy: Some(String::from_utf8_lossy(bytes).into_owned()),
+        }
+    }
+
+    /// What was not read at all.
+    #[cfg(feature = "files")]
+    pub const fn unread(problem: Diagnostic) -> Self {
+        Self {
+            problem,
+            lossy: None,
         }
     }
 }
