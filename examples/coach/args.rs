@@ -157,8 +157,8 @@ pub struct WeekArgs {
     /// The bar of the gym.
     #[arg(long, value_name = "ID")]
     pub bar: Option<String>,
-    /// A field, such as `limits=shoulder,wrist`; may stand several times.
-    #[arg(long, value_name = "ID=VALUE", value_parser = pair)]
+    /// A field, as `limits=wrist,knee`, or `equipment=` for none; repeatable.
+    #[arg(long, value_name = "ID=VALUE", value_parser = field)]
     pub field: Vec<(String, String)>,
 }
 
@@ -225,7 +225,17 @@ pub struct SchemaArgs {
 /// Two words with `=` between them.
 fn pair(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
-        Some((id, value)) if !id.is_empty() => Ok((id.to_owned(), value.to_owned())),
+        Some((id, value)) if !id.is_empty() && !value.is_empty() => {
+            Ok((id.to_owned(), value.to_owned()))
+        }
         _ => Err(String::from("write an id, `=`, and a value")),
+    }
+}
+
+/// The same, or nothing behind the `=`: a field of many values that has none.
+fn field(text: &str) -> Result<(String, String), String> {
+    match text.strip_suffix('=') {
+        Some(id) if !id.is_empty() => Ok((id.to_owned(), String::new())),
+        _ => pair(text),
     }
 }

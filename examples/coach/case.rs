@@ -9,12 +9,12 @@ use crate::out::Failed;
 
 pub fn from_file(base: &KnowledgeBase, path: &Path) -> Result<Case, Failed> {
     let name = path.display().to_string();
-    let bytes = std::fs::read(path)
-        .map_err(|error| {
-            Failed::Said(format!(
-                "`{name}` could not be read: {error}; check the name, or say the case by flags (`coach week --help`)"
-            ))
-        })?;
+    let bytes = std::fs::read(path).map_err(|error| {
+        Failed::Said(format!(
+            "`{name}` could not be read: {error}; \
+             check the name, or say the case by flags (`coach week --help`)"
+        ))
+    })?;
     Ok(base.case_from_bytes(&name, &bytes)?)
 }
 

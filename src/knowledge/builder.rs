@@ -140,17 +140,16 @@ impl CaseBuilder {
     }
 
     /// What the case says in a field: a word, a whole number or a date; in a field that holds any
-    /// number of words, words with commas between them.
+    /// number of words, words with commas between them, or an empty text for none.
     pub fn field(mut self, field: &str, value: &str) -> Self {
         if let Some(id) = self.id::<CaseFieldId>(field) {
             let value = if self.base.pack().some_of.contains_key(&id.value) {
-                FieldValue::Some(
-                    value
-                        .split(',')
-                        .map(|word| word.trim().to_owned())
-                        .filter(|word| !value.trim().is_empty() || !word.is_empty())
-                        .collect(),
-                )
+                let words = value.split(',').map(|word| word.trim().to_owned());
+                FieldValue::Some(if value.trim().is_empty() {
+                    Vec::new()
+                } else {
+                    words.collect()
+                })
             } else {
                 FieldValue::One(value.to_owned())
             };

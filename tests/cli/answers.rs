@@ -125,3 +125,15 @@ fn fields_of_any_kind_can_be_given_by_flag() {
     assert!(overhead(&free) && !overhead(&sore), "{sore}");
     assert!(!sore["stand_ins"].as_array().unwrap().is_empty());
 }
+
+#[test]
+fn a_field_of_many_values_can_be_given_with_none() {
+    let week = ["week", "--phase", "general", "--days", "3"];
+    let bare = coach(&[&week[..], &["--field", "equipment="]].concat());
+    assert!(bare.out.contains("equipment: none"), "{}", bare.out);
+    assert!(!coach(&week).out.contains("equipment: none"));
+    // A best is never nothing.
+    let none = coach(&[&week[..], &["--best", "best-snatch="]].concat());
+    assert_eq!(none.code, 2);
+    assert!(none.err.contains("and a value"), "{}", none.err);
+}

@@ -117,14 +117,7 @@ fn keys_are_sure(node: &Node, keys: &[&str], spoilt: &BTreeSet<Place>) -> bool {
 
 /// Whether nothing of a node is spoilt.
 fn is_sound(node: &Node, spoilt: &BTreeSet<Place>) -> bool {
-    !spoilt.contains(&node.place)
-        && match &node.kind {
-            Kind::Scalar(_) => true,
-            Kind::List(items) => items.iter().all(|item| is_sound(item, spoilt)),
-            Kind::Map(entries) => entries
-                .iter()
-                .all(|(key, value)| !spoilt.contains(&key.place) && is_sound(value, spoilt)),
-        }
+    note_sound(node, spoilt, &mut BTreeSet::new())
 }
 
 /// Notes the places of all sound nodes of a node, and of the keys before such; whether it is sound itself.

@@ -76,11 +76,7 @@ pub fn read_as_far<T: DeserializeOwned>(
     let mut reading = Reading::new(node, path);
     let mut value = None;
     for _ in 0..MOST_PASSES {
-        let de = De {
-            node,
-            known: &reading.known,
-        };
-        match de.here(T::deserialize(de)) {
+        match reading.pass::<T>() {
             Ok(read) => {
                 value = Some(read);
                 break;
@@ -122,11 +118,7 @@ pub enum Fit {
 pub fn fit<T: DeserializeOwned>(node: &Node) -> Fit {
     let mut reading = Reading::new(node, "");
     for _ in 0..MOST_TRIES {
-        let de = De {
-            node,
-            known: &reading.known,
-        };
-        match de.here(T::deserialize(de)) {
+        match reading.pass::<T>() {
             Ok(_) => {
                 return match reading.found.len() + reading.beyond.len() {
                     0 => Fit::Whole,
@@ -178,6 +170,15 @@ impl<'a> Reading<'a> {
             beyond: Vec::new(),
             found: Vec::new(),
         }
+    }
+
+    /// Reads once, with what is known to be wrong left out.
+    fn pass<T: DeserializeOwned>(&self) -> Result<T, Problem> {
+        let de = De {
+            node: self.node,
+            known: &self.known,
+        };
+        de.here(T::deserialize(de))
     }
 
     /// Whether a problem is a key that the item itself has or lacks.
