@@ -3,13 +3,15 @@
 //! What outranked a bound is found in one way for all rule kinds: items that may be placed are
 //! put in, and items that stand there are taken out, one at a time, or one in place of another where
 //! that says nothing; where it would serve the bound, the re-check says which others would then be missed.
+//! Where that says nothing either, it is the hard rules that refuse the items which would have served it.
 
 use std::collections::BTreeMap;
 
 use crate::base::CaseFieldId;
 use crate::infer::Setting;
 use crate::plan::recheck::{Miss, Verdict, recheck};
-use crate::plan::{Item, Pool, Week};
+use crate::plan::{Item, Pool, Refusal, Spot, Week, refused};
+use crate::rules::kinds::{Exclude, LeastLoad, Rule};
 use crate::rules::vocab::Yields;
 
 use super::answer::Shortfall;
@@ -131,13 +133,82 @@ fn exchanges(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
     all
 }
 
-/// What outranked a bound: found with one item more or less, else with one in place of another.
+/// What outranked a bound: found with one item more or less, else with one in place of another, else
+/// in what refuses the items that would have served it.
 fn outranked_by(held: &Held<'_>, yields: Yields, of: &Ruling) -> Vec<Ruling> {
     let found = outranked_in(held, yields, of, neighbours(held));
-    if found.is_empty() {
-        return outranked_in(held, yields, of, exchanges(held));
+    if !found.is_empty() {
+        return found;
     }
-    found
+    let found = outranked_in(held, yields, of, exchanges(held));
+    if !found.is_empty() {
+        return found;
+    }
+    refusing(held, of)
+}
+
+/// The hard rules that refuse items which would have served a bound, of the items that the fewest refuse.
+fn refusing(held: &Held<'_>, of: &Ruling) -> Vec<Ruling> {
+    let now = units(held.verdict, of);
+    let mut refused: Vec<(Item, Vec<Ruling>)> = refused_items(held)
+        .into_iter()
+        .filter_map(|(item, against)| {
+            // What the case has nothing for is said by its fields.
+            let rules: Option<Vec<Ruling>> = against.iter().map(refusing_rule).collect();
+            Some((item, rules?))
+        })
+        .collect();
+    refused.sort_by_key(|(_, rules)| rules.len());
+    let mut counted: BTreeMap<Ruling, usize> = BTreeMap::new();
+    let mut fewest = usize::MAX;
+    for (item, rules) in refused {
+        if rules.len() > fewest {
+            break;
+        }
+        let serves = with(held.days, &item).is_some_and(|days| {
+            units(&recheck(held.setting, held.week, held.loads, &days), of) < now
+        });
+        if serves {
+            fewest = rules.len();
+            for ruling in rules {
+                *counted.entry(ruling).or_insert(0) += 1;
+            }
+        }
+    }
+    most_often(counted)
+}
+
+fn refusing_rule(why: &Refusal) -> Option<Ruling> {
+    let (kind, id) = match why {
+        Refusal::Excluded(id) => (Exclude::KIND, id),
+        Refusal::TooLight(id) => (LeastLoad::KIND, id),
+        _ => return None,
+    };
+    Some(Ruling::Rule {
+        kind,
+        id: id.value.clone(),
+    })
+}
+
+/// Every item that the case or hard rules refuse and that could stand there without them.
+fn refused_items(held: &Held<'_>) -> Vec<(Item, Vec<Refusal>)> {
+    let mut all = Vec::new();
+    for (day, of_day) in held.week.days.iter().enumerate() {
+        for slot in 0..of_day.layout.parts.len() {
+            for (exercise, listed) in held.setting.graph.exercises.iter().enumerate() {
+                all.extend(listed.roles.iter().filter_map(|role| {
+                    let spot = Spot {
+                        day,
+                        slot,
+                        exercise,
+                        role,
+                    };
+                    refused(held.setting, held.week, held.loads, spot)
+                }));
+            }
+        }
+    }
+    all
 }
 
 fn outranked_in(
@@ -161,6 +232,11 @@ fn outranked_in(
             *counted.entry(ruling(miss)).or_insert(0) += 1;
         }
     }
+    most_often(counted)
+}
+
+/// Those that stand in the way most often.
+fn most_often(counted: BTreeMap<Ruling, usize>) -> Vec<Ruling> {
     let mut named: Vec<(Ruling, usize)> = counted.into_iter().collect();
     // A stable sort: what stands in the way equally often stays in the order of rules.
     named.sort_by_key(|(_, times)| std::cmp::Reverse(*times));
@@ -172,7 +248,8 @@ fn outranked_in(
 }
 
 /// Case fields that rule out exercises which would have served the bound: with the field taken
-/// back, an exercise that it ruled out is put into the same week.
+/// back, an exercise that it ruled out is put into the same week. The bound is looked at with the field
+/// taken back, and as the case has it, since the field may be what asks for it.
 fn ruled_out_by(held: &Held<'_>, of: &Ruling) -> Vec<CaseFieldId> {
     let setting = held.setting;
     let fields =
@@ -201,13 +278,14 @@ fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {
     let Ok(pool) = Pool::of(&setting, &week, held.loads) else {
         return false;
     };
-    let now = units(&recheck(&setting, &week, held.loads, held.days), of);
     let freed = |item: &&Item| held.setting.allowed.get(item.exercise) == Some(&false);
     let items: Vec<&Item> = pool.days.iter().flatten().filter(freed).collect();
     let step = items.len().div_ceil(MOST_TRIED).max(1);
-    items
-        .iter()
-        .step_by(step)
-        .filter_map(|item| with(held.days, item))
-        .any(|days| units(&recheck(&setting, &week, held.loads, &days), of) < now)
+    let less = |setting: &Setting<'_>, week: &Week<'_>| {
+        let units_of = |days: &[Vec<Item>]| units(&recheck(setting, week, held.loads, days), of);
+        let now = units_of(held.days);
+        let mut tried = items.iter().step_by(step);
+        tried.any(|item| with(held.days, item).is_some_and(|days| units_of(&days) < now))
+    };
+    less(&setting, &week) || less(held.setting, held.week)
 }

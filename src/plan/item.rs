@@ -160,6 +160,15 @@ pub(crate) enum Asked {
     Constraint(At<ConstraintId>),
 }
 
+/// Where an exercise would stand, and in what role.
+#[derive(Clone, Copy)]
+pub(crate) struct Spot<'a> {
+    pub(crate) day: usize,
+    pub(crate) slot: usize,
+    pub(crate) exercise: usize,
+    pub(crate) role: &'a RoleId,
+}
+
 /// An item as it would stand there, or all that is against it: first what can be said before it is
 /// dosed, and only where that is nothing, what its dose brings.
 ///
@@ -170,33 +179,53 @@ pub(crate) fn place(
     setting: &Setting<'_>,
     week: &Week<'_>,
     loads: &Loads,
-    day: usize,
-    slot: usize,
-    exercise: usize,
-    role: &RoleId,
+    spot: Spot<'_>,
 ) -> Result<Result<Item, Vec<Refusal>>, TwoDoses> {
-    let held = week
-        .days
-        .get(day)
-        .and_then(|held| held.layout.parts.get(slot).map(|slot| (held, slot)));
-    let Some((held, slot_held)) = held else {
-        return Ok(Err(vec![Refusal::Unknown]));
+    let against = against_bare(setting, week, spot);
+    if !against.is_empty() {
+        return Ok(Err(against));
+    }
+    let Some(item) = dosed_item(setting, week, spot)? else {
+        return Ok(Err(vec![Refusal::NoDose]));
     };
-    let part = &slot_held.part.value;
+    let against = against_dosed(setting, week, loads, &item);
+    Ok(if against.is_empty() {
+        Ok(item)
+    } else {
+        Err(against)
+    })
+}
+
+/// An item that would fit its part and role but that the case or hard rules refuse, with all that
+/// refuses it; none where it is not refused, or could not stand there whatever the rules said.
+pub(crate) fn refused(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    loads: &Loads,
+    spot: Spot<'_>,
+) -> Option<(Item, Vec<Refusal>)> {
+    let mut against = against_bare(setting, week, spot);
+    let by_rule = |why: &Refusal| matches!(why, Refusal::Asks(_) | Refusal::Excluded(_));
+    if !against.iter().all(by_rule) {
+        return None;
+    }
+    let item = dosed_item(setting, week, spot).ok().flatten()?;
+    against.extend(against_dosed(setting, week, loads, &item));
+    (!against.is_empty()).then_some((item, against))
+}
+
+/// What is against an exercise in a role and part whatever its dose is.
+fn against_bare(setting: &Setting<'_>, week: &Week<'_>, spot: Spot<'_>) -> Vec<Refusal> {
+    let Spot { exercise, role, .. } = spot;
+    let Some((part, bare)) = bare(week, spot) else {
+        return vec![Refusal::Unknown];
+    };
     let (Some(part_held), Some(role_held), Some(listed)) = (
         setting.pack.parts.get(part),
         setting.pack.roles.get(role),
         setting.graph.exercises.get(exercise),
     ) else {
-        return Ok(Err(vec![Refusal::Unknown]));
-    };
-    let effort = &held.layout.effort.value;
-    let bare = Placed {
-        exercise,
-        role: Some(role),
-        part: Some(part),
-        effort: Some(effort),
-        percent: None,
+        return vec![Refusal::Unknown];
     };
     let mut against = Vec::new();
     if setting.allowed.get(exercise) != Some(&true) {
@@ -215,35 +244,60 @@ pub(crate) fn place(
     if !gate_holds(setting, &role_held.gate, exercise) {
         against.push(Refusal::Gate);
     }
-    if !against.is_empty() {
-        return Ok(Err(against));
-    }
-    let Some(dosed) = dosed(setting, &bare, held.effort)? else {
-        return Ok(Err(vec![Refusal::NoDose]));
+    against
+}
+
+/// The part of the day, and the exercise in it as selectors see it before it is dosed.
+fn bare<'a>(week: &'a Week<'_>, spot: Spot<'a>) -> Option<(&'a PartId, Placed<'a>)> {
+    let held = week.days.get(spot.day)?;
+    let part = &held.layout.parts.get(spot.slot)?.part.value;
+    let bare = Placed {
+        exercise: spot.exercise,
+        role: Some(spot.role),
+        part: Some(part),
+        effort: Some(&held.layout.effort.value),
+        percent: None,
     };
-    let item = Item {
-        day,
-        slot,
+    Some((part, bare))
+}
+
+fn dosed_item(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    spot: Spot<'_>,
+) -> Result<Option<Item>, TwoDoses> {
+    let (Some(held), Some((part, bare))) = (week.days.get(spot.day), bare(week, spot)) else {
+        return Ok(None);
+    };
+    let dosed = dosed(setting, &bare, held.effort)?;
+    Ok(dosed.map(|dosed| Item {
+        day: spot.day,
+        slot: spot.slot,
         part: part.clone(),
-        role: role.clone(),
-        exercise,
+        role: spot.role.clone(),
+        exercise: spot.exercise,
         dosed,
-    };
+    }))
+}
+
+/// What is against an item because of the load that its dose brings.
+fn against_dosed(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    loads: &Loads,
+    item: &Item,
+) -> Vec<Refusal> {
     let placed = item.placed(week);
     let out = setting
         .speaking(&setting.rules().exclude)
         .filter(|(_, rule)| {
             rule.yields == Yields::Never
-                && week.on(&rule.on, day)
+                && week.on(&rule.on, item.day)
                 && setting.matches(&rule.what, &placed)
         });
-    against.extend(out.map(|(id, _)| Refusal::Excluded(id.clone())));
-    against.extend(too_light(setting, week, loads, &item));
-    Ok(if against.is_empty() {
-        Ok(item)
-    } else {
-        Err(against)
-    })
+    let mut against: Vec<Refusal> = out.map(|(id, _)| Refusal::Excluded(id.clone())).collect();
+    against.extend(too_light(setting, week, loads, item));
+    against
 }
 
 /// Why an exercise that is not allowed is not.
@@ -311,7 +365,13 @@ impl Pool {
                 let allowed = exercises.filter(|(at, _)| setting.allowed.get(*at) == Some(&true));
                 for (exercise, listed) in allowed {
                     for role in &listed.roles {
-                        items.extend(place(setting, week, loads, day, slot, exercise, role)?);
+                        let spot = Spot {
+                            day,
+                            slot,
+                            exercise,
+                            role,
+                        };
+                        items.extend(place(setting, week, loads, spot)?);
                     }
                 }
             }

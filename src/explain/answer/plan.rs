@@ -138,7 +138,8 @@ pub struct Shortfall {
     pub lack: i64,
     /// Days of the week, 1 to 7, on which it is missed; none for a sum over the week.
     pub days: Vec<u8>,
-    /// What outranked it: whatever would have served it would have missed one of these.
+    /// What outranked it: whatever would have served it would have missed one of these, or is
+    /// refused by one of these.
     pub outranked_by: Vec<Ruling>,
     /// Case fields that rule out what would have served it.
     pub ruled_out_by: Vec<CaseFieldId>,

@@ -6,7 +6,7 @@ use crate::explain::glossary::{Glossary, constraint_path, rule_path};
 use crate::explain::reason::ruling;
 use crate::infer::Setting;
 use crate::plan::recheck::{Illegal, Miss, Verdict, Wrong, recheck};
-use crate::plan::{Asked, Dosed, Item, Loads, Refusal, TwoDoses, Week, place};
+use crate::plan::{Asked, Dosed, Item, Loads, Refusal, Spot, TwoDoses, Week, place};
 
 use super::{Lack, Placing, Recheck, Says, Wrongly};
 
@@ -135,7 +135,13 @@ impl Handing<'_> {
                 vec![self.says(format!("layouts.{id}"), &id.place)],
             )));
         };
-        let placed = place(self.setting, self.week, self.loads, day, slot, at, &role)?;
+        let spot = Spot {
+            day,
+            slot,
+            exercise: at,
+            role: &role,
+        };
+        let placed = place(self.setting, self.week, self.loads, spot)?;
         Ok(placed.map_err(|against| self.refused(&against, placing)))
     }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::plan::item::place;
+use crate::plan::item::{Spot, place};
 use crate::plan::load::Loads;
 
 use super::view::View;
@@ -36,15 +36,13 @@ pub(super) fn hold(view: &View<'_>, loads: &Loads, verdict: &mut Verdict) {
                 wrong(Wrong::NoSlot);
                 continue;
             }
-            match place(
-                view.setting,
-                view.week,
-                loads,
+            let spot = Spot {
                 day,
-                item.slot,
-                item.exercise,
-                &item.role,
-            ) {
+                slot: item.slot,
+                exercise: item.exercise,
+                role: &item.role,
+            };
+            match place(view.setting, view.week, loads, spot) {
                 Ok(Ok(made)) if made == *item => {}
                 Ok(Ok(made)) => wrong(Wrong::Otherwise(Box::new(made))),
                 Ok(Err(against)) => wrong(Wrong::NoCandidate(against)),

@@ -3,7 +3,7 @@
 use rstest::rstest;
 
 use crate::base::RoleId;
-use crate::plan::item::{Item, place};
+use crate::plan::item::{Item, Spot, place};
 use crate::plan::recheck::{Verdict, Whose, Wrong};
 use crate::rules::vocab::Yields;
 
@@ -13,17 +13,15 @@ impl Bench {
     /// An item as it must be.
     fn made(&self, day: usize, slot: usize, role: &str, exercise: &str) -> Item {
         let role = RoleId::new(role).unwrap();
-        place(
-            self.setting,
-            self.week,
-            &self.loads,
+        let spot = Spot {
             day,
             slot,
-            self.exercise(exercise),
-            &role,
-        )
-        .unwrap()
-        .unwrap()
+            exercise: self.exercise(exercise),
+            role: &role,
+        };
+        place(self.setting, self.week, &self.loads, spot)
+            .unwrap()
+            .unwrap()
     }
 }
 
