@@ -84,6 +84,18 @@ pub(crate) const FILES: &[(&str, &str)] = &[
         include_str!("../rules/rules-taste.yaml"),
     ),
     ("rules-time.yaml", include_str!("../rules/rules-time.yaml")),
+    (
+        "rules-watch-causes.yaml",
+        include_str!("../rules/rules-watch-causes.yaml"),
+    ),
+    (
+        "rules-watch-lifts.yaml",
+        include_str!("../rules/rules-watch-lifts.yaml"),
+    ),
+    (
+        "rules-watch-strength.yaml",
+        include_str!("../rules/rules-watch-strength.yaml"),
+    ),
     ("skills.yaml", include_str!("../rules/skills.yaml")),
     ("sources.yaml", include_str!("../rules/sources.yaml")),
     ("stresses.yaml", include_str!("../rules/stresses.yaml")),

@@ -240,3 +240,20 @@ fn every_number_of_the_vocabulary_says_where_it_comes_from() {
     }
     assert!(bare.is_empty(), "{bare:#?}");
 }
+
+#[test]
+fn every_bound_that_gives_way_names_what_outranks_it() {
+    let missed = weeks().flat_map(|(solved, plan)| {
+        let short = plan.shortfalls.iter();
+        short.map(move |short| (solved.name.as_str(), short))
+    });
+    let (mut seen, mut silent) = (0, Vec::new());
+    for (case, short) in missed {
+        seen += 1;
+        if short.outranked_by.is_empty() && short.ruled_out_by.is_empty() {
+            silent.push(format!("{case}: {}", short.ruling));
+        }
+    }
+    assert!(seen >= 8, "{seen} bounds give way in all");
+    assert!(silent.is_empty(), "{silent:#?}");
+}

@@ -52,6 +52,7 @@ fn answer(
             &answer.text(
                 Layout::new()
                     .with_reasons(reasons)
+                    .with_lighter_sets(common.ramp)
                     .with_colour(out::colour()),
             ),
         ),

@@ -12,6 +12,7 @@ use crate::rules::case_check::{Case, Value};
 use super::answer::{
     Bar, Bound, Item, Load, Missing, Plan, Proof, Said, Seen, Session, StandIn, Waiting, Worked,
 };
+use super::beside::{lighter_sets, watch};
 use super::claim::Claim;
 use super::date::day_in_words;
 use super::glossary::{Glossary, rule_path};
@@ -136,6 +137,7 @@ impl Held<'_> {
             return Ok(None);
         };
         let dosed = &item.dosed;
+        let load = self.load(item, missing);
         let constraints: BTreeSet<ConstraintId> = exercise
             .pieces
             .iter()
@@ -155,7 +157,9 @@ impl Held<'_> {
                 pieces => pieces.iter().map(|piece| piece.reps).collect(),
             },
             percent: dosed.percent,
-            load: self.load(item, missing),
+            lighter_sets: lighter_sets(self.setting, self.week, self.loads, item, load.as_ref()),
+            watch: watch(self.setting, self.week, item),
+            load,
             feel: trace.glossary.feel(dosed.dose.as_str()).to_owned(),
             constraints: constraints.into_iter().collect(),
             dose: dosed.dose.clone(),

@@ -88,6 +88,7 @@ fn parts(pack: &Pack, case: &Case) -> (Vec<Part>, BTreeSet<(&'static str, RuleId
         ramp: _,
         timing: _,
         trim: _,
+        watch: _,
     } = &pack.rules;
     let mut parts = Vec::new();
     let mut mild = BTreeSet::new();

@@ -4,6 +4,7 @@
 
 mod answer;
 mod assemble;
+mod beside;
 mod check;
 mod claim;
 mod conflict;
@@ -20,8 +21,8 @@ mod shortfall;
 mod trace;
 
 pub use answer::{
-    Answer, Bar, Bound, Clash, Clashing, Item, Load, Missed, Missing, NoWeek, NotFound, Plan,
-    Proof, Said, Seen, Session, Shortfall, StandIn, Waiting, Worked,
+    Answer, Bar, BarLoad, Bound, Clash, Clashing, Item, LighterSet, Load, Missed, Missing, NoWeek,
+    NotFound, Plan, Proof, Said, Seen, Session, Shortfall, StandIn, Waiting, Watch, Worked,
 };
 pub use check::{Lack, Placing, Recheck, Says, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};

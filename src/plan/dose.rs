@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::{At, Decimal, DoseId, ReferenceId, RuleId};
 use crate::graph::Exercise;
 use crate::infer::{Placed, Setting};
+use crate::rules::kinds::{Ramp, RampStep};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::{Dose, Effort, Span};
 
@@ -248,6 +249,15 @@ fn capped(
 }
 
 fn ramp(setting: &Setting<'_>, placed: &Placed<'_>) -> i64 {
+    ramp_step(setting, placed).map_or(0, |(_, step)| i64::from(step.seconds))
+}
+
+/// The `ramp` rule that says how an item is worked up to, and its step for the item's load: the shortest,
+/// the first by id of those; none where no rule speaks of it.
+pub(crate) fn ramp_step<'s>(
+    setting: &'s Setting<'_>,
+    placed: &Placed<'_>,
+) -> Option<(&'s Ramp, &'s RampStep)> {
     setting
         .speaking(&setting.rules().ramp)
         .filter(|(_, ramp)| setting.matches(&ramp.what, placed))
@@ -257,10 +267,8 @@ fn ramp(setting: &Setting<'_>, placed: &Placed<'_>) -> i64 {
                     .percent
                     .is_some_and(|percent| i64::from(step.from_percent) <= percent)
             });
-            reached
-                .or(ramp.steps.first())
-                .map(|step| i64::from(step.seconds))
+            let step = reached.or(ramp.steps.first())?;
+            Some((ramp, &step.value))
         })
-        .min()
-        .unwrap_or(0)
+        .min_by_key(|(_, step)| step.seconds)
 }

@@ -102,6 +102,24 @@ impl Loads {
         load
     }
 
+    /// The load not above `target` and not below `least` that takes the fewest pieces, the heaviest of
+    /// those; the heaviest not above `target` where none is as heavy as `least`.
+    pub(crate) fn make_with_few_pieces(&self, target: i64, least: i64) -> Load {
+        let mut best = self.make(target);
+        let mut next = best.thousandths - 1;
+        while next >= least {
+            let lighter = self.make(next);
+            if lighter.thousandths > next || lighter.thousandths < least {
+                break;
+            }
+            next = lighter.thousandths - 1;
+            if lighter.side.len() < best.side.len() {
+                best = lighter;
+            }
+        }
+        best
+    }
+
     fn search(&self, target: i64) -> Load {
         let room = (target - self.empty).max(0) / self.sides;
         let unit = self

@@ -2,15 +2,15 @@
 
 use crate::base::Place;
 use crate::explain::{
-    Answer, Bar, Bound, Item, Load, Missed, Missing, NoWeek, NotFound, Plan, Said, Session,
-    Shortfall,
+    Answer, Bar, Bound, Item, LighterSet, Load, Missed, Missing, NoWeek, NotFound, Plan, Said,
+    Session, Shortfall, Watch,
 };
 
 use super::json::{
     AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
-    LoadDocument, MissedDocument, MissingDocument, NoWeekDocument, NotFoundDocument,
-    PercentDocument, PiecesDocument, PlaceDocument, SaidDocument, SessionDocument,
-    ShortfallDocument, StandInDocument, WeekDocument,
+    LighterSetDocument, LoadDocument, MissedDocument, MissingDocument, NoWeekDocument,
+    NotFoundDocument, PercentDocument, PiecesDocument, PlaceDocument, SaidDocument,
+    SessionDocument, ShortfallDocument, StandInDocument, WatchDocument, WeekDocument,
 };
 use super::text::{Reasons, because_of};
 use super::words::Words;
@@ -83,6 +83,27 @@ impl From<&Load> for LoadDocument {
                 .estimated_from
                 .as_ref()
                 .map(|(from, _)| from.to_string()),
+        }
+    }
+}
+
+impl From<&LighterSet> for LighterSetDocument {
+    fn from(set: &LighterSet) -> Self {
+        Self {
+            percent_of_load: set.percent_of_load,
+            round: set.round.clone(),
+            weight: set.load.as_ref().map(|load| load.weight),
+            pieces: set.load.as_ref().map(|load| load.pieces.clone()),
+        }
+    }
+}
+
+impl From<&Watch> for WatchDocument {
+    fn from(watch: &Watch) -> Self {
+        Self {
+            rule: watch.rule.to_string(),
+            look: watch.look.clone(),
+            lighten: watch.lighten.clone(),
         }
     }
 }
@@ -194,6 +215,12 @@ impl Plan {
             round: item.round.clone(),
             load: item.load.as_ref().map(LoadDocument::from),
             feel: item.load.is_none().then(|| item.feel.clone()),
+            lighter_sets: item
+                .lighter_sets
+                .iter()
+                .map(LighterSetDocument::from)
+                .collect(),
+            watch: item.watch.as_ref().map(WatchDocument::from),
             constraints: item.constraints.iter().map(ToString::to_string).collect(),
             why,
         }

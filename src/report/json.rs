@@ -230,10 +230,43 @@ document! {
         /// How it should feel; absent where there is a load.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         feel: Option<String>,
+        /// The lighter sets that lead to it, rising.
+        lighter_sets: Vec<LighterSetDocument>,
+        /// What to look at while it is done; absent where no rule says so.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        watch: Option<WatchDocument>,
         /// The constraints that make it what it is.
         constraints: Vec<String>,
         /// Why it is there: one sentence, or all that led to it.
         why: Vec<String>,
+    }
+}
+
+document! {
+    /// A set that leads to the first working set.
+    LighterSetDocument {
+        /// Percent of the first working set's load, before it is rounded down.
+        percent_of_load: i64,
+        /// Repetitions of each component in order.
+        round: Vec<i64>,
+        /// With bar and collars, in the unit of the bar; absent where no load is named.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        weight: Option<Decimal>,
+        /// Pieces on one side, innermost first; absent where no load is named.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pieces: Option<Vec<Decimal>>,
+    }
+}
+
+document! {
+    /// What to look at while something is done.
+    WatchDocument {
+        /// The rule.
+        rule: String,
+        /// What to look at.
+        look: String,
+        /// When to take load off or stop.
+        lighten: String,
     }
 }
 

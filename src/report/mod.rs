@@ -12,9 +12,9 @@ mod words;
 
 pub use json::{
     AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
-    LoadDocument, MissedDocument, MissingDocument, NoWeekDocument, NotFoundDocument,
-    PercentDocument, PiecesDocument, PlaceDocument, SaidDocument, SessionDocument,
-    ShortfallDocument, StandInDocument, WeekDocument,
+    LighterSetDocument, LoadDocument, MissedDocument, MissingDocument, NoWeekDocument,
+    NotFoundDocument, PercentDocument, PiecesDocument, PlaceDocument, SaidDocument,
+    SessionDocument, ShortfallDocument, StandInDocument, WatchDocument, WeekDocument,
 };
 pub use lists::{
     AlsoDocument, CandidateDocument, CauseEffectDocument, EffectDocument, ExerciseDocument,

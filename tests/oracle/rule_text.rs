@@ -152,6 +152,7 @@ kinds! {
     "trim" trim Trim {
         what: Selector, sets_fewer: i64, sets_at_least: i64,
     }
+    "watch" watch Watch {}
     "volume" volume Volume {
         what: Selector, table: String, together: String, unit: Option<i64>, yields: Yields,
     }

@@ -5,7 +5,8 @@ mod plan;
 
 pub use none::{Clash, Clashing, NoWeek, NotFound};
 pub use plan::{
-    Bar, Item, Load, Missing, Plan, Said, Seen, Session, Shortfall, StandIn, Waiting, Worked,
+    Bar, BarLoad, Item, LighterSet, Load, Missing, Plan, Said, Seen, Session, Shortfall, StandIn,
+    Waiting, Watch, Worked,
 };
 
 /// What came out for a case.

@@ -243,6 +243,10 @@ pub struct Item {
     pub load: Option<Load>,
     /// How it should feel.
     pub feel: String,
+    /// The lighter sets that lead to it, rising; none where the rules name none.
+    pub lighter_sets: Vec<LighterSet>,
+    /// What to look at while it is done, where a rule says so.
+    pub watch: Option<Watch>,
     /// The constraints that make it what it is, of all components.
     pub constraints: Vec<ConstraintId>,
     /// The dose.
@@ -259,6 +263,42 @@ pub struct Item {
     pub placed: FactId,
     /// The one fact that says best why.
     pub reason: FactId,
+}
+
+/// A set that leads to the first working set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct LighterSet {
+    /// Percent of the first working set's load, 1 to 99, before it is rounded down.
+    pub percent_of_load: i64,
+    /// Repetitions of each component of one round, in order.
+    pub round: Vec<i64>,
+    /// What is on the bar; none where no load is named.
+    pub load: Option<BarLoad>,
+}
+
+/// What is on the bar in one set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct BarLoad {
+    /// With bar and collars, rounded down to what can be made; in the unit of the bar.
+    pub weight: Decimal,
+    /// Pieces on one side, innermost first.
+    pub pieces: Vec<Decimal>,
+}
+
+/// What to look at while something is done.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Watch {
+    /// The rule.
+    pub rule: RuleId,
+    /// Where it stands.
+    pub place: Place,
+    /// What to look at.
+    pub look: String,
+    /// When to take load off or stop.
+    pub lighten: String,
 }
 
 /// A load on the bar.

@@ -131,6 +131,7 @@ impl Builder<'_, '_> {
             ramp: _,
             timing: _,
             trim: _,
+            watch: _,
         } = self.setting.rules();
         slots::add(self);
         let setting = self.setting;

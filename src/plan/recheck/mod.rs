@@ -259,6 +259,8 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict) {
         // An item's sets: part of its dose, which is made again for each item.
         trim: _,
         volume,
+        // It is said beside an item and asks nothing of it.
+        watch: _,
     } = rules;
     each(view, adjacent, verdict);
     each(view, alike, verdict);

@@ -27,16 +27,19 @@ pub enum Reasons {
 pub struct Layout {
     /// How much is said of the reasons.
     pub reasons: Reasons,
+    /// Whether the lighter sets that lead to each item are written out.
+    pub lighter_sets: bool,
     /// Whether escape codes of a terminal set some of it off.
     pub colour: bool,
 }
 
 impl Layout {
-    /// With one sentence of reason for each item, and no colour.
+    /// With one sentence of reason for each item, no lighter sets and no colour.
     #[must_use]
     pub const fn new() -> Self {
         Self {
             reasons: Reasons::Brief,
+            lighter_sets: false,
             colour: false,
         }
     }
@@ -45,6 +48,13 @@ impl Layout {
     #[must_use]
     pub const fn with_reasons(mut self, reasons: Reasons) -> Self {
         self.reasons = reasons;
+        self
+    }
+
+    /// The same with or without the lighter sets that lead to each item.
+    #[must_use]
+    pub const fn with_lighter_sets(mut self, lighter_sets: bool) -> Self {
+        self.lighter_sets = lighter_sets;
         self
     }
 

@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{Decimal, FactId};
-use crate::explain::{Bar, Claim, Item, Load, Named, Plan, Session, Waiting};
+use crate::base::{Decimal, FactId, RuleId};
+use crate::explain::{Bar, Claim, Item, LighterSet, Load, Named, Plan, Session, Waiting, Watch};
 use crate::report::page::{Page, Tone, WIDTH};
 use crate::report::words::{Words, capital, many, proof, weekday};
 
@@ -61,6 +61,41 @@ fn sets(item: &Item) -> String {
     }
 }
 
+/// Repetitions of one round.
+fn round(set: &LighterSet) -> String {
+    let round: Vec<String> = set.round.iter().map(ToString::to_string).collect();
+    match round.as_slice() {
+        [one] => one.clone(),
+        several => format!("({})", several.join(" + ")),
+    }
+}
+
+/// The lighter sets: what is on the bar, repetitions, and what of it is on one side; no percent of a load
+/// that nobody knows.
+fn lighter_sets(item: &Item) -> String {
+    let unit = item.load.as_ref().map_or("", |load| load.unit.as_str());
+    let with_load = |set: &LighterSet| {
+        let load = set.load.as_ref()?;
+        let pieces = match load.pieces.as_slice() {
+            [] => String::from("bar alone"),
+            pieces => format!("{} a side", side(pieces)),
+        };
+        Some(format!(
+            "{} {unit} × {} ({pieces})",
+            load.weight,
+            round(set)
+        ))
+    };
+    let sets: Option<Vec<String>> = item.lighter_sets.iter().map(with_load).collect();
+    sets.map_or_else(
+        || {
+            let rounds: Vec<String> = item.lighter_sets.iter().map(round).collect();
+            format!("{} repetitions, each set heavier", rounds.join(", "))
+        },
+        |sets| sets.join("; "),
+    )
+}
+
 /// A bar with its collars.
 fn bar_in_words(name: &str, bar: &Bar) -> String {
     let (weight, unit) = (bar.weight, &bar.unit);
@@ -85,6 +120,8 @@ pub(super) struct Sheet<'a> {
     layout: Layout,
     /// Why each item is there, by the fact that it is placed.
     why: BTreeMap<FactId, String>,
+    /// By rule of what to look at: the day that has it first, and how often it stands there.
+    watched: BTreeMap<RuleId, (u8, u32)>,
     /// Sources named on the sheet.
     cited: BTreeSet<String>,
 }
@@ -97,6 +134,7 @@ impl<'a> Sheet<'a> {
             page: Page::new(layout.colour),
             layout,
             why: plan.sentences(),
+            watched: BTreeMap::new(),
             cited: BTreeSet::new(),
         }
     }
@@ -239,11 +277,11 @@ impl<'a> Sheet<'a> {
                 let name = capital(self.words.name(Named::Part, item.part.as_str()));
                 self.page.say(2, &name, Tone::Faint);
             }
-            self.item(item);
+            self.item(item, session.day);
         }
     }
 
-    fn item(&mut self, item: &Item) {
+    fn item(&mut self, item: &Item, day: u8) {
         let role = self.words.name(Named::Role, item.role.as_str());
         self.page.pair(
             4,
@@ -279,12 +317,36 @@ impl<'a> Sheet<'a> {
             }
             None => self.page.say(BELOW, &item.feel, Tone::Plain),
         }
+        if self.layout.lighter_sets && !item.lighter_sets.is_empty() {
+            self.page
+                .hang(BELOW, "lighter sets: ", &lighter_sets(item), Tone::Plain);
+        }
+        if let Some(watch) = &item.watch {
+            let text = self.watched(watch, day);
+            self.page.hang(BELOW, "watch: ", &text, Tone::Plain);
+        }
         if let Some(why) = self.why.get(&item.placed) {
             self.page.hang(BELOW, "why: ", why, Tone::Faint);
         }
         if self.layout.reasons == Reasons::Full {
             self.facts(item);
         }
+    }
+
+    /// What to look at; on a page that has it twice already, where it stands.
+    fn watched(&mut self, watch: &Watch, day: u8) -> String {
+        let (first, times) = self
+            .watched
+            .entry(watch.rule.clone())
+            .and_modify(|(_, times)| *times += 1)
+            .or_insert((day, 1));
+        if *times <= 2 {
+            return format!("{}; {}.", watch.look, watch.lighten);
+        }
+        if *first == day {
+            return String::from("as above.");
+        }
+        format!("as on {}.", weekday(*first))
     }
 
     fn facts(&mut self, item: &Item) {

@@ -125,6 +125,9 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         checks.at(&rule.warm_up_seconds, "warm-up-seconds", 0, 7_200);
         checks.at(&rule.changeover_seconds, "changeover-seconds", 0, 3_600);
     }
+    for (_, rule) in &rules.watch {
+        checks.at(&rule.rank, "rank", 0, 100);
+    }
     for (id, rule) in &rules.ramp {
         checks.some(
             Sort::Rule("ramp"),
@@ -136,8 +139,19 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         checks.rising(&rule.steps, "from-percent", |step| {
             i64::from(step.from_percent)
         });
+        if let Some(percent) = &rule.lighter_for_fewer_pieces {
+            checks.at(percent, "lighter-for-fewer-pieces", 0, 50);
+        }
         for step in &rule.steps {
             checks.number(&step.place, "seconds", step.seconds.into(), 0, 7_200);
+            checks.rising(&step.sets, "percent-of-load", |set| {
+                i64::from(set.percent_of_load)
+            });
+            for set in &step.sets {
+                let percent = set.percent_of_load.into();
+                checks.number(&set.place, "percent-of-load", percent, 1, 99);
+                checks.number(&set.place, "reps", set.reps.into(), 1, 20);
+            }
         }
         if let Some(first) = rule.steps.first().filter(|first| first.from_percent != 0) {
             let what = format!("the first step begins at {} percent", first.from_percent);

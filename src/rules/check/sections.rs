@@ -83,6 +83,7 @@ macro_rules! rule_sections {
             "timing" timing;
             "trim" trim;
             "volume" volume;
+            "watch" watch;
         }
     };
 }

@@ -3,9 +3,9 @@
 use crate::rules::kinds::{
     Adjacent, Against, Alike, Amount, Apart, Before, Cap, CarryOver, Caution, Count, CountedIn,
     Differ, DoseRule, Each, Exclude, Floor, Focus, Followed, Fullest, HelpWorth, LeastLoad,
-    Lighter, Minutes, Needs, Per, Position, Prefer, Proportion, QualityWorth, Ramp, RampStep,
-    Repeat, Same, Say, Side, StressCap, Stretch, Timing, Together, Trim, Volume, Way, Where,
-    Within,
+    Lighter, LighterSet, Minutes, Needs, Per, Position, Prefer, Proportion, QualityWorth, Ramp,
+    RampStep, Repeat, Same, Say, Side, StressCap, Stretch, Timing, Together, Trim, Volume, Watch,
+    Way, Where, Within,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
@@ -17,7 +17,8 @@ plain!(
 walk! {
     Say { en }
     Amount { whole, field, percent }
-    RampStep { from_percent, seconds }
+    RampStep { from_percent, seconds, sets }
+    LighterSet { percent_of_load, reps }
 
     Adjacent { when, if_unknown, what, directly, which, same_skill, yields, because, source }
     Alike { when, if_unknown, what, same, at_most, on, yields, because, source }
@@ -51,10 +52,11 @@ walk! {
         when, if_unknown, of, to, counted_in, percent_at_most, percent_at_least, unit, yields, because, source,
     }
     QualityWorth { when, if_unknown, qualities, above_floor, table, because, source }
-    Ramp { when, if_unknown, what, steps, because, source }
+    Ramp { when, if_unknown, what, steps, lighter_for_fewer_pieces, because, source }
     Repeat { when, if_unknown, what, at_least_if_used, at_most, yields, because, source }
     StressCap { when, if_unknown, of, per, at_most, on, unit, yields, because, source }
     Timing { when, if_unknown, warm_up_seconds, changeover_seconds, because, source }
     Trim { when, if_unknown, what, sets_fewer, sets_at_least, because, source }
     Volume { when, if_unknown, what, table, together, unit, yields, because, source }
+    Watch { when, if_unknown, what, rank, look, lighten, because, source }
 }

@@ -34,6 +34,7 @@ mod stress;
 mod timing;
 mod trim;
 mod volume;
+mod watch;
 
 pub(crate) use adjacent::{Adjacent, Side};
 pub(crate) use alike::{Alike, Same};
@@ -60,12 +61,13 @@ pub(crate) use position::{Position, Stretch, Where};
 pub(crate) use prefer::{Each, Prefer};
 pub(crate) use proportion::Proportion;
 pub(crate) use quality_worth::QualityWorth;
-pub(crate) use ramp::{Ramp, RampStep};
+pub(crate) use ramp::{LighterSet, Ramp, RampStep};
 pub(crate) use repeat::Repeat;
 pub(crate) use stress::StressCap;
 pub(crate) use timing::Timing;
 pub(crate) use trim::Trim;
 pub(crate) use volume::{Together, Volume};
+pub(crate) use watch::Watch;
 
 use crate::base::{At, RuleId};
 use crate::rules::vocab::{Condition, IfUnknown, Sourced};
@@ -136,4 +138,5 @@ rule_kinds! {
     timing: Timing = "timing",
     trim: Trim = "trim",
     volume: Volume = "volume",
+    watch: Watch = "watch",
 }

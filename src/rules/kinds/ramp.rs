@@ -1,6 +1,6 @@
 //! Time of the lighter sets before the first working set.
 //!
-//! Scope: an item. Of several that speak, the shortest counts.
+//! Scope: an item. Of several that speak, the shortest counts; of those the first by id.
 
 use serde::Deserialize;
 
@@ -19,15 +19,31 @@ pub(crate) struct Ramp {
     pub(crate) what: Selector,
     /// Rising `from-percent`, the first 0; by the top of the item's load, the first where no load is named.
     pub(crate) steps: Vec<At<RampStep>>,
+    /// A lighter set may be lighter by this percent of its load where that takes fewer pieces, 0 to 50.
+    pub(crate) lighter_for_fewer_pieces: Option<At<u16>>,
     pub(crate) because: String,
     pub(crate) source: Sourced,
 }
 
-/// From a percent on, so much time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+/// From a percent on, so much time and these lighter sets.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(crate) struct RampStep {
     pub(crate) from_percent: u16,
     pub(crate) seconds: u16,
+    /// The lighter sets themselves, rising; they are said and change no time. None are said where absent.
+    #[serde(default)]
+    pub(crate) sets: Vec<At<LighterSet>>,
+}
+
+/// One lighter set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct LighterSet {
+    /// Percent of the first working set's load, 1 to 99.
+    pub(crate) percent_of_load: u16,
+    /// Repetitions; of a complex one round is done, whatever is said here.
+    pub(crate) reps: u16,
 }
