@@ -15,6 +15,7 @@ mod house;
 mod laws;
 mod names;
 mod oracle;
+mod platform;
 mod published;
 mod rule_tests;
 mod worked;

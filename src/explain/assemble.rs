@@ -175,6 +175,7 @@ impl Held<'_> {
     fn load(&self, item: &Placed, missing: &mut BTreeSet<Missing>) -> Option<Load> {
         let exercise = self.setting.graph.exercises.get(item.exercise)?;
         let percent = item.dosed.percent?;
+        let asked = item.dosed.asked?;
         let reference = Basis::of(self.setting, exercise).reference?;
         let best = Best::of(self.setting, &reference);
         let estimated_from = best.as_ref().and_then(|best| best.estimated_from.clone());
@@ -185,14 +186,15 @@ impl Held<'_> {
             });
         }
         let best = best?;
-        let low = self.loads.make(best.thousandths * percent.0 / 100);
-        let high = self.loads.make(best.thousandths * percent.1 / 100);
+        let low = self.loads.make(best.thousandths * asked.0 / 100);
+        let high = self.loads.make(best.thousandths * asked.1 / 100);
         let pieces = |side: &[i64]| side.iter().map(|piece| decimal(*piece)).collect();
         Some(Load {
             low: decimal(low.thousandths),
             high: decimal(high.thousandths),
             unit: self.loads.unit().to_owned(),
             percent,
+            asked: (asked != percent).then_some(asked),
             of: reference,
             low_pieces: pieces(&low.side),
             high_pieces: pieces(&high.side),

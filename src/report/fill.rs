@@ -74,6 +74,7 @@ impl From<&Load> for LoadDocument {
                 low: load.percent.0,
                 high: load.percent.1,
             },
+            asked: load.asked.map(|(low, high)| PercentDocument { low, high }),
             of: load.of.to_string(),
             pieces: PiecesDocument {
                 low: load.low_pieces.clone(),

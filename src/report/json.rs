@@ -281,6 +281,9 @@ document! {
         unit: String,
         /// What the load is a share of the reference.
         percent: PercentDocument,
+        /// What the rules ask for; absent where that is what the load is.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        asked: Option<PercentDocument>,
         /// The reference.
         of: String,
         /// What goes on each side, innermost first.

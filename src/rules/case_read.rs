@@ -174,6 +174,9 @@ fn check_at(
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
     let bar = checking.bar(&text.gym, whole);
+    if let Some(bar) = &bar {
+        checking.bests_on_bar(&text, bar);
+    }
     let pieces = bar
         .as_ref()
         .map(|bar| checking.pieces(&text.gym, bar))

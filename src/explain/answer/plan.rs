@@ -313,6 +313,8 @@ pub struct Load {
     pub unit: String,
     /// Percent, low and high end.
     pub percent: (i64, i64),
+    /// The percent that the rules ask for, where the bar or the gym's pieces do not allow it.
+    pub asked: Option<(i64, i64)>,
     /// What the percent is of.
     pub of: ReferenceId,
     /// Pieces on one side for the low end, innermost first.

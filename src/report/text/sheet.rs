@@ -304,6 +304,17 @@ impl<'a> Sheet<'a> {
                     span(load)
                 );
                 self.page.say(BELOW, &text, Tone::Plain);
+                if let Some(asked) = load.asked {
+                    let why = if load.high_pieces.is_empty() {
+                        "the bar alone is heavier"
+                    } else if load.percent.1 < asked.1 {
+                        "the gym's pieces make no more"
+                    } else {
+                        "the bar makes no less"
+                    };
+                    let text = format!("asked for: {}; {why}", percent(asked));
+                    self.page.say(BELOW, &text, Tone::Warning);
+                }
                 let pieces = if load.low_pieces == load.high_pieces {
                     side(&load.low_pieces)
                 } else {
