@@ -101,7 +101,7 @@ fn a_best_below_the_bar_is_refused() {
         "format: 1\ncase:\n  phase: general\n  bests: {best-snatch: 20}\n  gym: {bar: mens-bar}\n";
     let wrong = BASE.case_from_text("case.yaml", case).unwrap_err();
     let wrong = wrong.to_string();
-    assert!(wrong.contains("case.yaml:4:25"), "{wrong}");
+    assert!(wrong.contains("case.yaml:4:24"), "{wrong}");
     assert!(wrong.contains("a best of 20 for `best-snatch` is lighter than the bar `mens-bar` with its two collars, 25"), "{wrong}");
     let without = case.replace("mens-bar}", "mens-bar, collars: false}");
     assert!(BASE.case_from_text("case.yaml", &without).is_ok());
