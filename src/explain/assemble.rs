@@ -91,6 +91,7 @@ impl Held<'_> {
             nodes: found.nodes,
             shortfalls: shortfalls(self),
             stand_ins: stand_ins(setting, glossary),
+            missed_days: setting.case.so_far.missed.iter().copied().collect(),
             lifts: sessions.iter().map(|session| session.lifts).sum(),
             sessions,
             cautions: cautions(setting, glossary, Some((self.week, self.days))),
@@ -116,6 +117,12 @@ impl Held<'_> {
         Ok(Some(Session {
             day: held.layout.day.value,
             effort: held.layout.effort.value.clone(),
+            done: self
+                .setting
+                .case
+                .so_far
+                .done
+                .contains_key(&held.layout.day.value),
             seconds: seconds(self.setting, placed),
             lifts: placed.iter().map(Placed::lifts).sum(),
             items,

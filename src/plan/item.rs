@@ -7,7 +7,7 @@ use crate::rules::vocab::{Gate, Help, Yields};
 use super::dose::Basis;
 use super::dose::{Dosed, TwoDoses, dosed};
 use super::load::{Best, Loads};
-use super::slots::Week;
+use super::slots::{Week, as_done};
 
 /// An exercise in a role and part of a day, dosed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -372,12 +372,16 @@ impl Pool {
         let mut days = Vec::new();
         for (day, held) in week.days.iter().enumerate() {
             let mut items = Vec::new();
+            let weekday = held.layout.day.value;
             for slot in 0..held.layout.parts.len() {
                 // What the case rules out everywhere is left out before anything is asked of it.
                 let exercises = setting.graph.exercises.iter().enumerate();
                 let allowed = exercises.filter(|(at, _)| setting.allowed.get(*at) == Some(&true));
                 for (exercise, listed) in allowed {
                     for role in &listed.roles {
+                        if !as_done(&setting.case.so_far, weekday, slot, &listed.id, role) {
+                            continue;
+                        }
                         let spot = Spot {
                             day,
                             slot,

@@ -171,6 +171,7 @@ impl Plan {
                 .iter()
                 .map(|held| shortfall(&words, held))
                 .collect(),
+            missed_days: self.missed_days.clone(),
             sessions: self
                 .sessions
                 .iter()
@@ -191,6 +192,7 @@ impl Plan {
         SessionDocument {
             day: session.day,
             effort: session.effort.to_string(),
+            done: session.done,
             minutes: session.minutes(),
             lifts: session.lifts,
             items: session

@@ -8,7 +8,7 @@ use crate::base::{
 };
 
 use super::case::{CaseText, SeenFault};
-use super::case_check::{Case, Seen};
+use super::case_check::{Case, Seen, SoFar};
 use super::case_fields::{fields, fields_by_skill};
 use super::case_names::{Exercises, Later};
 use super::check::date::days_of;
@@ -203,6 +203,7 @@ fn check_at(
         fields: said,
         by_skill,
         stated,
+        so_far: SoFar::default(),
     })
 }
 

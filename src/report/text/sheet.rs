@@ -98,6 +98,14 @@ impl<'a> Sheet<'a> {
             let said: Vec<String> = said.collect();
             self.mark("Case", &said.join(" · "), Tone::Plain);
         }
+        if !plan.missed_days.is_empty() {
+            let days: Vec<String> = plan.missed_days.iter().map(|day| weekday(*day)).collect();
+            let text = format!(
+                "missed {}; what is left of the week is made as good as it can be, and nothing is crammed in.",
+                days.join(", ")
+            );
+            self.mark("So far", &text, Tone::Plain);
+        }
         self.bar();
         self.seen();
         self.causes();
@@ -188,7 +196,8 @@ impl<'a> Sheet<'a> {
     fn session(&mut self, session: &Session) {
         self.page.gap();
         let effort = self.words.name(Named::Effort, session.effort.as_str());
-        let left = format!("{}, {effort}", weekday(session.day).to_uppercase());
+        let done = if session.done { ", done" } else { "" };
+        let left = format!("{}, {effort}{done}", weekday(session.day).to_uppercase());
         let lifts = many(session.lifts, "repetition", "repetitions");
         let right = format!("{}, {lifts}", many(session.minutes(), "minute", "minutes"));
         self.page.pair(0, &left, COLUMN, &right, Tone::Strong);
