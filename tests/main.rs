@@ -10,6 +10,7 @@
 mod cli;
 mod corpus;
 mod coverage;
+mod every_rule;
 mod flat;
 mod house;
 mod laws;
