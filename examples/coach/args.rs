@@ -118,6 +118,12 @@ pub struct WeekArgs {
     /// What a model seeks; needed where something gives way.
     #[arg(long, value_enum)]
     pub seek: Option<Seek>,
+    /// A day that was trained as the week has it, 1 (Monday) to 7; repeatable.
+    #[arg(long, value_name = "DAY", value_parser = clap::value_parser!(u8).range(1..=7))]
+    pub done: Vec<u8>,
+    /// A day of the week that was missed, 1 (Monday) to 7; repeatable.
+    #[arg(long, value_name = "DAY", value_parser = clap::value_parser!(u8).range(1..=7))]
+    pub missed: Vec<u8>,
     /// A label for the sheet; it decides nothing.
     #[arg(long, value_name = "LABEL")]
     pub lifter: Option<String>,

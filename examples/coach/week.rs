@@ -23,6 +23,16 @@ pub fn run(common: &Common, args: &WeekArgs) -> Result<ExitCode, Failed> {
         Some(path) => crate::case::from_file(&base, path)?,
         None => crate::case::from_flags(&base, args)?,
     };
+    let begun = !args.done.is_empty() || !args.missed.is_empty();
+    let case = if begun {
+        match base.solve_within(&case, common.work())? {
+            Answer::Week(week) => base.rest_of_week(&case, &week, &args.done, &args.missed)?,
+            // Without a week nothing of it can have been done: what there is instead is the answer.
+            _ => case,
+        }
+    } else {
+        case
+    };
     answer(common, &base, &case, args.seek)
 }
 

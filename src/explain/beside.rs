@@ -2,6 +2,7 @@
 
 use std::cmp::Reverse;
 
+use crate::base::{At, CauseId};
 use crate::infer::Setting;
 use crate::plan::{Item, Loads, Week, ramp_step};
 
@@ -52,13 +53,30 @@ pub(crate) fn lighter_sets(
     sets.collect()
 }
 
-/// What to look at while it is done: the rule of the highest rank that speaks of it.
+/// The most that an item does against one of these causes, in half points; 0 where none is in focus.
+fn helps(setting: &Setting<'_>, week: &Week<'_>, item: &Item, causes: &[At<CauseId>]) -> i64 {
+    let pairs = setting.focus.iter().enumerate();
+    pairs
+        .filter(|(_, held)| {
+            let cause = setting.graph.causes.get(held.cause);
+            cause.is_some_and(|cause| causes.iter().any(|id| id.value == *cause))
+        })
+        .map(|(pair, _)| item.effect(setting, week, pair))
+        .max()
+        .unwrap_or(0)
+}
+
+/// What to look at while it is done: the rule of the highest rank that speaks of it; of several the one
+/// whose causes it helps most.
 pub(crate) fn watch(setting: &Setting<'_>, week: &Week<'_>, item: &Item) -> Option<Watch> {
     let placed = item.placed(week);
     let speaking = setting.speaking(&setting.rules().watch);
     let (id, rule) = speaking
         .filter(|(_, rule)| setting.matches(&rule.what, &placed))
-        .min_by_key(|(id, rule)| (Reverse(rule.rank.value), &id.value))?;
+        .min_by_key(|(id, rule)| {
+            let help = helps(setting, week, item, &rule.what.helps);
+            (Reverse(rule.rank.value), Reverse(help), &id.value)
+        })?;
     Some(Watch {
         rule: id.value.clone(),
         place: id.place.clone(),

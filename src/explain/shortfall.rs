@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use crate::base::CaseFieldId;
 use crate::infer::Setting;
 use crate::plan::recheck::{Miss, Verdict, recheck};
-use crate::plan::{Item, Pool, Refusal, Spot, Week, refused};
+use crate::plan::{Item, Loads, Pool, Refusal, Spot, Week, place, refused};
 use crate::rules::kinds::{Exclude, LeastLoad, Rule};
 use crate::rules::vocab::Yields;
 
@@ -61,6 +61,7 @@ fn shortfall(
         days,
         outranked_by: outranked_by(held, yields, &ruling),
         ruled_out_by: ruled_out_by(held, &ruling),
+        for_lack_of_pieces: for_lack_of_pieces(held, &ruling),
         ruling,
     })
 }
@@ -263,6 +264,39 @@ fn ruled_out_by(held: &Held<'_>, of: &Ruling) -> Vec<CaseFieldId> {
         .filter(|(_, saying)| serves(held, saying, of))
         .map(|(field, _)| field)
         .collect()
+}
+
+/// Whether the gym's pieces stand in the way: with all pieces of the measure, the same week loaded again
+/// serves the bound.
+fn for_lack_of_pieces(held: &Held<'_>, of: &Ruling) -> bool {
+    let pack = held.setting.pack;
+    if !sayings(pack, held.setting.case).contains(&Saying::Pieces) {
+        return false;
+    }
+    let mut case = held.setting.case.clone();
+    take_back(pack, &mut case, &Saying::Pieces);
+    let setting = Setting::new(pack, held.setting.graph, &case);
+    let Ok(week) = Week::of(&setting) else {
+        return false;
+    };
+    let loads = Loads::of(&setting);
+    let again = |item: &Item| {
+        let spot = Spot {
+            day: item.day,
+            slot: item.slot,
+            exercise: item.exercise,
+            role: &item.role,
+        };
+        place(&setting, &week, &loads, spot).ok()?.ok()
+    };
+    let days: Option<Vec<Vec<Item>>> = held
+        .days
+        .iter()
+        .map(|session| session.iter().map(again).collect())
+        .collect();
+    days.is_some_and(|days| {
+        units(&recheck(&setting, &week, &loads, &days), of) < units(held.verdict, of)
+    })
 }
 
 fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {

@@ -144,12 +144,17 @@ impl KnowledgeBase {
                 "the week was made with other rules",
             ));
         }
+        let days = week.sessions.iter().map(|session| session.day.to_string());
+        let days: Vec<String> = days.collect();
         let mut named = BTreeSet::new();
         for day in done.iter().chain(missed) {
             if !week.sessions.iter().any(|session| session.day == *day) {
                 return Err(Error::new(
                     ErrorKind::Unknown,
-                    format!("the week has no training on day {day}"),
+                    format!(
+                        "the week has no training on day {day}; its days are {}",
+                        days.join(", ")
+                    ),
                 ));
             }
             if !named.insert(*day) {

@@ -14,7 +14,7 @@ use serde_yaml::{Mapping, Value};
 use crate::corpus::{ALL, NODES, Solved, named, on_two_threads, texts};
 
 /// Rules that no case answers to, at most.
-const MOST_IDLE: usize = 32;
+const MOST_IDLE: usize = 30;
 
 /// The kind of a rule and its id.
 type Key = (String, String);
@@ -33,8 +33,18 @@ enum Shown {
 fn line(item: &Item) -> String {
     let load = item.load.as_ref().map(|load| (&load.low, &load.high));
     format!(
-        "{} {} {}: {} x {:?}, {:?}, {load:?}, rest {}",
-        item.part, item.role, item.exercise, item.sets, item.round, item.percent, item.rest_seconds
+        "{} {} {}: {} x {:?}, {:?}, {load:?}, rest {}, after {:?}, watch {:?}",
+        item.part,
+        item.role,
+        item.exercise,
+        item.sets,
+        item.round,
+        item.percent,
+        item.rest_seconds,
+        item.lighter_sets,
+        item.watch
+            .as_ref()
+            .map(|watch| (&watch.look, &watch.lighten))
     )
 }
 

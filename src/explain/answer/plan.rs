@@ -145,6 +145,8 @@ pub struct Shortfall {
     pub outranked_by: Vec<Ruling>,
     /// Case fields that rule out what would have served it.
     pub ruled_out_by: Vec<CaseFieldId>,
+    /// Whether the gym lacks pieces: with all of them the same week would miss less.
+    pub for_lack_of_pieces: bool,
 }
 
 /// What stands in for a full form.

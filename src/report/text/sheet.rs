@@ -101,7 +101,7 @@ impl<'a> Sheet<'a> {
         if !plan.missed_days.is_empty() {
             let days: Vec<String> = plan.missed_days.iter().map(|day| weekday(*day)).collect();
             let text = format!(
-                "missed {}; what is left of the week is made as good as it can be, and nothing is crammed in.",
+                "Missed {}. What is left of the week is made as good as it can be; what was missed is not crammed in.",
                 days.join(", ")
             );
             self.mark("So far", &text, Tone::Plain);

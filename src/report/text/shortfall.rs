@@ -13,7 +13,10 @@ pub(crate) fn because_of(words: &Words<'_>, shortfall: &Shortfall) -> Vec<String
             words.name(Named::CaseField, field.as_str())
         )
     });
-    let mut all: Vec<String> = outranked.chain(fields).collect();
+    let pieces = shortfall
+        .for_lack_of_pieces
+        .then(|| String::from("the pieces that the gym has"));
+    let mut all: Vec<String> = outranked.chain(fields).chain(pieces).collect();
     if all.is_empty() {
         all.push(String::from(
             "no single item put in, taken out or exchanged would serve it",
@@ -37,7 +40,10 @@ pub(crate) fn shortfall_in_words(words: &Words<'_>, shortfall: &Shortfall) -> St
         format!(" {purpose}")
     };
     let because = because_of(words, shortfall).join(", ");
-    let because = if shortfall.outranked_by.is_empty() && shortfall.ruled_out_by.is_empty() {
+    let nothing_named = shortfall.outranked_by.is_empty()
+        && shortfall.ruled_out_by.is_empty()
+        && !shortfall.for_lack_of_pieces;
+    let because = if nothing_named {
         capital(&because)
     } else {
         format!("Outranked by: {because}")

@@ -1,6 +1,7 @@
 //! What to look at while an exercise is done, and when to take load off or stop.
 //!
-//! Scope: an item. Of several that speak, the one with the highest rank is said; of those the first by id.
+//! Scope: an item. Of several that speak, the one with the highest rank is said; of those the one on whose `helps` the
+//! item has the most effect, and then the first by id.
 
 use serde::Deserialize;
 
