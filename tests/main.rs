@@ -19,6 +19,7 @@ mod names;
 mod oracle;
 mod platform;
 mod published;
+mod rest_of_week;
 mod rule_tests;
 mod tables;
 mod worked;
