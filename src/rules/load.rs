@@ -5,18 +5,21 @@ use std::sync::Arc;
 
 use serde::de::DeserializeOwned;
 
-use crate::base::{At, Code, Diagnostic, Place, SkillId};
+use crate::base::{At, Code, Diagnostic, Place};
 
 use super::by_kind::sort_rules;
 use super::case_read::check_tests;
 use super::check::check;
 use super::check::copies::tell_copies;
 use super::check::declared::{Declared, list};
-use super::check::salvaged::{Salvaged, check_salvaged};
+use super::check::salvaged::{Doubles, Salvaged, check_salvaged};
 use super::check::sections::{Sort, sections};
+use super::check::together::tell_together;
+use super::inside::inside_of;
 use super::pack::{Items, Pack};
 use super::read::{
-    Beyond, Key, Limits, Lost, Node, Reached, check_texts, parse, read_as_far, read_key,
+    Beyond, Key, Limits, Lost, Node, Reached, Standing, check_texts, parse, read_as_far,
+    read_key,
 };
 use super::shape::{FORMAT, duplicate, entries, format_is_read, unknown_key};
 
@@ -47,15 +50,19 @@ pub(crate) fn load(
     }
     let mut trees = Vec::new();
     for (name, text) in &files {
-        match parse(text, name, limits, &mut out) {
-            Some(tree) => trees.push(tree),
-            // Nobody knows what it would have declared, so any word of it may be an id.
-            None => declared.words_of_text(text),
+        let before = out.len();
+        let tree = parse(text, name, limits, &mut out);
+        let mut new = out.iter().skip(before);
+        // Nobody knows what was not read would have declared, so any word of it may be an id.
+        if tree.is_none() || new.any(|told| told.code == Code::SecondDocument) {
+            declared.words_of_text(text);
         }
+        trees.extend(tree);
     }
     let mut loader = Loader {
         pack: Pack::default(),
         salvaged: Salvaged::default(),
+        doubles: Doubles::default(),
         declared,
         out,
     };
@@ -65,24 +72,35 @@ pub(crate) fn load(
     let Loader {
         mut pack,
         salvaged,
+        doubles,
         declared,
         mut out,
     } = loader;
     sort_rules(&mut pack);
-    let spoilt: BTreeSet<Place> = out.iter().map(|problem| problem.place.clone()).collect();
+    let spoilt: BTreeSet<Place> = out.iter().flat_map(spoilt_by).collect();
     let (found, declared) = check(&pack, declared);
     out.extend(found);
     if !spoilt.is_empty() {
-        out.extend(check_salvaged(&mut pack, salvaged, &spoilt, declared));
+        let found = check_salvaged(&mut pack, salvaged, doubles, &spoilt, declared, &mut out);
+        out.extend(found);
     }
     tell_copies(&mut out);
     // What is wrong with the rules would show up again in each case that is read with them.
     if out.is_empty() {
         check_tests(&pack, &mut out);
     }
-    out.sort();
-    out.dedup();
+    tell_together(&mut out);
     if out.is_empty() { Ok(pack) } else { Err(out) }
+}
+
+/// The places of what nobody knows for a problem.
+fn spoilt_by(problem: &Diagnostic) -> Vec<Place> {
+    let mut places = vec![problem.place.clone()];
+    // Which of the two is meant.
+    if problem.code == Code::DuplicateKey {
+        places.extend(problem.also.iter().map(|(place, _)| place.clone()));
+    }
+    places
 }
 
 /// What reads the files of a pack one after the other.
@@ -90,6 +108,8 @@ pub(super) struct Loader<'t> {
     pack: Pack,
     pub(super) salvaged: Salvaged,
     pub(super) declared: Declared<'t>,
+    /// Items whose id stands before.
+    doubles: Doubles<'t>,
     pub(super) out: Vec<Diagnostic>,
 }
 
@@ -115,7 +135,13 @@ impl<'t> Loader<'t> {
         }
         let kinds = kind_words();
         let mut first: Option<&Key> = None;
+        let mut refused = false;
         for (key, node) in map.iter().filter(|(key, _)| key.text != "format") {
+            if key.standing == Standing::Refused {
+                self.declared.words_of_node(node);
+                refused = true;
+                continue;
+            }
             if !kinds.contains(&key.text.as_str()) {
                 let mut problem = unknown_key(key, "kind of thing", &kinds);
                 if key.text == "case" {
@@ -129,7 +155,7 @@ impl<'t> Loader<'t> {
                 first = first.or(Some(key));
                 continue;
             }
-            if let Some(first) = first {
+            if let Some(first) = first.filter(|_| key.standing != Standing::Again) {
                 self.out.push(
                     Diagnostic::new(
                         Code::Contradiction,
@@ -143,7 +169,7 @@ impl<'t> Loader<'t> {
             first = first.or(Some(key));
             self.kind(key, node);
         }
-        if first.is_none() {
+        if first.is_none() && !refused {
             self.out.push(Diagnostic::new(
                 Code::MissingKey,
                 start,
@@ -159,32 +185,43 @@ impl<'t> Loader<'t> {
         if variants.is_empty() {
             match entries(key, node, kind, "ids", &mut self.out) {
                 Some(entries) => self.section(kind, "", entries),
-                None => self.declared.words_of_node(node),
+                None => self.unread(kind, "", node),
             }
             return;
         }
         let holds = format!("sections ({})", list(&variants));
         let Some(sections) = entries(key, node, kind, &holds, &mut self.out) else {
-            self.declared.words_of_node(node);
+            self.unread(kind, "", node);
             return;
         };
         for (key, node) in sections {
             let variant = key.text.as_str();
+            if key.standing == Standing::Refused {
+                self.unread(kind, "", node);
+                continue;
+            }
             if !variants.contains(&variant) {
                 self.out
                     .push(unknown_key(key, &format!("section of `{kind}`"), &variants));
                 self.declared.words_of_node(node);
                 continue;
             }
-            match entries(
-                key,
-                node,
-                &format!("{kind}.{variant}"),
-                "ids",
-                &mut self.out,
-            ) {
+            let path = format!("{kind}.{variant}");
+            match entries(key, node, &path, "ids", &mut self.out) {
                 Some(entries) => self.section(kind, variant, entries),
-                None => self.declared.words_of_node(node),
+                None => self.unread(kind, variant, node),
+            }
+        }
+    }
+
+    /// Notes that nothing could be read of a kind, or of one section of it: any word there may be an
+    /// id, and any id may be meant where there is no word.
+    fn unread(&mut self, kind: &str, variant: &str, node: &Node) {
+        self.declared.words_of_node(node);
+        let holds = node.as_map().is_some_and(|map| !map.is_empty()) || node.as_list().is_some();
+        if !holds {
+            for sort in sorts_of(kind, variant) {
+                self.declared.unnamed(sort);
             }
         }
     }
@@ -202,7 +239,17 @@ impl<'t> Loader<'t> {
     {
         for entry in entries {
             let (key, node) = entry;
+            if key.standing == Standing::Refused {
+                self.declared.words_of_node(node);
+                self.declared.unnamed(sort);
+                continue;
+            }
+            let again = key.standing == Standing::Again;
+            let before = self.out.len();
             let id: Option<I> = read_key(key, path, &mut self.out);
+            if again {
+                self.out.truncate(before);
+            }
             let item_path = format!("{path}.{}", key.text);
             let (mut beyond, found) = (Vec::new(), self.out.len());
             let reached = read_as_far::<T>(node, &item_path, &mut self.out, &mut beyond);
@@ -228,75 +275,39 @@ impl<'t> Loader<'t> {
                 .and_then(|_| self.declared.add(sort, &key.text, &key.place, Some(node)));
             if let Some(first) = first {
                 let (one, _, _) = sort.words();
-                self.out.push(duplicate(
-                    &format!("the {one} `{}`", key.text),
-                    &key.place,
-                    first,
-                ));
+                if !again {
+                    self.out.push(duplicate(
+                        &format!("the {one} `{}`", key.text),
+                        &key.place,
+                        first,
+                    ));
+                }
+                self.declared.doubled(sort, &key.place, first);
             } else if id.is_some() && item.is_none() {
                 self.declared.broken(sort, &key.text);
             } else if id.is_none() {
                 self.declared.bad_id(sort, &key.text);
             }
-            self.inner(
+            self.inside(
                 sort,
                 node,
                 first.is_none() && id.is_some() && item.is_some(),
             );
-            if let (Some(id), None) = (id, first) {
-                let id = At::new(id, key.place.clone());
-                match (item, salvaged) {
-                    (Some(item), _) => put(&mut self.pack, id, item),
-                    (None, Some(item)) => put(&mut self.salvaged.pack, id, item),
-                    (None, None) => {}
-                }
-            }
-        }
-    }
-
-    /// Notes the ids that are declared inside an item.
-    fn inner(&mut self, sort: Sort, node: &'t Node, read: bool) {
-        match sort {
-            Sort::Axis => {
-                let held = node
-                    .entry("constraints")
-                    .and_then(|(_, held)| held.as_map())
-                    .unwrap_or_default();
-                for (key, node) in held {
-                    if SkillId::new(&key.text).is_err() {
-                        self.declared.bad_id(Sort::Constraint, &key.text);
-                    } else if let Some(first) =
-                        self.declared
-                            .add(Sort::Constraint, &key.text, &key.place, Some(node))
+            let Some(id) = id else { continue };
+            let id = At::new(id, key.place.clone());
+            match (item, salvaged) {
+                (item, salvaged) if first.is_some() => {
+                    let item = item.or(salvaged);
+                    if self.doubles.add(sort, key, node)
+                        && let Some(item) = item
                     {
-                        self.out.push(duplicate(
-                            &format!("the constraint `{}`", key.text),
-                            &key.place,
-                            first,
-                        ));
-                    } else if !read {
-                        self.declared.broken(Sort::Constraint, &key.text);
+                        put(&mut self.doubles.pack, id, item);
                     }
                 }
+                (Some(item), _) => put(&mut self.pack, id, item),
+                (None, Some(item)) => put(&mut self.salvaged.pack, id, item),
+                (None, None) => {}
             }
-            Sort::Skill => {
-                let held = node
-                    .entry("stages")
-                    .and_then(|(_, held)| held.as_list())
-                    .unwrap_or_default();
-                for stage in held {
-                    let Some(text) = stage.as_text() else {
-                        continue;
-                    };
-                    if SkillId::new(text).is_err() {
-                        self.declared.bad_id(Sort::Stage, text);
-                    } else {
-                        // Skills share stages, so a second one is no problem.
-                        let _first = self.declared.add(Sort::Stage, text, &stage.place, None);
-                    }
-                }
-            }
-            _ => {}
         }
     }
 }
@@ -323,8 +334,24 @@ macro_rules! readers {
             all.iter().filter(|(of, variant)| *of == kind && !variant.is_empty()).map(|(_, variant)| *variant).collect()
         }
 
+        /// What a kind lists, or one section of it.
+        fn sorts_of(kind: &str, variant: &str) -> Vec<Sort> {
+            let all = [$(($kind, $variant, Sort::$sort),)*];
+            let here = all.iter().filter(|(of, section, _)| *of == kind && (variant.is_empty() || variant == *section));
+            let mut sorts: Vec<Sort> = here.map(|(_, _, sort)| *sort).collect();
+            if kind == "rules" {
+                let kinds = super::kinds::KINDS.iter().copied();
+                sorts.extend(kinds.filter(|word| variant.is_empty() || variant == *word).map(Sort::Rule));
+            }
+            let inside = sorts.iter().filter_map(|sort| inside_of(*sort));
+            let inside: Vec<Sort> = inside.map(|(_, inner)| inner).collect();
+            sorts.extend(inside);
+            sorts
+        }
+
         impl<'t> Loader<'t> {
             fn section(&mut self, kind: &str, variant: &str, entries: &'t [(Key, Node)]) {
+                self.declared.holds(kind, variant);
                 let path = if variant.is_empty() { kind.to_owned() } else { format!("{kind}.{variant}") };
                 match (kind, variant) {
                     $(($kind, $variant) => {

@@ -9,6 +9,7 @@ pub(crate) mod case_names;
 mod case_read;
 pub(crate) mod check;
 pub(crate) mod expect;
+mod inside;
 pub(crate) mod kinds;
 pub(crate) mod load;
 pub(crate) mod pack;

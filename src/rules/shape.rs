@@ -3,7 +3,7 @@
 use crate::base::{Code, Diagnostic, Place, nearest};
 
 use super::check::declared::list;
-use super::read::{Key, Node, read_item};
+use super::read::{Key, Kind, Node, read_item};
 
 /// The format of rule files and cases that is read.
 pub(super) const FORMAT: u32 = 1;
@@ -24,7 +24,8 @@ pub(super) fn format_is_read(
         return false;
     };
     match read_item::<i64>(node, "format", out) {
-        None => false,
+        // What stands there has been told.
+        None => node.kind == Kind::Refused,
         Some(format) if format == i64::from(FORMAT) => true,
         Some(format) => {
             out.push(Diagnostic::new(
@@ -57,6 +58,8 @@ pub(super) fn entries<'t>(
             None
         }
         Some(entries) => Some(entries),
+        // That has been told.
+        None if node.kind == Kind::Refused => None,
         None => {
             out.push(Diagnostic::new(
                 Code::WrongType,

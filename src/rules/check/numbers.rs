@@ -357,7 +357,10 @@ fn check_layout(checks: &mut Checks<'_, '_>, id: &str, layout: &Layout) {
     let mut last: Option<&At<LayoutDay>> = None;
     for day in &layout.days {
         checks.at(&day.day, "day", 1, 7);
+        // One that is out of range is in no order.
+        let there_is = (1..=7).contains(&day.day.value);
         if let Some(last) = last
+            && there_is
             && last.day >= day.day
         {
             let what = format!("day {} stands after day {}", day.day, last.day);
@@ -368,7 +371,7 @@ fn check_layout(checks: &mut Checks<'_, '_>, id: &str, layout: &Layout) {
                 "write the days in the order of the week, each once",
             );
         }
-        last = Some(day);
+        last = if there_is { Some(day) } else { last };
         if day.parts.is_empty() {
             let what = format!("day {} has no part", day.day);
             checks.problem(

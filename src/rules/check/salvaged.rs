@@ -3,7 +3,8 @@
 //! Such an item is in no pack. What could be had of it is looked at once more, so that one problem
 //! does not hide another; told is only what holds whatever the unread parts should have been.
 
-use std::collections::BTreeSet;
+use std::collections::btree_map::Entry;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Code, Diagnostic, Place, nearest};
 use crate::rules::pack::Pack;
@@ -22,16 +23,55 @@ pub(crate) struct Salvaged {
     pub(crate) beyond: Vec<Beyond>,
 }
 
+/// Items whose id another has.
+#[derive(Default)]
+pub(crate) struct Doubles<'t> {
+    /// What could be had of them.
+    pub(crate) pack: Pack,
+    items: BTreeMap<(Sort, &'t str), (&'t Place, &'t Node)>,
+}
+
+impl<'t> Doubles<'t> {
+    /// Notes one; whether it is the first that has the id of another.
+    pub(crate) fn add(&mut self, sort: Sort, key: &'t Key, node: &'t Node) -> bool {
+        let entry = self.items.entry((sort, key.text.as_str()));
+        let is_first = matches!(entry, Entry::Vacant(_));
+        entry.or_insert((&key.place, node));
+        is_first
+    }
+}
+
 /// Problems in the parts that were read, and those that such parts show elsewhere. `spoilt` are the
 /// places of what could not be read; `pack` ends up with salvaged items in it, and so is of no other use.
 pub(crate) fn check_salvaged(
     pack: &mut Pack,
     salvaged: Salvaged,
+    doubles: Doubles<'_>,
     spoilt: &BTreeSet<Place>,
     declared: Declared<'_>,
+    told: &mut [Diagnostic],
 ) -> Vec<Diagnostic> {
+    let (mut out, declared) = of_values(&salvaged.pack, salvaged.beyond, spoilt, declared);
+    let (found, mut declared) = of_constraints(pack, salvaged.pack, spoilt, declared);
+    out.extend(found);
+    for ((sort, id), (place, node)) in doubles.items {
+        declared.replace(sort, id, place, node);
+    }
+    let (found, declared) = of_values(&doubles.pack, Vec::new(), spoilt, declared);
+    out.extend(found);
+    declared.tell_lost(told);
+    out
+}
+
+/// What is wrong with single values of items, where those were read.
+fn of_values<'t>(
+    pack: &Pack,
+    beyond: Vec<Beyond>,
+    spoilt: &BTreeSet<Place>,
+    declared: Declared<'t>,
+) -> (Vec<Diagnostic>, Declared<'t>) {
     let mut checks = Checks {
-        pack: &salvaged.pack,
+        pack,
         declared,
         out: Vec::new(),
     };
@@ -42,26 +82,25 @@ pub(crate) fn check_salvaged(
     let Checks {
         declared, mut out, ..
     } = checks;
-    settle(salvaged.beyond, &mut out);
+    settle(beyond, &mut out);
     let mut sound = BTreeSet::new();
-    for item in items(&salvaged.pack) {
+    for item in items(pack) {
         if let Some(node) = declared.node(item.sort, item.id) {
             note_sound(node, spoilt, &mut sound);
         }
     }
     let of_one_value = [Code::DanglingId, Code::OutOfRange, Code::EmptyMap];
     out.retain(|problem| of_one_value.contains(&problem.code) && sound.contains(&problem.place));
-    out.extend(of_constraints(pack, salvaged.pack, spoilt, declared));
-    out
+    (out, declared)
 }
 
 /// What the constraints of salvaged axes and exercises show to be wrong, where those are sure.
-fn of_constraints(
+fn of_constraints<'t>(
     pack: &mut Pack,
     salvaged: Pack,
     spoilt: &BTreeSet<Place>,
-    declared: Declared<'_>,
-) -> Vec<Diagnostic> {
+    declared: Declared<'t>,
+) -> (Vec<Diagnostic>, Declared<'t>) {
     let sure = |sort: Sort, id: &str, keys: &[&str]| {
         let node = declared.node(sort, id);
         node.is_some_and(|node| keys_are_sure(node, keys, spoilt))
@@ -93,9 +132,11 @@ fn of_constraints(
     };
     axes::check(&mut checks);
     lineage::check(&mut checks);
-    let mut out = checks.out;
+    let Checks {
+        declared, mut out, ..
+    } = checks;
     out.retain(|problem| matches!(problem.code, Code::TwoValuesOnAxis | Code::DropsNothing));
-    out
+    (out, declared)
 }
 
 /// Whether what an item says under these keys was read, or it says nothing there and no unknown key
@@ -122,9 +163,9 @@ fn is_sound(node: &Node, spoilt: &BTreeSet<Place>) -> bool {
 
 /// Notes the places of all sound nodes of a node, and of the keys before such; whether it is sound itself.
 fn note_sound(node: &Node, spoilt: &BTreeSet<Place>, sound: &mut BTreeSet<Place>) -> bool {
-    let mut whole = !spoilt.contains(&node.place);
+    let mut whole = !spoilt.contains(&node.place) && node.kind != Kind::Refused;
     match &node.kind {
-        Kind::Scalar(_) => {}
+        Kind::Scalar(_) | Kind::Refused => {}
         Kind::List(items) => {
             for item in items {
                 whole &= note_sound(item, spoilt, sound);

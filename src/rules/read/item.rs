@@ -7,9 +7,10 @@ use serde::de::DeserializeOwned;
 
 use super::beyond::{Beyond, places_of};
 use super::de::{De, Known, node_address};
+use super::marked::{Marked, places_again};
 use super::parts;
 use super::problem::{Kind, Problem};
-use super::tree::{Key, Node};
+use super::tree::{Key, Kind as Written, Node};
 use crate::base::{Code, Diagnostic, nearest};
 
 /// After so many problems in one item nobody reads on.
@@ -25,7 +26,7 @@ const MOST_TRIES: usize = 8;
 ///
 /// `None` if anything is wrong with it; then all its problems are added to `out`, sorted by place:
 /// keys that mean nothing, keys that are missing, and values that do not fit, as far as one does
-/// not follow from another.
+/// not follow from another. What is marked in the tree has been told.
 pub fn read_item<T: DeserializeOwned>(
     node: &Node,
     path: &str,
@@ -73,21 +74,21 @@ pub fn read_as_far<T: DeserializeOwned>(
     out: &mut Vec<Diagnostic>,
     beyond: &mut Vec<Beyond>,
 ) -> Reached<T> {
-    let mut reading = Reading::new(node, path);
-    let mut value = None;
-    for _ in 0..MOST_PASSES {
-        match reading.pass::<T>() {
-            Ok(read) => {
-                value = Some(read);
-                break;
-            }
-            Err(problem) if reading.take(&problem) => {}
-            Err(_) => break,
-        }
+    if node.kind == Written::Refused {
+        return Reached::Nothing;
     }
-    beyond.append(&mut reading.beyond);
+    let mut reading = Reading::new(node, path, 0);
+    let value = reading.passes::<T>();
+    let (rounds, marked) = (reading.rounds, reading.marked);
     let mut found = reading.found;
-    if found.is_empty() {
+    let mut far = reading.beyond;
+    for round in 1..rounds {
+        let mut again = Reading::new(node, path, round);
+        again.passes::<T>();
+        add_again(node, again, &mut found, &mut far);
+    }
+    beyond.append(&mut far);
+    if found.is_empty() && !marked {
         if value.is_none() {
             out.push(Diagnostic::new(
                 Code::BadValue,
@@ -103,6 +104,28 @@ pub fn read_as_far<T: DeserializeOwned>(
     value.map_or(Reached::Nothing, Reached::Salvaged)
 }
 
+/// Adds what only a further round found: what is wrong in values whose key stands in its map before.
+fn add_again(
+    node: &Node,
+    again: Reading<'_>,
+    found: &mut Vec<Diagnostic>,
+    far: &mut Vec<Beyond>,
+) {
+    let mut keys = HashSet::new();
+    places_again(node, &mut keys);
+    for problem in again.found {
+        // That the key itself stands there has been told.
+        if !keys.contains(&problem.place) && !found.contains(&problem) {
+            found.push(problem);
+        }
+    }
+    for number in again.beyond {
+        if far.iter().all(|known| known.places != number.places) {
+            far.push(number);
+        }
+    }
+}
+
 /// How well a node fits a type that it was perhaps meant for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Fit {
@@ -116,7 +139,10 @@ pub enum Fit {
 
 /// How well a node fits `T`; what is wrong with it is told nowhere.
 pub fn fit<T: DeserializeOwned>(node: &Node) -> Fit {
-    let mut reading = Reading::new(node, "");
+    if node.kind == Written::Refused {
+        return Fit::Not;
+    }
+    let mut reading = Reading::new(node, "", 0);
     for _ in 0..MOST_TRIES {
         match reading.pass::<T>() {
             Ok(_) => {
@@ -156,20 +182,49 @@ struct Reading<'a> {
     known: Known,
     /// Keys whose lack is explained by an unknown key that was probably meant for them.
     excused: HashSet<(usize, &'static str)>,
+    /// Maps with a key that was refused, so that nobody knows what they lack.
+    open: HashSet<usize>,
+    /// In how many rounds each of the keys that stand several times is read once.
+    rounds: usize,
+    /// Whether the tree says that something is wrong.
+    marked: bool,
     beyond: Vec<Beyond>,
     found: Vec<Diagnostic>,
 }
 
 impl<'a> Reading<'a> {
-    fn new(node: &'a Node, path: &'a str) -> Self {
+    fn new(node: &'a Node, path: &'a str, round: usize) -> Self {
+        let Marked {
+            broken,
+            open,
+            rounds,
+        } = Marked::of(node, round);
         Self {
             node,
             path,
-            known: Known::default(),
+            marked: !broken.is_empty(),
+            known: Known {
+                broken,
+                ..Known::default()
+            },
             excused: HashSet::new(),
+            open,
+            rounds,
             beyond: Vec::new(),
             found: Vec::new(),
         }
+    }
+
+    /// Reads as often as something new is found to be wrong; what was read with all that left out.
+    fn passes<T: DeserializeOwned>(&mut self) -> Option<T> {
+        for _ in 0..MOST_PASSES {
+            match self.pass::<T>() {
+                Ok(read) => return Some(read),
+                Err(problem) if self.take(&problem) => {}
+                Err(_) => break,
+            }
+        }
+        None
     }
 
     /// Reads once, with what is known to be wrong left out.
@@ -202,7 +257,8 @@ impl<'a> Reading<'a> {
                     (false, self.leave_out(address))
                 } else {
                     absent.push(key);
-                    (!self.excused.contains(&(address, *key)), true)
+                    let excused = self.excused.contains(&(address, *key));
+                    (!excused && !self.open.contains(&address), true)
                 }
             }
             Kind::UnknownKey {

@@ -8,6 +8,7 @@ mod de;
 mod folder;
 mod item;
 mod limits;
+mod marked;
 mod parts;
 mod problem;
 mod rest;
@@ -27,4 +28,4 @@ pub use limits::{Limits, Lost, check_texts, not_utf8};
 pub use scalar::id_meant;
 #[cfg(test)]
 pub use tree::Style;
-pub use tree::{Key, Kind, Node, parse};
+pub use tree::{Key, Kind, Node, Standing, parse};

@@ -1,0 +1,79 @@
+//! What the tree itself says to be wrong with an item before it is read.
+
+use std::collections::{HashMap, HashSet};
+
+use super::de::{key_address, node_address};
+use super::tree::{Kind, Node, Standing};
+
+/// Of keys that stand more often than this in one map, those behind are not read.
+const MOST_ROUNDS: usize = 8;
+
+/// What is marked in a node, by address.
+#[derive(Default)]
+pub(super) struct Marked {
+    /// Values that were refused, and keys that are passed over.
+    pub(super) broken: HashSet<usize>,
+    /// Maps with a key that was refused: it may be any that they lack.
+    pub(super) open: HashSet<usize>,
+    /// How often a key stands in its map, at the most; once where none stands again.
+    pub(super) rounds: usize,
+}
+
+impl Marked {
+    /// The marks for one of the rounds in which a node is read: of keys that stand several times
+    /// each round takes another.
+    pub(super) fn of(node: &Node, round: usize) -> Self {
+        let mut marked = Self {
+            rounds: 1,
+            ..Self::default()
+        };
+        marked.note(node, round);
+        marked.rounds = marked.rounds.min(MOST_ROUNDS);
+        marked
+    }
+
+    fn note(&mut self, node: &Node, round: usize) {
+        match &node.kind {
+            Kind::Scalar(_) => {}
+            Kind::Refused => drop(self.broken.insert(node_address(node))),
+            Kind::List(items) => items.iter().for_each(|item| self.note(item, round)),
+            Kind::Map(entries) => {
+                for (key, value) in entries {
+                    if key.standing == Standing::Refused {
+                        self.broken.insert(key_address(key));
+                        self.open.insert(node_address(node));
+                    }
+                    self.note(value, round);
+                }
+                if entries.iter().any(|(key, _)| key.standing == Standing::Again) {
+                    let mut stand: HashMap<&str, Vec<usize>> = HashMap::new();
+                    for (key, _) in entries {
+                        stand.entry(&key.text).or_default().push(key_address(key));
+                    }
+                    for all in stand.into_values() {
+                        let taken = round.min(all.len().saturating_sub(1));
+                        self.rounds = self.rounds.max(all.len());
+                        let others = all.into_iter().enumerate().filter(|(at, _)| *at != taken);
+                        self.broken.extend(others.map(|(_, address)| address));
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Where keys stand that their map has before.
+pub(super) fn places_again(node: &Node, out: &mut HashSet<crate::base::Place>) {
+    match &node.kind {
+        Kind::Scalar(_) | Kind::Refused => {}
+        Kind::List(items) => items.iter().for_each(|item| places_again(item, out)),
+        Kind::Map(entries) => {
+            for (key, value) in entries {
+                if key.standing == Standing::Again {
+                    out.insert(key.place.clone());
+                }
+                places_again(value, out);
+            }
+        }
+    }
+}
