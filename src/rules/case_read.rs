@@ -15,8 +15,10 @@ use super::check::date::days_of;
 use super::check::declared::{dangling, list, meant};
 use super::check::sections::Sort;
 use super::pack::{Items, Pack};
-use super::read::{Beyond, Limits, parse, read_with_beyond, settle};
-use super::shape::format_is_read;
+use super::check::salvaged::{keys_are_sure, note_sound, spoilt};
+use super::check::together::tell_together;
+use super::read::{Beyond, Key, Limits, Node, Reached, Standing, parse, read_as_far, settle};
+use super::shape::{format_is_read, is_cut_off, is_for_format};
 
 /// Reads a case file and checks it against a pack.
 ///
@@ -32,11 +34,19 @@ pub(crate) fn read_case(
 ) -> Result<Case, Vec<Diagnostic>> {
     let mut out = Vec::new();
     let mut beyond = Vec::new();
-    let read = text_of(name, text, limits, &mut out, &mut beyond);
-    let case = match read {
-        Some((text, place)) if out.is_empty() => check_at(text, pack, names, &place, &mut out),
-        _ => None,
-    };
+    let tree = parse(text, name, limits, &mut out);
+    let read = tree
+        .as_ref()
+        .and_then(|tree| text_of(name, tree, &mut out, &mut beyond));
+    let case = read.and_then(|(text, place, node)| {
+        let mut found = Vec::new();
+        let case = check_at(text, pack, names, &place, &mut found);
+        if !out.is_empty() {
+            retain_sure(node, &place, &spoilt(&out), &mut found);
+        }
+        out.append(&mut found);
+        case
+    });
     settle(beyond, &mut out);
     finish(case, out)
 }
@@ -75,22 +85,19 @@ fn finish(case: Option<Case>, mut out: Vec<Diagnostic>) -> Result<Case, Vec<Diag
     match case {
         Some(case) if out.is_empty() => Ok(case),
         _ => {
-            out.sort();
-            out.dedup();
+            tell_together(&mut out);
             Err(out)
         }
     }
 }
 
-/// The case of a file, with the place of its key.
-fn text_of(
+/// The case of a file as far as it could be read, with the place of its key and as written.
+fn text_of<'t>(
     name: &Arc<str>,
-    text: &str,
-    limits: &Limits,
+    tree: &'t Node,
     out: &mut Vec<Diagnostic>,
     beyond: &mut Vec<Beyond>,
-) -> Option<(CaseText, Place)> {
-    let tree = parse(text, name, limits, out)?;
+) -> Option<(CaseText, Place, &'t Node)> {
     let Some(map) = tree.as_map() else {
         out.push(Diagnostic::new(
             Code::WrongType,
@@ -103,15 +110,19 @@ fn text_of(
         ));
         return None;
     };
-    if !format_is_read(map, &Place::start_of(name), out) {
+    let case_is_there = tree.entry("case").is_some();
+    if !format_is_read(map, &Place::start_of(name), out)
+        && !(case_is_there && tree.entry("format").is_none())
+    {
         return None;
     }
     let mut misspelt = false;
+    let told = |key: &Key| key.standing == Standing::Refused || is_for_format(key, map);
     for (key, _) in map
         .iter()
-        .filter(|(key, _)| key.text != "format" && key.text != "case")
+        .filter(|(key, _)| key.text != "format" && key.text != "case" && !told(key))
     {
-        let near = tree.entry("case").is_none() && nearest(&key.text, ["case"]).is_some();
+        let near = !case_is_there && nearest(&key.text, ["case"]).is_some();
         misspelt |= near;
         let help = if near {
             "did you mean `case`?"
@@ -126,7 +137,7 @@ fn text_of(
         ));
     }
     let Some((key, node)) = tree.entry("case") else {
-        if misspelt {
+        if misspelt || is_cut_off(tree, out) {
             return None;
         }
         out.push(Diagnostic::new(
@@ -137,11 +148,38 @@ fn text_of(
         ));
         return None;
     };
-    let case = read_with_beyond::<CaseText>(node, "case", out, beyond);
-    if case.is_none() {
-        out.extend(beyond.drain(..).map(Beyond::in_broken));
+    match read_as_far::<CaseText>(node, "case", out, beyond) {
+        Reached::Whole(case) | Reached::Salvaged(case) => Some((case, key.place.clone(), node)),
+        Reached::Nothing => {
+            out.extend(beyond.drain(..).map(Beyond::in_broken));
+            None
+        }
     }
-    Some((case?, key.place.clone()))
+}
+
+/// Keeps what is wrong with a case in the parts of it that were read; `whole` is its own place.
+fn retain_sure(
+    node: &Node,
+    whole: &Place,
+    spoilt: &BTreeSet<Place>,
+    found: &mut Vec<Diagnostic>,
+) {
+    let mut sound = BTreeSet::new();
+    note_sound(node, spoilt, &mut sound);
+    // What a map lacks is sure where no key of it was perhaps meant for that.
+    let seen = node.entry("faults").and_then(|(_, seen)| seen.as_list());
+    let lacks_skill = |place: &Place| {
+        let mut seen = seen.unwrap_or_default().iter();
+        seen.find(|one| one.entry("fault").is_some_and(|(_, id)| id.place == *place))
+            .is_some_and(|one| keys_are_sure(one, &["fault", "skill"], spoilt))
+    };
+    found.retain(|problem| match problem.code {
+        Code::MissingKey if problem.place == *whole => {
+            keys_are_sure(node, &["phase"], spoilt)
+        }
+        Code::MissingKey => lacks_skill(&problem.place),
+        _ => sound.contains(&problem.place),
+    });
 }
 
 /// What a case is checked with.

@@ -16,6 +16,15 @@ pub(super) fn inside_of(sort: Sort) -> Option<(&'static str, Sort)> {
     }
 }
 
+/// Whether an item lacks a key, and has none that was perhaps meant for it.
+fn lacks(node: &Node, key: &str) -> bool {
+    let meant = |other: &Key| {
+        other.standing == Standing::Refused || nearest(&other.text, [key]).is_some()
+    };
+    let entries = node.as_map();
+    entries.is_some_and(|entries| !entries.iter().any(|(other, _)| meant(other)))
+}
+
 impl<'t> Loader<'t> {
     /// Notes the ids that are declared inside an item; `read` says whether it was read whole.
     pub(super) fn inside(&mut self, sort: Sort, node: &'t Node, read: bool) {
@@ -25,6 +34,8 @@ impl<'t> Loader<'t> {
         match node.entry(key).map(|(_, held)| &held.kind) {
             Some(Kind::Map(held)) if sort == Sort::Axis => self.constraints(held, read),
             Some(Kind::List(held)) if sort == Sort::Skill => self.stages(held),
+            // Stages need not be there, and constraints are there where an axis was read.
+            None if read || (sort == Sort::Skill && lacks(node, key)) => {}
             _ => self.unread_inside(inner, node, key),
         }
     }
@@ -45,7 +56,7 @@ impl<'t> Loader<'t> {
                         first,
                     ));
                 }
-                self.declared.doubled(sort, &key.place, first);
+                self.declared.doubled(sort, key, first);
             } else if !read {
                 self.declared.broken(sort, &key.text);
             }

@@ -1,6 +1,5 @@
 //! From the texts of rule files to a checked pack, with every problem of every file at once.
 
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use serde::de::DeserializeOwned;
@@ -12,7 +11,7 @@ use super::case_read::check_tests;
 use super::check::check;
 use super::check::copies::tell_copies;
 use super::check::declared::{Declared, list};
-use super::check::salvaged::{Doubles, Salvaged, check_salvaged};
+use super::check::salvaged::{Doubles, NO_ID, Salvaged, check_salvaged, spoilt};
 use super::check::sections::{Sort, sections};
 use super::check::together::tell_together;
 use super::inside::inside_of;
@@ -21,7 +20,9 @@ use super::read::{
     Beyond, Key, Limits, Lost, Node, Reached, Standing, check_texts, parse, read_as_far,
     read_key,
 };
-use super::shape::{FORMAT, duplicate, entries, format_is_read, unknown_key};
+use super::shape::{
+    FORMAT, duplicate, entries, format_is_read, is_cut_off, is_for_format, unknown_key,
+};
 
 /// Reads and checks a pack from the names and texts of its files, in any order, and those of which
 /// there is no text.
@@ -63,6 +64,7 @@ pub(crate) fn load(
         pack: Pack::default(),
         salvaged: Salvaged::default(),
         doubles: Doubles::default(),
+        section_again: false,
         declared,
         out,
     };
@@ -75,9 +77,10 @@ pub(crate) fn load(
         doubles,
         declared,
         mut out,
+        ..
     } = loader;
     sort_rules(&mut pack);
-    let spoilt: BTreeSet<Place> = out.iter().flat_map(spoilt_by).collect();
+    let spoilt = spoilt(&out);
     let (found, declared) = check(&pack, declared);
     out.extend(found);
     if !spoilt.is_empty() {
@@ -93,16 +96,6 @@ pub(crate) fn load(
     if out.is_empty() { Ok(pack) } else { Err(out) }
 }
 
-/// The places of what nobody knows for a problem.
-fn spoilt_by(problem: &Diagnostic) -> Vec<Place> {
-    let mut places = vec![problem.place.clone()];
-    // Which of the two is meant.
-    if problem.code == Code::DuplicateKey {
-        places.extend(problem.also.iter().map(|(place, _)| place.clone()));
-    }
-    places
-}
-
 /// What reads the files of a pack one after the other.
 pub(super) struct Loader<'t> {
     pack: Pack,
@@ -110,6 +103,8 @@ pub(super) struct Loader<'t> {
     pub(super) declared: Declared<'t>,
     /// Items whose id stands before.
     doubles: Doubles<'t>,
+    /// Whether the section that is read stands before: then its word is perhaps not the one meant.
+    pub(super) section_again: bool,
     pub(super) out: Vec<Diagnostic>,
 }
 
@@ -129,20 +124,24 @@ impl<'t> Loader<'t> {
             self.declared.words_of_node(tree);
             return;
         };
-        if !format_is_read(map, &start, &mut self.out) {
+        let kinds = kind_words();
+        let is_kind = |key: &Key| kinds.contains(&key.text.as_str());
+        if !format_is_read(map, &start, &mut self.out)
+            && (tree.entry("format").is_some() || !map.iter().any(|(key, _)| is_kind(key)))
+        {
             self.declared.words_of_node(tree);
             return;
         }
-        let kinds = kind_words();
         let mut first: Option<&Key> = None;
-        let mut refused = false;
+        // What else there is may stand in a second document.
+        let mut refused = is_cut_off(tree, &self.out);
         for (key, node) in map.iter().filter(|(key, _)| key.text != "format") {
-            if key.standing == Standing::Refused {
+            if key.standing == Standing::Refused || is_for_format(key, map) {
                 self.declared.words_of_node(node);
                 refused = true;
                 continue;
             }
-            if !kinds.contains(&key.text.as_str()) {
+            if !is_kind(key) {
                 let mut problem = unknown_key(key, "kind of thing", &kinds);
                 if key.text == "case" {
                     problem.help = String::from(
@@ -208,7 +207,11 @@ impl<'t> Loader<'t> {
             }
             let path = format!("{kind}.{variant}");
             match entries(key, node, &path, "ids", &mut self.out) {
-                Some(entries) => self.section(kind, variant, entries),
+                Some(entries) => {
+                    self.section_again = key.standing == Standing::Again;
+                    self.section(kind, variant, entries);
+                    self.section_again = false;
+                }
                 None => self.unread(kind, variant, node),
             }
         }
@@ -282,7 +285,7 @@ impl<'t> Loader<'t> {
                         first,
                     ));
                 }
-                self.declared.doubled(sort, &key.place, first);
+                self.declared.doubled(sort, key, first);
             } else if id.is_some() && item.is_none() {
                 self.declared.broken(sort, &key.text);
             } else if id.is_none() {
@@ -293,19 +296,20 @@ impl<'t> Loader<'t> {
                 node,
                 first.is_none() && id.is_some() && item.is_some(),
             );
-            let Some(id) = id else { continue };
+            let text = id.as_ref().map_or(NO_ID, |_| key.text.as_str());
+            let Some(id) = id.or_else(|| read_key(&Key::called(NO_ID, &key.place), path, &mut Vec::new())) else {
+                continue;
+            };
+            let is_own = first.is_none() && text != NO_ID;
             let id = At::new(id, key.place.clone());
             match (item, salvaged) {
-                (item, salvaged) if first.is_some() => {
-                    let item = item.or(salvaged);
-                    if self.doubles.add(sort, key, node)
-                        && let Some(item) = item
-                    {
-                        put(&mut self.doubles.pack, id, item);
+                (Some(item), _) if is_own => put(&mut self.pack, id, item),
+                (_, Some(item)) if is_own => put(&mut self.salvaged.pack, id, item),
+                (Some(item), _) | (_, Some(item)) => {
+                    if let Some(pack) = self.doubles.add(sort, text, &key.place, node) {
+                        put(pack, id, item);
                     }
                 }
-                (Some(item), _) => put(&mut self.pack, id, item),
-                (None, Some(item)) => put(&mut self.salvaged.pack, id, item),
                 (None, None) => {}
             }
         }

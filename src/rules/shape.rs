@@ -39,6 +39,17 @@ pub(super) fn format_is_read(
     }
 }
 
+/// Whether a second document follows behind a tree, of which nothing is read.
+pub(super) fn is_cut_off(tree: &Node, told: &[Diagnostic]) -> bool {
+    let mut told = told.iter();
+    told.any(|told| told.code == Code::SecondDocument && told.place.file == tree.place.file)
+}
+
+/// Whether a key was probably meant for the format, which a file lacks.
+pub(super) fn is_for_format(key: &Key, entries: &[(Key, Node)]) -> bool {
+    nearest(&key.text, ["format"]).is_some() && entries.iter().all(|(key, _)| key.text != "format")
+}
+
 /// The entries of a map that must have some; none, with the problem told, where it is something else or empty.
 pub(super) fn entries<'t>(
     key: &Key,

@@ -85,7 +85,7 @@ impl<'p> Found<'_, 'p, '_> {
             if declared.doubles(*sort) > 0
                 && !self.former.contains_key(&(*sort, id))
                 && declared.may_ask()
-                && nearest(id, declared.ids(*sort)).is_none()
+                && nearest(id, declared.single_ids(*sort)).is_none()
                 && let Some(place) = places.iter().min()
             {
                 unlike.entry(*sort).or_default().push((id, (*place).clone()));

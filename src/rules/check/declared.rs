@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Code, Diagnostic, Place, nearest};
-use crate::rules::read::{Beyond, Kind, Node, id_meant};
+use crate::rules::read::{Beyond, Key, Kind, Node, id_meant};
 
 use super::sections::Sort;
 
@@ -19,6 +19,9 @@ struct Entry<'t> {
     broken: bool,
 }
 
+/// Items by sort and id, with the places of their keys.
+pub(crate) type Overlay<'t> = BTreeMap<(Sort, &'t str), (&'t Place, &'t Node)>;
+
 /// All ids that files declare, read or not.
 #[derive(Debug, Default)]
 pub(crate) struct Declared<'t> {
@@ -33,6 +36,10 @@ pub(crate) struct Declared<'t> {
     held: BTreeSet<String>,
     /// Where an id stands that stands in its file before, so that another was perhaps meant.
     doubled: BTreeMap<Sort, Vec<&'t Place>>,
+    /// Items that are looked at in place of those with their ids.
+    overlay: Overlay<'t>,
+    /// Ids that stand twice in a file.
+    twice: BTreeSet<&'t str>,
     /// Ids that were perhaps meant there, with the places of the double and of what names them.
     lost: Vec<(Place, String, Place)>,
     /// Numbers that their types can't hold, of items that were read.
@@ -100,10 +107,17 @@ impl<'t> Declared<'t> {
     }
 
     /// Notes an id that stands before, if that is in the same file.
-    pub(crate) fn doubled(&mut self, sort: Sort, place: &'t Place, first: &Place) {
-        if place.file == first.file {
-            self.doubled.entry(sort).or_default().push(place);
+    pub(crate) fn doubled(&mut self, sort: Sort, key: &'t Key, first: &Place) {
+        if key.place.file == first.file {
+            self.doubled.entry(sort).or_default().push(&key.place);
+            self.twice.insert(&key.text);
         }
+    }
+
+    /// The ids of a sort that stand once.
+    pub(crate) fn single_ids(&self, sort: Sort) -> impl Iterator<Item = &'t str> {
+        let twice: BTreeSet<&str> = self.twice.iter().copied().collect();
+        self.ids(sort).filter(move |id| !twice.contains(id))
     }
 
     /// How many ids of a sort stand before and have no other that was perhaps meant.
@@ -133,14 +147,9 @@ impl<'t> Declared<'t> {
         }
     }
 
-    /// Takes another item for what an id means.
-    pub(crate) fn replace(&mut self, sort: Sort, id: &'t str, place: &'t Place, node: &'t Node) {
-        let entry = Entry {
-            place,
-            node: Some(node),
-            broken: true,
-        };
-        self.ids.entry(sort).or_default().insert(id, entry);
+    /// Takes other items, by sort and id, for what ids mean.
+    pub(crate) fn lay_over(&mut self, items: Overlay<'t>) {
+        self.overlay = items;
     }
 
     /// Notes that there is a file of which nobody knows what it holds.
@@ -216,6 +225,9 @@ impl<'t> Declared<'t> {
 
     /// Where an id is declared.
     pub(crate) fn place(&self, sort: Sort, id: &str) -> Option<&'t Place> {
+        if let Some((place, _)) = self.overlay.get(&(sort, id)) {
+            return Some(place);
+        }
         self.ids
             .get(&sort)
             .and_then(|held| held.get(id))
@@ -224,6 +236,9 @@ impl<'t> Declared<'t> {
 
     /// The item as written.
     pub(crate) fn node(&self, sort: Sort, id: &str) -> Option<&'t Node> {
+        if let Some((_, node)) = self.overlay.get(&(sort, id)) {
+            return Some(node);
+        }
         self.ids
             .get(&sort)
             .and_then(|held| held.get(id))

@@ -3,17 +3,25 @@
 //! Such an item is in no pack. What could be had of it is looked at once more, so that one problem
 //! does not hide another; told is only what holds whatever the unread parts should have been.
 
-use std::collections::btree_map::Entry;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use crate::base::{Code, Diagnostic, Place, nearest};
 use crate::rules::pack::Pack;
 use crate::rules::read::{Beyond, Key, Kind, Node, settle};
 
-use super::declared::Declared;
+use super::declared::{Declared, Overlay};
 use super::items::items;
 use super::sections::Sort;
 use super::{Checks, axes, bounds, dangling, lineage, numbers};
+
+/// The places of what nobody knows for problems.
+pub(crate) fn spoilt(problems: &[Diagnostic]) -> BTreeSet<Place> {
+    let mut places: BTreeSet<Place> = problems.iter().map(|told| told.place.clone()).collect();
+    // Which of the two is meant.
+    let doubles = problems.iter().filter(|told| told.code == Code::DuplicateKey);
+    places.extend(doubles.flat_map(|told| told.also.iter().map(|(place, _)| place.clone())));
+    places
+}
 
 /// Items with gaps and stand-ins.
 #[derive(Default)]
@@ -23,21 +31,40 @@ pub(crate) struct Salvaged {
     pub(crate) beyond: Vec<Beyond>,
 }
 
-/// Items whose id another has.
+/// What an item is called whose own id is none.
+pub(crate) const NO_ID: &str = "no-id-stands-here";
+
+/// So many items of one id are looked at.
+const MOST_DOUBLES: usize = 20;
+
+/// Items whose id another has, or is none, each id once.
 #[derive(Default)]
-pub(crate) struct Doubles<'t> {
-    /// What could be had of them.
-    pub(crate) pack: Pack,
-    items: BTreeMap<(Sort, &'t str), (&'t Place, &'t Node)>,
+struct Double<'t> {
+    pack: Pack,
+    items: Overlay<'t>,
 }
 
+/// All of those.
+#[derive(Default)]
+pub(crate) struct Doubles<'t>(Vec<Double<'t>>);
+
 impl<'t> Doubles<'t> {
-    /// Notes one; whether it is the first that has the id of another.
-    pub(crate) fn add(&mut self, sort: Sort, key: &'t Key, node: &'t Node) -> bool {
-        let entry = self.items.entry((sort, key.text.as_str()));
-        let is_first = matches!(entry, Entry::Vacant(_));
-        entry.or_insert((&key.place, node));
-        is_first
+    /// Where what could be had of one is put, if it is still looked at.
+    pub(crate) fn add(
+        &mut self,
+        sort: Sort,
+        id: &'t str,
+        place: &'t Place,
+        node: &'t Node,
+    ) -> Option<&mut Pack> {
+        let is_free = |double: &Double<'_>| !double.items.contains_key(&(sort, id));
+        let at = self.0.iter().position(is_free).unwrap_or(self.0.len());
+        if at == self.0.len() && at < MOST_DOUBLES {
+            self.0.push(Double::default());
+        }
+        let double = self.0.get_mut(at)?;
+        double.items.insert((sort, id), (place, node));
+        Some(&mut double.pack)
     }
 }
 
@@ -54,11 +81,12 @@ pub(crate) fn check_salvaged(
     let (mut out, declared) = of_values(&salvaged.pack, salvaged.beyond, spoilt, declared);
     let (found, mut declared) = of_constraints(pack, salvaged.pack, spoilt, declared);
     out.extend(found);
-    for ((sort, id), (place, node)) in doubles.items {
-        declared.replace(sort, id, place, node);
+    for Double { pack, items } in doubles.0 {
+        declared.lay_over(items);
+        let (found, back) = of_values(&pack, Vec::new(), spoilt, declared);
+        declared = back;
+        out.extend(found.into_iter().filter(|told| !told.what.contains(NO_ID)));
     }
-    let (found, declared) = of_values(&doubles.pack, Vec::new(), spoilt, declared);
-    out.extend(found);
     declared.tell_lost(told);
     out
 }
@@ -141,7 +169,7 @@ fn of_constraints<'t>(
 
 /// Whether what an item says under these keys was read, or it says nothing there and no unknown key
 /// of it was probably meant for one of them.
-fn keys_are_sure(node: &Node, keys: &[&str], spoilt: &BTreeSet<Place>) -> bool {
+pub(crate) fn keys_are_sure(node: &Node, keys: &[&str], spoilt: &BTreeSet<Place>) -> bool {
     let stands = |key: &str| node.entry(key).is_some();
     let lacks: Vec<&str> = keys.iter().copied().filter(|key| !stands(key)).collect();
     let meant = |key: &Key| nearest(&key.text, lacks.iter().copied()).is_some();
@@ -161,8 +189,16 @@ fn is_sound(node: &Node, spoilt: &BTreeSet<Place>) -> bool {
     note_sound(node, spoilt, &mut BTreeSet::new())
 }
 
+/// Whether a node has both ends of a range among what is sound, whatever else stands in it.
+fn has_both_ends(node: &Node, sound: &BTreeSet<Place>) -> bool {
+    ["from", "to"].iter().all(|end| {
+        let end = node.entry(end);
+        end.is_some_and(|(key, value)| sound.contains(&key.place) && sound.contains(&value.place))
+    })
+}
+
 /// Notes the places of all sound nodes of a node, and of the keys before such; whether it is sound itself.
-fn note_sound(node: &Node, spoilt: &BTreeSet<Place>, sound: &mut BTreeSet<Place>) -> bool {
+pub(crate) fn note_sound(node: &Node, spoilt: &BTreeSet<Place>, sound: &mut BTreeSet<Place>) -> bool {
     let mut whole = !spoilt.contains(&node.place) && node.kind != Kind::Refused;
     match &node.kind {
         Kind::Scalar(_) | Kind::Refused => {}
@@ -181,7 +217,7 @@ fn note_sound(node: &Node, spoilt: &BTreeSet<Place>, sound: &mut BTreeSet<Place>
             }
         }
     }
-    if whole {
+    if whole || has_both_ends(node, sound) {
         sound.insert(node.place.clone());
     }
     whole

@@ -33,27 +33,13 @@ pub fn read_item<T: DeserializeOwned>(
     out: &mut Vec<Diagnostic>,
 ) -> Option<T> {
     let mut beyond = Vec::new();
-    let value = read_with_beyond(node, path, out, &mut beyond);
-    if beyond.is_empty() {
-        return value;
+    let reached = read_as_far(node, path, out, &mut beyond);
+    if let (Reached::Whole(value), true) = (reached, beyond.is_empty()) {
+        return Some(value);
     }
     out.extend(beyond.into_iter().map(|number| number.problem));
     out.sort();
     None
-}
-
-/// The same, with numbers that their types can't hold read as others and noted in `beyond`, also
-/// where something else is wrong.
-pub fn read_with_beyond<T: DeserializeOwned>(
-    node: &Node,
-    path: &str,
-    out: &mut Vec<Diagnostic>,
-    beyond: &mut Vec<Beyond>,
-) -> Option<T> {
-    match read_as_far(node, path, out, beyond) {
-        Reached::Whole(value) => Some(value),
-        Reached::Salvaged(_) | Reached::Nothing => None,
-    }
 }
 
 /// How far the reading of an item came.
@@ -67,7 +53,8 @@ pub enum Reached<T> {
     Nothing,
 }
 
-/// The same, with what can be had of an item that something is wrong with.
+/// The same, with what can be had of an item that something is wrong with. Numbers that their types
+/// can't hold are read as others and noted in `beyond`.
 pub fn read_as_far<T: DeserializeOwned>(
     node: &Node,
     path: &str,

@@ -23,7 +23,7 @@ mod tree;
 pub use beyond::{Beyond, settle};
 #[cfg(feature = "files")]
 pub use folder::read_folder;
-pub use item::{Fit, Reached, fit, read_as_far, read_item, read_key, read_with_beyond};
+pub use item::{Fit, Reached, fit, read_as_far, read_item, read_key};
 pub use limits::{Limits, Lost, check_texts, not_utf8};
 pub use scalar::id_meant;
 #[cfg(test)]

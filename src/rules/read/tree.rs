@@ -67,6 +67,16 @@ pub struct Key {
 }
 
 impl Key {
+    /// A key with another text than the one that stands there.
+    pub fn called(text: &str, place: &Place) -> Self {
+        Self {
+            text: text.to_owned(),
+            style: Style::Plain,
+            place: place.clone(),
+            standing: Standing::Sound,
+        }
+    }
+
     /// What stands where a key belongs and is none.
     pub(super) const fn refused(place: Place) -> Self {
         Self {
