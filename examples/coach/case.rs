@@ -37,14 +37,15 @@ fn twice(args: &WeekArgs) -> Result<(), Failed> {
     }
     let told = twice.into_iter().map(|(flag, id)| {
         let is_own = flag == "--field" && FIELDS.iter().any(|(own, _)| *own == id);
-        let too = if is_own { format!(" or `--{id}`") } else { String::new() };
+        let too = if is_own {
+            format!(" or `--{id}`")
+        } else {
+            String::new()
+        };
         format!("`{id}` is said twice, by `{flag}`{too}")
     });
     let told: Vec<String> = told.collect();
-    Err(Failed::Said(format!(
-        "{}; say each once",
-        told.join("; ")
-    )))
+    Err(Failed::Said(format!("{}; say each once", told.join("; "))))
 }
 
 /// A flag that a field has of its own: the field, and what the flag says.

@@ -88,7 +88,10 @@ fn report<'a>(problem: &'a Diagnostic, lines: &Lines<'a>) -> Vec<Group<'a>> {
             title.element(snippet(place, line, AnnotationKind::Primary, ""))
         }
         None if place.is_unknown() => Group::with_title(title),
-        line => title.element(origin(place, line.is_some() || problem.code == Code::NotUtf8)),
+        line => title.element(origin(
+            place,
+            line.is_some() || problem.code == Code::NotUtf8,
+        )),
     };
     for (place, note) in &problem.also {
         group = match line_of(lines, place) {
@@ -163,7 +166,11 @@ mod tests {
         let end = if on_one_line { ' ' } else { '\n' };
         let text: String = (0..count).map(|_| format!("some-word{end}")).collect();
         let place = |at: u32| {
-            let (line, column) = if on_one_line { (1, at * 10 + 1) } else { (at + 1, 1) };
+            let (line, column) = if on_one_line {
+                (1, at * 10 + 1)
+            } else {
+                (at + 1, 1)
+            };
             Place::new(&file, line, column)
         };
         let all = (0..count).map(|at| {
@@ -182,7 +189,11 @@ mod tests {
             let shown = error.rendered(false);
             assert_eq!(shown.matches("no such word").count(), MOST);
             assert!(shown.ends_with("60000 problems; these are the first 200\n"));
-            let place = if on_one_line { "a.yaml:1:1991" } else { "a.yaml:200:1" };
+            let place = if on_one_line {
+                "a.yaml:1:1991"
+            } else {
+                "a.yaml:200:1"
+            };
             assert!(shown.contains(&format!("--> {place}\n")));
             assert_eq!(shown.matches("the last").count(), MOST);
             // It takes some hundredths of a second; with the whole text for each, minutes.

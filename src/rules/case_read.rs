@@ -13,10 +13,10 @@ use super::case_fields::{fields, fields_by_skill};
 use super::case_names::{Exercises, Later};
 use super::check::date::days_of;
 use super::check::declared::{dangling, list, meant};
-use super::check::sections::Sort;
-use super::pack::{Items, Pack};
 use super::check::salvaged::{keys_are_sure, note_sound, spoilt};
+use super::check::sections::Sort;
 use super::check::together::tell_together;
+use super::pack::{Items, Pack};
 use super::read::{Beyond, Key, Limits, Node, Reached, Standing, parse, read_as_far, settle};
 use super::shape::{format_is_read, is_cut_off, is_for_format};
 
@@ -158,12 +158,7 @@ fn text_of<'t>(
 }
 
 /// Keeps what is wrong with a case in the parts of it that were read; `whole` is its own place.
-fn retain_sure(
-    node: &Node,
-    whole: &Place,
-    spoilt: &BTreeSet<Place>,
-    found: &mut Vec<Diagnostic>,
-) {
+fn retain_sure(node: &Node, whole: &Place, spoilt: &BTreeSet<Place>, found: &mut Vec<Diagnostic>) {
     let mut sound = BTreeSet::new();
     note_sound(node, spoilt, &mut sound);
     // What a map lacks is sure where no key of it was perhaps meant for that.
@@ -174,9 +169,7 @@ fn retain_sure(
             .is_some_and(|one| keys_are_sure(one, &["fault", "skill"], spoilt))
     };
     found.retain(|problem| match problem.code {
-        Code::MissingKey if problem.place == *whole => {
-            keys_are_sure(node, &["phase"], spoilt)
-        }
+        Code::MissingKey if problem.place == *whole => keys_are_sure(node, &["phase"], spoilt),
         Code::MissingKey => lacks_skill(&problem.place),
         _ => sound.contains(&problem.place),
     });

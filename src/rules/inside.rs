@@ -18,9 +18,8 @@ pub(super) fn inside_of(sort: Sort) -> Option<(&'static str, Sort)> {
 
 /// Whether an item lacks a key, and has none that was perhaps meant for it.
 fn lacks(node: &Node, key: &str) -> bool {
-    let meant = |other: &Key| {
-        other.standing == Standing::Refused || nearest(&other.text, [key]).is_some()
-    };
+    let meant =
+        |other: &Key| other.standing == Standing::Refused || nearest(&other.text, [key]).is_some();
     let entries = node.as_map();
     entries.is_some_and(|entries| !entries.iter().any(|(other, _)| meant(other)))
 }
@@ -47,8 +46,7 @@ impl<'t> Loader<'t> {
                 self.declared.unnamed(sort);
             } else if SkillId::new(&key.text).is_err() {
                 self.declared.bad_id(sort, &key.text);
-            } else if let Some(first) = self.declared.add(sort, &key.text, &key.place, Some(node))
-            {
+            } else if let Some(first) = self.declared.add(sort, &key.text, &key.place, Some(node)) {
                 if key.standing != Standing::Again {
                     self.out.push(duplicate(
                         &format!("the constraint `{}`", key.text),

@@ -17,7 +17,7 @@ use super::check::together::tell_together;
 use super::inside::inside_of;
 use super::pack::{Items, Pack};
 use super::read::{
-    Beyond, Key, Limits, Lost, Node, Reached, Standing, check_texts, parse, read_as_far,
+    Beyond, Fit, Key, Limits, Lost, Node, Reached, Standing, check_texts, fit, parse, read_as_far,
     read_key,
 };
 use super::shape::{
@@ -256,7 +256,10 @@ impl<'t> Loader<'t> {
             let item_path = format!("{path}.{}", key.text);
             let (mut beyond, found) = (Vec::new(), self.out.len());
             let reached = read_as_far::<T>(node, &item_path, &mut self.out, &mut beyond);
-            if self.out.len() > found && self.is_misplaced(sort, entry, found) {
+            if self.out.len() > found
+                && (self.is_misplaced(sort, entry, found)
+                    || self.is_of_other(sort, path, entry, found))
+            {
                 continue;
             }
             let (item, salvaged) = match reached {
@@ -297,7 +300,9 @@ impl<'t> Loader<'t> {
                 first.is_none() && id.is_some() && item.is_some(),
             );
             let text = id.as_ref().map_or(NO_ID, |_| key.text.as_str());
-            let Some(id) = id.or_else(|| read_key(&Key::called(NO_ID, &key.place), path, &mut Vec::new())) else {
+            let Some(id) =
+                id.or_else(|| read_key(&Key::called(NO_ID, &key.place), path, &mut Vec::new()))
+            else {
                 continue;
             };
             let is_own = first.is_none() && text != NO_ID;
@@ -314,6 +319,34 @@ impl<'t> Loader<'t> {
             }
         }
     }
+}
+
+impl<'t> Loader<'t> {
+    /// Whether an item in a section that stands before has the keys of another section: that the word
+    /// of the section stands twice has been told, and its problems follow from that.
+    fn is_of_other(
+        &mut self,
+        sort: Sort,
+        path: &str,
+        entry: &'t (Key, Node),
+        found: usize,
+    ) -> bool {
+        let (key, node) = entry;
+        let is_other = self.section_again
+            && path
+                .split_once('.')
+                .is_some_and(|(kind, variant)| fits_other(kind, variant, node));
+        if is_other {
+            self.out.truncate(found);
+            self.declared.add(sort, &key.text, &key.place, Some(node));
+            self.declared.broken(sort, &key.text);
+        }
+        is_other
+    }
+}
+
+fn fit_in<I, T: DeserializeOwned>(_: &Items<I, T>, node: &Node) -> Fit {
+    fit::<T>(node)
 }
 
 fn put<I: Ord, T>(items: &mut Items<I, T>, id: At<I>, item: T) {
@@ -336,6 +369,12 @@ macro_rules! readers {
             }
             let all = [$(($kind, $variant),)*];
             all.iter().filter(|(of, variant)| *of == kind && !variant.is_empty()).map(|(_, variant)| *variant).collect()
+        }
+
+        /// Whether a node has the keys of another section of a kind.
+        fn fits_other(kind: &str, variant: &str, node: &Node) -> bool {
+            let pack = Pack::default();
+            $(($kind == kind && $variant != variant && fit_in(&pack.$field, node) != Fit::Not) ||)* false
         }
 
         /// What a kind lists, or one section of it.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{Code, Diagnostic, Place, nearest};
+use crate::base::{Code, Diagnostic, Place, is_slip};
 
 use super::Checks;
 use super::items::items;
@@ -85,10 +85,13 @@ impl<'p> Found<'_, 'p, '_> {
             if declared.doubles(*sort) > 0
                 && !self.former.contains_key(&(*sort, id))
                 && declared.may_ask()
-                && nearest(id, declared.single_ids(*sort)).is_none()
+                && !is_slip(id, declared.ids(*sort))
                 && let Some(place) = places.iter().min()
             {
-                unlike.entry(*sort).or_default().push((id, (*place).clone()));
+                unlike
+                    .entry(*sort)
+                    .or_default()
+                    .push((id, (*place).clone()));
             }
         }
         for (sort, ids) in unlike {

@@ -38,8 +38,6 @@ pub(crate) struct Declared<'t> {
     doubled: BTreeMap<Sort, Vec<&'t Place>>,
     /// Items that are looked at in place of those with their ids.
     overlay: Overlay<'t>,
-    /// Ids that stand twice in a file.
-    twice: BTreeSet<&'t str>,
     /// Ids that were perhaps meant there, with the places of the double and of what names them.
     lost: Vec<(Place, String, Place)>,
     /// Numbers that their types can't hold, of items that were read.
@@ -110,14 +108,7 @@ impl<'t> Declared<'t> {
     pub(crate) fn doubled(&mut self, sort: Sort, key: &'t Key, first: &Place) {
         if key.place.file == first.file {
             self.doubled.entry(sort).or_default().push(&key.place);
-            self.twice.insert(&key.text);
         }
-    }
-
-    /// The ids of a sort that stand once.
-    pub(crate) fn single_ids(&self, sort: Sort) -> impl Iterator<Item = &'t str> {
-        let twice: BTreeSet<&str> = self.twice.iter().copied().collect();
-        self.ids(sort).filter(move |id| !twice.contains(id))
     }
 
     /// How many ids of a sort stand before and have no other that was perhaps meant.

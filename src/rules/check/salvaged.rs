@@ -18,7 +18,9 @@ use super::{Checks, axes, bounds, dangling, lineage, numbers};
 pub(crate) fn spoilt(problems: &[Diagnostic]) -> BTreeSet<Place> {
     let mut places: BTreeSet<Place> = problems.iter().map(|told| told.place.clone()).collect();
     // Which of the two is meant.
-    let doubles = problems.iter().filter(|told| told.code == Code::DuplicateKey);
+    let doubles = problems
+        .iter()
+        .filter(|told| told.code == Code::DuplicateKey);
     places.extend(doubles.flat_map(|told| told.also.iter().map(|(place, _)| place.clone())));
     places
 }
@@ -198,7 +200,11 @@ fn has_both_ends(node: &Node, sound: &BTreeSet<Place>) -> bool {
 }
 
 /// Notes the places of all sound nodes of a node, and of the keys before such; whether it is sound itself.
-pub(crate) fn note_sound(node: &Node, spoilt: &BTreeSet<Place>, sound: &mut BTreeSet<Place>) -> bool {
+pub(crate) fn note_sound(
+    node: &Node,
+    spoilt: &BTreeSet<Place>,
+    sound: &mut BTreeSet<Place>,
+) -> bool {
     let mut whole = !spoilt.contains(&node.place) && node.kind != Kind::Refused;
     match &node.kind {
         Kind::Scalar(_) | Kind::Refused => {}

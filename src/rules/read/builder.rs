@@ -377,7 +377,10 @@ impl<'a> Builder<'a> {
             }
             Entry::Occupied(entry) => {
                 key.standing = Standing::Again;
-                let what = format!("the key `{}` stands twice in this map", shortened(&key.text));
+                let what = format!(
+                    "the key `{}` stands twice in this map",
+                    shortened(&key.text)
+                );
                 let help = "take one out, or give it another name";
                 let told = Diagnostic::new(Code::DuplicateKey, key.place.clone(), what, help);
                 Some(told.with_also(entry.get().clone(), "it stands here first"))

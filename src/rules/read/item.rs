@@ -92,12 +92,7 @@ pub fn read_as_far<T: DeserializeOwned>(
 }
 
 /// Adds what only a further round found: what is wrong in values whose key stands in its map before.
-fn add_again(
-    node: &Node,
-    again: Reading<'_>,
-    found: &mut Vec<Diagnostic>,
-    far: &mut Vec<Beyond>,
-) {
+fn add_again(node: &Node, again: Reading<'_>, found: &mut Vec<Diagnostic>, far: &mut Vec<Beyond>) {
     let mut keys = HashSet::new();
     places_again(node, &mut keys);
     for problem in again.found {

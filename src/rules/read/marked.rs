@@ -45,7 +45,10 @@ impl Marked {
                     }
                     self.note(value, round);
                 }
-                if entries.iter().any(|(key, _)| key.standing == Standing::Again) {
+                if entries
+                    .iter()
+                    .any(|(key, _)| key.standing == Standing::Again)
+                {
                     let mut stand: HashMap<&str, Vec<usize>> = HashMap::new();
                     for (key, _) in entries {
                         stand.entry(&key.text).or_default().push(key_address(key));
