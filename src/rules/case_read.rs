@@ -1,11 +1,8 @@
-//! From the text of a case to a case that fits its pack, with every problem at once.
+//! From what a case says to a case that fits its pack, with every problem at once.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 
-use crate::base::{
-    At, CauseId, Code, Diagnostic, ObservationId, PhaseId, Place, TrackMeasureId, nearest,
-};
+use crate::base::{At, CauseId, Code, Diagnostic, ObservationId, PhaseId, Place, TrackMeasureId};
 
 use super::case::{CaseText, SeenFault};
 use super::case_check::{Case, Seen};
@@ -13,43 +10,9 @@ use super::case_fields::{fields, fields_by_skill};
 use super::case_names::{Exercises, Later};
 use super::check::date::days_of;
 use super::check::declared::{dangling, list, meant};
-use super::check::salvaged::{keys_are_sure, note_sound, spoilt};
 use super::check::sections::Sort;
 use super::check::together::tell_together;
 use super::pack::{Items, Pack};
-use super::read::{Beyond, Key, Limits, Node, Reached, Standing, parse, read_as_far, settle};
-use super::shape::{format_is_read, is_cut_off, is_for_format};
-
-/// Reads a case file and checks it against a pack.
-///
-/// # Errors
-///
-/// Every problem that was found, sorted by place.
-pub(crate) fn read_case(
-    name: &Arc<str>,
-    text: &str,
-    pack: &Pack,
-    names: &dyn Exercises,
-    limits: &Limits,
-) -> Result<Case, Vec<Diagnostic>> {
-    let mut out = Vec::new();
-    let mut beyond = Vec::new();
-    let tree = parse(text, name, limits, &mut out);
-    let read = tree
-        .as_ref()
-        .and_then(|tree| text_of(name, tree, &mut out, &mut beyond));
-    let case = read.and_then(|(text, place, node)| {
-        let mut found = Vec::new();
-        let case = check_at(text, pack, names, &place, &mut found);
-        if !out.is_empty() {
-            retain_sure(node, &place, &spoilt(&out), &mut found);
-        }
-        out.append(&mut found);
-        case
-    });
-    settle(beyond, &mut out);
-    finish(case, out)
-}
 
 /// Checks a case that was put together without a file.
 ///
@@ -81,7 +44,10 @@ pub(crate) fn check_tests_with(pack: &Pack, names: &dyn Exercises, out: &mut Vec
     }
 }
 
-fn finish(case: Option<Case>, mut out: Vec<Diagnostic>) -> Result<Case, Vec<Diagnostic>> {
+pub(super) fn finish(
+    case: Option<Case>,
+    mut out: Vec<Diagnostic>,
+) -> Result<Case, Vec<Diagnostic>> {
     match case {
         Some(case) if out.is_empty() => Ok(case),
         _ => {
@@ -91,90 +57,6 @@ fn finish(case: Option<Case>, mut out: Vec<Diagnostic>) -> Result<Case, Vec<Diag
     }
 }
 
-/// The case of a file as far as it could be read, with the place of its key and as written.
-fn text_of<'t>(
-    name: &Arc<str>,
-    tree: &'t Node,
-    out: &mut Vec<Diagnostic>,
-    beyond: &mut Vec<Beyond>,
-) -> Option<(CaseText, Place, &'t Node)> {
-    let Some(map) = tree.as_map() else {
-        out.push(Diagnostic::new(
-            Code::WrongType,
-            tree.place.clone(),
-            format!(
-                "a case file is a map with `format` and `case`, not {}",
-                tree.in_words()
-            ),
-            "write `format: 1` and then `case:`",
-        ));
-        return None;
-    };
-    let case_is_there = tree.entry("case").is_some();
-    if !format_is_read(map, &Place::start_of(name), out)
-        && !(case_is_there && tree.entry("format").is_none())
-    {
-        return None;
-    }
-    let mut misspelt = false;
-    let told = |key: &Key| key.standing == Standing::Refused || is_for_format(key, map);
-    for (key, _) in map
-        .iter()
-        .filter(|(key, _)| key.text != "format" && key.text != "case" && !told(key))
-    {
-        let near = !case_is_there && nearest(&key.text, ["case"]).is_some();
-        misspelt |= near;
-        let help = if near {
-            "did you mean `case`?"
-        } else {
-            "a case file has `format` and `case`; what belongs to the case goes under `case`"
-        };
-        out.push(Diagnostic::new(
-            Code::UnknownKey,
-            key.place.clone(),
-            format!("`{}` means nothing in a case file", key.text),
-            help,
-        ));
-    }
-    let Some((key, node)) = tree.entry("case") else {
-        if misspelt || is_cut_off(tree, out) {
-            return None;
-        }
-        out.push(Diagnostic::new(
-            Code::MissingKey,
-            Place::start_of(name),
-            "the file lacks the key `case`",
-            "add `case:` with what is known of the lifter under it",
-        ));
-        return None;
-    };
-    match read_as_far::<CaseText>(node, "case", out, beyond) {
-        Reached::Whole(case) | Reached::Salvaged(case) => Some((case, key.place.clone(), node)),
-        Reached::Nothing => {
-            out.extend(beyond.drain(..).map(Beyond::in_broken));
-            None
-        }
-    }
-}
-
-/// Keeps what is wrong with a case in the parts of it that were read; `whole` is its own place.
-fn retain_sure(node: &Node, whole: &Place, spoilt: &BTreeSet<Place>, found: &mut Vec<Diagnostic>) {
-    let mut sound = BTreeSet::new();
-    note_sound(node, spoilt, &mut sound);
-    // What a map lacks is sure where no key of it was perhaps meant for that.
-    let seen = node.entry("faults").and_then(|(_, seen)| seen.as_list());
-    let lacks_skill = |place: &Place| {
-        let mut seen = seen.unwrap_or_default().iter();
-        seen.find(|one| one.entry("fault").is_some_and(|(_, id)| id.place == *place))
-            .is_some_and(|one| keys_are_sure(one, &["fault", "skill"], spoilt))
-    };
-    found.retain(|problem| match problem.code {
-        Code::MissingKey if problem.place == *whole => keys_are_sure(node, &["phase"], spoilt),
-        Code::MissingKey => lacks_skill(&problem.place),
-        _ => sound.contains(&problem.place),
-    });
-}
-
 /// What a case is checked with.
 pub(super) struct Checking<'a> {
     pub(super) pack: &'a Pack,
@@ -182,7 +64,8 @@ pub(super) struct Checking<'a> {
     pub(super) out: &'a mut Vec<Diagnostic>,
 }
 
-fn check_at(
+/// Checks what a case says; `whole` is its own place.
+pub(super) fn check_at(
     text: CaseText,
     pack: &Pack,
     names: &dyn Exercises,

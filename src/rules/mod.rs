@@ -4,6 +4,7 @@ mod by_kind;
 pub(crate) mod case;
 pub(crate) mod case_check;
 mod case_fields;
+mod case_file;
 mod case_gym;
 pub(crate) mod case_names;
 mod case_read;

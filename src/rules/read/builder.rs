@@ -7,7 +7,7 @@ use std::sync::Arc;
 use saphyr_parser::{Event, ScalarStyle, Span};
 
 use super::limits::Limits;
-use super::rest::Rest;
+use super::rest::{Rest, lost_quote};
 use super::tree::{Key, Kind, Node, Scalar, Standing, Style, place, shortened};
 use crate::base::{Code, Diagnostic, Place};
 
@@ -277,8 +277,9 @@ impl<'a> Builder<'a> {
             let is_text = text.contains(' ') || text.starts_with(char::is_uppercase);
             let before = self.found.len();
             if style == Style::Plain && is_text {
-                self.check_cut_off(&text, &at, span);
-                self.check_quote(&text, &at);
+                let cut = self.rest.cut_off(&text, &at, span.end.index());
+                self.found.extend(cut);
+                self.found.extend(lost_quote(&text, &at));
             }
             let kind = if self.found.len() > before {
                 Kind::Refused
@@ -388,32 +389,6 @@ impl<'a> Builder<'a> {
         };
         *next = Next::ValueOf(key);
         self.found.extend(twice);
-    }
-
-    /// A quotation mark at the end of prose that does not begin with one.
-    fn check_quote(&mut self, text: &str, at: &Place) {
-        if text.ends_with('"') && text.matches('"').count() % 2 == 1 {
-            self.problem(
-                Code::Syntax,
-                at.clone(),
-                "this text ends with a quotation mark and has none where it begins",
-                "put one in front of it, or take the last one away",
-            );
-        }
-    }
-
-    fn check_cut_off(&mut self, text: &str, at: &Place, span: &Span) {
-        if self.rest.comment_follows(span.end.index()) {
-            self.problem(
-                Code::SwallowedComment,
-                at.clone(),
-                format!(
-                    "the text `{}` is cut off by the number sign after it",
-                    shortened(text)
-                ),
-                "put the whole text in quotes, or move the comment to a line of its own",
-            );
-        }
     }
 }
 
