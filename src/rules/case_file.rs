@@ -116,14 +116,14 @@ fn retain_sure(node: &Node, whole: &Place, spoilt: &BTreeSet<Place>, found: &mut
     note_sound(node, spoilt, &mut sound);
     // What a map lacks is sure where no key of it was perhaps meant for that.
     let seen = node.entry("faults").and_then(|(_, seen)| seen.as_list());
-    let lacks_skill = |place: &Place| {
-        let mut seen = seen.unwrap_or_default().iter();
-        seen.find(|one| one.entry("fault").is_some_and(|(_, id)| id.place == *place))
-            .is_some_and(|one| keys_are_sure(one, &["fault", "skill"], spoilt))
-    };
+    let seen = seen.unwrap_or_default().iter();
+    let sure_of_skill: BTreeSet<&Place> = seen
+        .filter(|one| keys_are_sure(one, &["fault", "skill"], spoilt))
+        .filter_map(|one| Some(&one.entry("fault")?.1.place))
+        .collect();
     found.retain(|problem| match problem.code {
         Code::MissingKey if problem.place == *whole => keys_are_sure(node, &["phase"], spoilt),
-        Code::MissingKey => lacks_skill(&problem.place),
+        Code::MissingKey => sure_of_skill.contains(&problem.place),
         _ => sound.contains(&problem.place),
     });
 }
