@@ -53,7 +53,7 @@ fn each_of_several_is_told() {
             ),
             OTHER,
             ("because: Then.", "because: §Then #so\n   "),
-            (WEEKS, "weeks: {from: §two, §from: 1, to: §2.5}"),
+            (WEEKS, "weeks: {from: §1.5, §from: 1, to: §2.5}"),
         ],
         &[
             Anchor,
@@ -76,17 +76,44 @@ fn what_stands_again_is_read_too() {
             ),
             (
                 "highest: {percent: 100,",
-                "highest: {percent: 100, §percent: §many,",
+                "highest: {percent: 100, §percent: many,",
             ),
         ],
+        &[DuplicateKey, BadNumber, BadNumber, DuplicateKey, BadNumber],
+    );
+}
+
+#[test]
+fn a_key_under_the_name_of_another_is_told_once() {
+    let found = assert_problems(
         &[
-            DuplicateKey,
-            BadNumber,
-            BadNumber,
-            BadNumber,
-            DuplicateKey,
-            BadNumber,
+            ("      with: [feet-still]\n", "      §from: [feet-still]\n"),
+            (
+                "  plain:\n    sets:",
+                "  plain:\n    feel: {from: 1, to: 2}\n    sets:",
+            ),
+            (
+                "    feel: Sure.\n    because: Enough.\n",
+                "    §feel: Sure.\n    because: Enough.\n",
+            ),
+            (
+                "because: Then., source: {habit: common}",
+                "because: Then., §because: {habit: common}",
+            ),
         ],
+        &[DuplicateKey, DuplicateKey, DuplicateKey],
+    );
+    let notes: Vec<&str> = found[2]
+        .also
+        .iter()
+        .map(|(_, note)| note.as_str())
+        .collect();
+    assert_eq!(
+        notes,
+        [
+            "it stands here first",
+            "the key `source` is missing in this map: perhaps it was meant"
+        ]
     );
 }
 

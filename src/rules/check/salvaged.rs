@@ -21,7 +21,7 @@ pub(crate) fn spoilt(problems: &[Diagnostic]) -> BTreeSet<Place> {
     let doubles = problems
         .iter()
         .filter(|told| told.code == Code::DuplicateKey);
-    places.extend(doubles.flat_map(|told| told.also.iter().map(|(place, _)| place.clone())));
+    places.extend(doubles.flat_map(|told| told.also.first().map(|(place, _)| place.clone())));
     places
 }
 

@@ -1,17 +1,17 @@
 //! Reading one item of a rule file into its type, with all that is wrong with it.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::marker::PhantomData;
 
 use serde::de::DeserializeOwned;
 
 use super::beyond::{Beyond, places_of};
 use super::de::{De, Known, node_address};
-use super::marked::{Marked, places_again};
+use super::marked::{Marked, drop_misfits, places_again};
 use super::parts;
 use super::problem::{Kind, Problem};
 use super::tree::{Key, Kind as Written, Node};
-use crate::base::{Code, Diagnostic, nearest};
+use crate::base::{Code, Diagnostic, Place, nearest};
 
 /// After so many problems in one item nobody reads on.
 const MOST_PROBLEMS: usize = 50;
@@ -73,6 +73,17 @@ pub fn read_as_far<T: DeserializeOwned>(
         let mut again = Reading::new(node, path, round);
         again.passes::<T>();
         add_again(node, again, &mut found, &mut far);
+    }
+    if rounds > 1 {
+        drop_misfits(node, &mut found);
+    }
+    for (place, map, key) in reading.meant {
+        let is_told =
+            |told: &&mut Diagnostic| told.code == Code::DuplicateKey && told.place == place;
+        if let Some(told) = out.iter_mut().find(is_told) {
+            let note = format!("the key `{key}` is missing in this map: perhaps it was meant");
+            told.also.push((map, note));
+        }
     }
     beyond.append(&mut far);
     if found.is_empty() && !marked {
@@ -166,6 +177,10 @@ struct Reading<'a> {
     excused: HashSet<(usize, &'static str)>,
     /// Maps with a key that was refused, so that nobody knows what they lack.
     open: HashSet<usize>,
+    /// Maps with keys that stand again, each of which may be one that the map lacks.
+    again: HashMap<usize, Vec<Place>>,
+    /// Keys that were perhaps meant so: where the other stands, the map, and the key.
+    meant: Vec<(Place, Place, &'static str)>,
     /// In how many rounds each of the keys that stand several times is read once.
     rounds: usize,
     /// Whether the tree says that something is wrong.
@@ -179,6 +194,7 @@ impl<'a> Reading<'a> {
         let Marked {
             broken,
             open,
+            again,
             rounds,
         } = Marked::of(node, round);
         Self {
@@ -191,6 +207,8 @@ impl<'a> Reading<'a> {
             },
             excused: HashSet::new(),
             open,
+            again,
+            meant: Vec::new(),
             rounds,
             beyond: Vec::new(),
             found: Vec::new(),
@@ -240,7 +258,8 @@ impl<'a> Reading<'a> {
                 } else {
                     absent.push(key);
                     let excused = self.excused.contains(&(address, *key));
-                    (!excused && !self.open.contains(&address), true)
+                    let told = !excused && !self.open.contains(&address);
+                    (told && !self.is_meant(address, key, problem), true)
                 }
             }
             Kind::UnknownKey {
@@ -285,6 +304,15 @@ impl<'a> Reading<'a> {
             return false;
         }
         further
+    }
+
+    /// Whether a key that a map lacks was perhaps meant where another stands again.
+    fn is_meant(&mut self, address: usize, key: &'static str, problem: &Problem) -> bool {
+        let place = self.again.get_mut(&address).and_then(Vec::pop);
+        let Some(place) = place else { return false };
+        let map = problem.place(&self.node.place).clone();
+        self.meant.push((place, map, key));
+        true
     }
 
     /// Leaves a value or key out of the next pass; without the item itself there is none.

@@ -3,7 +3,8 @@
 use std::collections::{HashMap, HashSet};
 
 use super::de::{key_address, node_address};
-use super::tree::{Kind, Node, Standing};
+use super::tree::{Key, Kind, Node, Standing};
+use crate::base::{Code, Diagnostic, Place};
 
 /// Of keys that stand more often than this in one map, those behind are not read.
 const MOST_ROUNDS: usize = 8;
@@ -15,6 +16,8 @@ pub(super) struct Marked {
     pub(super) broken: HashSet<usize>,
     /// Maps with a key that was refused: it may be any that they lack.
     pub(super) open: HashSet<usize>,
+    /// Maps with keys that stand again, and where those stand: each may be one that the map lacks.
+    pub(super) again: HashMap<usize, Vec<Place>>,
     /// How often a key stands in its map, at the most; once where none stands again.
     pub(super) rounds: usize,
 }
@@ -45,10 +48,11 @@ impl Marked {
                     }
                     self.note(value, round);
                 }
-                if entries
-                    .iter()
-                    .any(|(key, _)| key.standing == Standing::Again)
-                {
+                let again = entries.iter().map(|(key, _)| key);
+                let again = again.filter(|key| key.standing == Standing::Again);
+                let again: Vec<Place> = again.map(|key| key.place.clone()).collect();
+                if !again.is_empty() {
+                    self.again.insert(node_address(node), again);
                     let mut stand: HashMap<&str, Vec<usize>> = HashMap::new();
                     for (key, _) in entries {
                         stand.entry(&key.text).or_default().push(key_address(key));
@@ -66,7 +70,7 @@ impl Marked {
 }
 
 /// Where keys stand that their map has before.
-pub(super) fn places_again(node: &Node, out: &mut HashSet<crate::base::Place>) {
+pub(super) fn places_again(node: &Node, out: &mut HashSet<Place>) {
     match &node.kind {
         Kind::Scalar(_) | Kind::Refused => {}
         Kind::List(items) => items.iter().for_each(|item| places_again(item, out)),
@@ -79,4 +83,39 @@ pub(super) fn places_again(node: &Node, out: &mut HashSet<crate::base::Place>) {
             }
         }
     }
+}
+
+/// Takes back what is wrong with values that do not fit their key at all, where the key stands in its
+/// map with another value that fits: then another key was meant, and that has been told.
+pub(super) fn drop_misfits(node: &Node, found: &mut Vec<Diagnostic>) {
+    match &node.kind {
+        Kind::Scalar(_) | Kind::Refused => {}
+        Kind::List(items) => items.iter().for_each(|item| drop_misfits(item, found)),
+        Kind::Map(entries) => {
+            for (key, value) in entries {
+                drop_misfits(value, found);
+                if key.standing == Standing::Again {
+                    let same = |(other, _): &&(Key, Node)| other.text == key.text;
+                    let values = entries.iter().filter(same).map(|(_, value)| value);
+                    let (no, fit): (Vec<&Node>, Vec<&Node>) =
+                        values.partition(|value| found.iter().any(|told| is_misfit(value, told)));
+                    if !fit.is_empty() {
+                        found.retain(|told| !no.iter().any(|value| is_misfit(value, told)));
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Whether a problem is that something of another sort than a value belongs there.
+fn is_misfit(value: &Node, told: &Diagnostic) -> bool {
+    let is_number =
+        |text: &str| text.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c));
+    told.place == value.place
+        && match told.code {
+            Code::WrongType | Code::UnknownWord => true,
+            Code::BadNumber => !value.as_text().is_some_and(is_number),
+            _ => false,
+        }
 }
