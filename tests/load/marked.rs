@@ -215,6 +215,9 @@ fn an_item_in_another_file_with_the_same_id_is_checked_too() {
 #[case::stages_and_a_dangling_one(&[("    stages: [start, middle, finish]\n", "    §stags: [start, middle, finish]\n"), ("      cuts: [start]\n", "      cuts: [§strt]\n")], &[DanglingId, UnknownKey])]
 #[case::constraints(&[("    unset: feet-free\n    constraints:\n", "    unset: feet-free\n    §constrants:\n")], &[UnknownKey])]
 #[case::day_out_of_range(&[("{day: 1, effort", "{day: §9, effort")], &[OutOfRange])]
+#[case::day_not_read(&[("{day: 1, effort", "{day: §x, effort"), ("{day: 4, effort", "{day: 1, effort")], &[BadNumber])]
+#[case::part_for_nothing(&[("at-least: 1, at-most: 3}", "at-least: 1, at-most: §0}")], &[OutOfRange])]
+#[case::end_of_a_load(&[("load-to-percent: 100", "load-to-percent: §x")], &[BadNumber])]
 #[case::days_in_order(&[("{day: 1, effort", "{day: 5, effort"), ("{day: 4, effort", "{day: §4, effort")], &[OutOfRange])]
 fn what_was_not_read_is_no_second_problem(#[case] edits: &[(&str, &str)], #[case] codes: &[Code]) {
     assert_problems(edits, codes);
