@@ -112,10 +112,15 @@ pub(super) fn drop_misfits(node: &Node, found: &mut Vec<Diagnostic>) {
 fn is_misfit(value: &Node, told: &Diagnostic) -> bool {
     let is_number =
         |text: &str| text.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c));
-    told.place == value.place
-        && match told.code {
-            Code::WrongType | Code::UnknownWord => true,
-            Code::BadNumber => !value.as_text().is_some_and(is_number),
-            _ => false,
+    let is_key = |(key, _): &(Key, Node)| key.place == told.place;
+    match told.code {
+        Code::WrongType | Code::UnknownWord | Code::BadId | Code::MissingKey => {
+            told.place == value.place
         }
+        Code::BadNumber => told.place == value.place && !value.as_text().is_some_and(is_number),
+        Code::UnknownKey => value
+            .as_map()
+            .is_some_and(|entries| entries.iter().any(is_key)),
+        _ => false,
+    }
 }
