@@ -188,6 +188,32 @@ fn numbers_and_sources(value: &serde_yaml::Value, sources: &mut BTreeSet<String>
 }
 
 /// A number of the vocabulary is published or marked as set by us; habit alone gives none.
+/// Rules, bars and all else that has numbers name a source of some basis; of common practice a number may be too.
+#[test]
+fn every_rule_names_a_source() {
+    let pack = Pack::new(&texts("rules"), "{}");
+    let (mut seen, mut bare) = (0, Vec::new());
+    let mut look = |kind: &str, id: &str, entry: &serde_yaml::Value| {
+        let mut sources = BTreeSet::new();
+        let numbers = numbers_and_sources(entry, &mut sources);
+        seen += usize::from(numbers > 0);
+        if numbers > 0 && sources.is_empty() {
+            bare.push(format!("{kind} {id}: {numbers}"));
+        }
+    };
+    for kind in ["tables", "measures", "bars", "references", "phases"] {
+        for (id, entry) in pack.entries(kind) {
+            look(kind, &id, &entry);
+        }
+    }
+    for (kind, rules) in pack.kinds["rules"].as_mapping().unwrap() {
+        for (id, entry) in rules.as_mapping().unwrap() {
+            look(kind.as_str().unwrap(), id.as_str().unwrap(), entry);
+        }
+    }
+    assert!(bare.is_empty() && seen > 250, "{seen} {bare:#?}");
+}
+
 #[test]
 fn every_number_of_the_vocabulary_says_where_it_comes_from() {
     let pack = Pack::new(&texts("rules"), "{}");

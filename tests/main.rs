@@ -10,11 +10,15 @@
 mod cli;
 mod corpus;
 mod coverage;
+mod every_rule;
 mod flat;
 mod house;
 mod laws;
+mod limited;
 mod names;
 mod oracle;
+mod platform;
 mod published;
 mod rule_tests;
+mod tables;
 mod worked;

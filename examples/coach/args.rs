@@ -32,8 +32,7 @@ pub struct Common {
     /// How much is said of the reasons of a week.
     #[arg(long, value_enum, default_value_t = Depth::Brief, global = true)]
     pub reasons: Depth,
-    /// Writes out the lighter sets that lead to each exercise of a week, with
-    /// what goes on each side of the bar.
+    /// Writes out the lighter sets before each exercise of a week.
     #[arg(long, global = true)]
     pub ramp: bool,
     /// The most nodes that the search for a week may take.

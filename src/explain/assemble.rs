@@ -91,6 +91,7 @@ impl Held<'_> {
             nodes: found.nodes,
             shortfalls: shortfalls(self),
             stand_ins: stand_ins(setting, glossary),
+            missed_days: setting.case.so_far.missed.iter().copied().collect(),
             lifts: sessions.iter().map(|session| session.lifts).sum(),
             sessions,
             cautions: cautions(setting, glossary, Some((self.week, self.days))),
@@ -116,6 +117,12 @@ impl Held<'_> {
         Ok(Some(Session {
             day: held.layout.day.value,
             effort: held.layout.effort.value.clone(),
+            done: self
+                .setting
+                .case
+                .so_far
+                .done
+                .contains_key(&held.layout.day.value),
             seconds: seconds(self.setting, placed),
             lifts: placed.iter().map(Placed::lifts).sum(),
             items,
@@ -175,6 +182,7 @@ impl Held<'_> {
     fn load(&self, item: &Placed, missing: &mut BTreeSet<Missing>) -> Option<Load> {
         let exercise = self.setting.graph.exercises.get(item.exercise)?;
         let percent = item.dosed.percent?;
+        let asked = item.dosed.asked?;
         let reference = Basis::of(self.setting, exercise).reference?;
         let best = Best::of(self.setting, &reference);
         let estimated_from = best.as_ref().and_then(|best| best.estimated_from.clone());
@@ -185,14 +193,15 @@ impl Held<'_> {
             });
         }
         let best = best?;
-        let low = self.loads.make(best.thousandths * percent.0 / 100);
-        let high = self.loads.make(best.thousandths * percent.1 / 100);
+        let low = self.loads.make(best.thousandths * asked.0 / 100);
+        let high = self.loads.make(best.thousandths * asked.1 / 100);
         let pieces = |side: &[i64]| side.iter().map(|piece| decimal(*piece)).collect();
         Some(Load {
             low: decimal(low.thousandths),
             high: decimal(high.thousandths),
             unit: self.loads.unit().to_owned(),
             percent,
+            asked: (asked != percent).then_some(asked),
             of: reference,
             low_pieces: pieces(&low.side),
             high_pieces: pieces(&high.side),

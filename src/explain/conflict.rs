@@ -22,10 +22,10 @@ use crate::rules::kinds::{Rule, Rules};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::Yields;
 
-use super::answer::{Clash, Clashing, NoWeek};
+use super::answer::{Clash, Clashing, NoWeek, SaidList};
 use super::assemble::{cautions, value_in_words};
-use super::glossary::Glossary;
-use super::relax::{Saying, sayings, take_back};
+use super::glossary::{Glossary, Named};
+use super::relax::{Saying, empty_list, said_lists, sayings, take_back};
 
 /// Something that could be left out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -127,7 +127,17 @@ fn sort<R: Rule>(
 impl Filter<'_> {
     /// Whether there is a week with only these parts; none where the limit of work was reached.
     fn has_week(&self, kept: &[usize]) -> Option<bool> {
+        self.has_week_in(self.case.clone(), kept)
+    }
+
+    /// The same where the case does not list what it lists.
+    fn has_week_without(&self, list: SaidList, kept: &[usize]) -> bool {
         let mut case = self.case.clone();
+        empty_list(&mut case, list);
+        self.has_week_in(case, kept) == Some(true)
+    }
+
+    fn has_week_in(&self, mut case: Case, kept: &[usize]) -> Option<bool> {
         let mut out = self.mild.clone();
         for (_, part) in self
             .parts
@@ -254,6 +264,39 @@ impl Filter<'_> {
     }
 }
 
+/// What a case lists, in words.
+fn listed(glossary: &Glossary, case: &Case, list: SaidList) -> String {
+    let name = |named: Named, id: &str| glossary.name(named, id).to_owned();
+    let all: Vec<String> = match list {
+        SaidList::Faults => case
+            .faults
+            .iter()
+            .map(|seen| name(Named::Fault, seen.fault.as_str()))
+            .collect(),
+        SaidList::Observed => case
+            .observed
+            .iter()
+            .map(|id| name(Named::Observation, id.as_str()))
+            .collect(),
+        SaidList::Bests => case
+            .bests
+            .iter()
+            .map(|(id, best)| format!("{} {best}", name(Named::Reference, id.as_str())))
+            .collect(),
+        SaidList::New => case
+            .new
+            .iter()
+            .map(|id| name(Named::Exercise, id.as_str()))
+            .collect(),
+        SaidList::Disliked => case
+            .disliked
+            .iter()
+            .map(|id| name(Named::Exercise, id.as_str()))
+            .collect(),
+    };
+    all.join(", ")
+}
+
 /// Whether any week satisfies the hard rules, looked for with all others left out; none where the
 /// limit of work was reached.
 pub(crate) fn any_week(setting: &Setting<'_>, work: u64) -> Option<bool> {
@@ -305,9 +348,21 @@ pub(crate) fn conflict(
             enough,
         })
     });
+    // Taking a list back can make a case stricter, so all of them stay while the rest is reduced, and
+    // only those are named without which what is left allows a week.
+    let lists = said_lists(case)
+        .into_iter()
+        .filter(|list| kept.is_some() && filter.has_week_without(*list, &left));
+    let lists = lists.map(|list| Clash {
+        what: Clashing::List {
+            list,
+            says: listed(glossary, case, list),
+        },
+        enough: filter.has_week_without(list, &everything),
+    });
     NoWeek {
         fingerprint: fingerprint.to_owned(),
-        clash: clash.collect(),
+        clash: clash.chain(lists).collect(),
         irreducible,
         layout: week.id.value.clone(),
         cautions: cautions(setting, glossary, None),

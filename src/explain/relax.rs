@@ -4,6 +4,8 @@ use crate::base::{CaseFieldId, SkillId};
 use crate::rules::case_check::{Case, GymPiece, Value};
 use crate::rules::pack::Pack;
 
+use super::answer::SaidList;
+
 /// Something that a case says and that can be taken back.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Saying {
@@ -13,7 +15,7 @@ pub(crate) enum Saying {
     Pieces,
 }
 
-/// Everything that a case says beside faults, looks and bests.
+/// Everything that a case says beside its lists.
 pub(crate) fn sayings(pack: &Pack, case: &Case) -> Vec<Saying> {
     let fields = case.stated.iter().cloned().map(Saying::Field);
     let of_skill = case
@@ -23,6 +25,19 @@ pub(crate) fn sayings(pack: &Pack, case: &Case) -> Vec<Saying> {
     let layout = case.layout.is_some().then_some(Saying::Layout);
     let pieces = (case.pieces != all_pieces(pack, case)).then_some(Saying::Pieces);
     fields.chain(of_skill).chain(layout).chain(pieces).collect()
+}
+
+/// The lists in which a case says anything.
+pub(crate) fn said_lists(case: &Case) -> Vec<SaidList> {
+    let lists = [
+        (SaidList::Faults, case.faults.is_empty()),
+        (SaidList::Observed, case.observed.is_empty()),
+        (SaidList::Bests, case.bests.is_empty()),
+        (SaidList::New, case.new.is_empty()),
+        (SaidList::Disliked, case.disliked.is_empty()),
+    ];
+    let lists = lists.into_iter().filter(|(_, empty)| !empty);
+    lists.map(|(list, _)| list).collect()
 }
 
 /// What a field holds where a case says nothing; none where it stays unknown.
@@ -79,5 +94,16 @@ pub(crate) fn take_back(pack: &Pack, case: &mut Case, saying: &Saying) {
         }
         Saying::Layout => case.layout = None,
         Saying::Pieces => case.pieces = all_pieces(pack, case),
+    }
+}
+
+/// Empties a list of a case.
+pub(crate) fn empty_list(case: &mut Case, list: SaidList) {
+    match list {
+        SaidList::Faults => case.faults.clear(),
+        SaidList::Observed => case.observed.clear(),
+        SaidList::Bests => case.bests.clear(),
+        SaidList::New => case.new.clear(),
+        SaidList::Disliked => case.disliked.clear(),
     }
 }

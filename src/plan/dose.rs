@@ -9,6 +9,8 @@ use crate::rules::kinds::{Ramp, RampStep};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::{Dose, Effort, Span};
 
+use super::load::{Best, Loads};
+
 /// What an exercise's loads are a percent of.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Basis {
@@ -27,8 +29,11 @@ pub(crate) struct Dosed {
     pub(crate) sets: i64,
     /// Repetitions of one set; of a complex, one round.
     pub(crate) reps: i64,
-    /// Low and high end in percent of the reference, where a load is named.
+    /// Low and high end in percent of the reference, where a load is named: what is asked, or what comes
+    /// of it where the bar or the gym's pieces do not allow that.
     pub(crate) percent: Option<(i64, i64)>,
+    /// The percent that is asked, from which loads are made.
+    pub(crate) asked: Option<(i64, i64)>,
     /// Caps that moved the load down.
     pub(crate) caps: Vec<RuleId>,
     pub(crate) rest_seconds: i64,
@@ -106,6 +111,7 @@ impl Basis {
 /// [`TwoDoses`] where the pack leaves the choice open.
 pub(crate) fn dosed(
     setting: &Setting<'_>,
+    loads: &Loads,
     placed: &Placed<'_>,
     effort: &Effort,
 ) -> Result<Option<Dosed>, TwoDoses> {
@@ -141,6 +147,7 @@ pub(crate) fn dosed(
     };
     Ok(Some(fill(
         setting,
+        loads,
         placed,
         effort,
         exercise,
@@ -150,8 +157,10 @@ pub(crate) fn dosed(
     )))
 }
 
+#[allow(clippy::too_many_arguments)]
 fn fill(
     setting: &Setting<'_>,
+    loads: &Loads,
     placed: &Placed<'_>,
     effort: &Effort,
     exercise: &Exercise,
@@ -179,7 +188,7 @@ fn fill(
     };
     let basis = Basis::of(setting, exercise);
     let mut caps = Vec::new();
-    let percent = dose
+    let asked = dose
         .percent_of_reference
         .as_ref()
         .filter(|_| basis.reference.is_some())
@@ -188,6 +197,11 @@ fn fill(
             let high = within(span.value, i64::from(effort.load_to_percent.value));
             capped(setting, placed, &basis, low, high, &mut caps)
         });
+    let best = basis
+        .reference
+        .as_ref()
+        .and_then(|id| Best::of(setting, id));
+    let percent = asked.map(|asked| best.as_ref().map_or(asked, |best| made(loads, best, asked)));
     let rest_seconds = within(
         dose.rest_seconds.value,
         i64::from(effort.load_to_percent.value),
@@ -209,9 +223,26 @@ fn fill(
         sets,
         reps,
         percent,
+        asked,
         caps,
         rest_seconds,
         seconds,
+    }
+}
+
+/// A load that is rounded down by more points of percent than this is called what it is.
+const ROUNDED_DOWN_AT_MOST: i64 = 5;
+
+/// What comes of a percent that is asked, in percent: the same, but for a bar that alone is heavier and for
+/// pieces that do not go that far.
+fn made(loads: &Loads, best: &Best, (low, high): (i64, i64)) -> (i64, i64) {
+    let best = best.thousandths.max(1);
+    let made = |percent: i64| (loads.make(best * percent / 100).thousandths * 100 / best).max(1);
+    let (made_low, made_high) = (made(low), made(high));
+    if made_high > high || made_high + ROUNDED_DOWN_AT_MOST < high {
+        (made_low, made_high)
+    } else {
+        (low.max(made_low), high)
     }
 }
 

@@ -7,7 +7,7 @@ use crate::rules::vocab::{Gate, Help, Yields};
 use super::dose::Basis;
 use super::dose::{Dosed, TwoDoses, dosed};
 use super::load::{Best, Loads};
-use super::slots::Week;
+use super::slots::{Week, as_done};
 
 /// An exercise in a role and part of a day, dosed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -151,6 +151,8 @@ pub(crate) enum Refusal {
     NoDose,
     /// By this rule its load would be too light.
     TooLight(At<RuleId>),
+    /// The lightest that can be made is more than can be done in it.
+    TooHeavy,
 }
 
 /// Who asks the case for something in vain.
@@ -185,7 +187,7 @@ pub(crate) fn place(
     if !against.is_empty() {
         return Ok(Err(against));
     }
-    let Some(item) = dosed_item(setting, week, spot)? else {
+    let Some(item) = dosed_item(setting, week, loads, spot)? else {
         return Ok(Err(vec![Refusal::NoDose]));
     };
     let against = against_dosed(setting, week, loads, &item);
@@ -209,7 +211,7 @@ pub(crate) fn refused(
     if !against.iter().all(by_rule) {
         return None;
     }
-    let item = dosed_item(setting, week, spot).ok().flatten()?;
+    let item = dosed_item(setting, week, loads, spot).ok().flatten()?;
     against.extend(against_dosed(setting, week, loads, &item));
     (!against.is_empty()).then_some((item, against))
 }
@@ -264,12 +266,13 @@ fn bare<'a>(week: &'a Week<'_>, spot: Spot<'a>) -> Option<(&'a PartId, Placed<'a
 fn dosed_item(
     setting: &Setting<'_>,
     week: &Week<'_>,
+    loads: &Loads,
     spot: Spot<'_>,
 ) -> Result<Option<Item>, TwoDoses> {
     let (Some(held), Some((part, bare))) = (week.days.get(spot.day), bare(week, spot)) else {
         return Ok(None);
     };
-    let dosed = dosed(setting, &bare, held.effort)?;
+    let dosed = dosed(setting, loads, &bare, held.effort)?;
     Ok(dosed.map(|dosed| Item {
         day: spot.day,
         slot: spot.slot,
@@ -297,6 +300,7 @@ fn against_dosed(
         });
     let mut against: Vec<Refusal> = out.map(|(id, _)| Refusal::Excluded(id.clone())).collect();
     against.extend(too_light(setting, week, loads, item));
+    against.extend(too_heavy(setting, item).then_some(Refusal::TooHeavy));
     against
 }
 
@@ -316,9 +320,18 @@ fn ruled_out(setting: &Setting<'_>, exercise: usize) -> Vec<Refusal> {
     asks.into_iter().chain(out).collect()
 }
 
+/// Whether the lightest that can be made is more than can be done in it.
+fn too_heavy(setting: &Setting<'_>, item: &Item) -> bool {
+    let exercise = setting.graph.exercises.get(item.exercise);
+    let (Some(exercise), Some((low, _))) = (exercise, item.dosed.percent) else {
+        return false;
+    };
+    item.dosed.percent != item.dosed.asked && low > Basis::of(setting, exercise).highest
+}
+
 /// The `least-load` rules that rule an item out.
 fn too_light(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, item: &Item) -> Vec<Refusal> {
-    let low = item.dosed.percent.map(|(low, _)| low);
+    let low = item.dosed.asked.map(|(low, _)| low);
     let best = setting
         .graph
         .exercises
@@ -359,12 +372,16 @@ impl Pool {
         let mut days = Vec::new();
         for (day, held) in week.days.iter().enumerate() {
             let mut items = Vec::new();
+            let weekday = held.layout.day.value;
             for slot in 0..held.layout.parts.len() {
                 // What the case rules out everywhere is left out before anything is asked of it.
                 let exercises = setting.graph.exercises.iter().enumerate();
                 let allowed = exercises.filter(|(at, _)| setting.allowed.get(*at) == Some(&true));
                 for (exercise, listed) in allowed {
                     for role in &listed.roles {
+                        if !as_done(&setting.case.so_far, weekday, slot, &listed.id, role) {
+                            continue;
+                        }
                         let spot = Spot {
                             day,
                             slot,

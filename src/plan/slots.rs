@@ -1,12 +1,16 @@
 //! The days of the case's layout, with the filters that rules lay over them.
 
-use crate::base::{At, LayoutId, Place};
+use std::borrow::Cow;
+
+use crate::base::{At, ExerciseId, LayoutId, Place, RoleId};
 use crate::infer::Setting;
-use crate::rules::vocab::{DayFilter, Effort, Layout, LayoutDay};
+use crate::rules::case_check::{DoneItem, SoFar};
+use crate::rules::vocab::{DayFilter, Effort, Layout, LayoutDay, Yields};
 
 /// One training day.
 pub(crate) struct Day<'a> {
-    pub(crate) layout: &'a LayoutDay,
+    /// As the layout has it; of a day that is done, with just the room for what was done.
+    pub(crate) layout: Cow<'a, LayoutDay>,
     pub(crate) effort: &'a Effort,
 }
 
@@ -90,18 +94,45 @@ impl<'a> Week<'a> {
 }
 
 fn days<'a>(setting: &Setting<'a>, layout: &'a Layout) -> Vec<Day<'a>> {
+    let so_far = &setting.case.so_far;
     layout
         .days
         .iter()
+        .filter(|day| !so_far.missed.contains(&day.day.value))
         .filter_map(|day| {
-            setting
-                .pack
-                .efforts
-                .get(&day.effort.value)
-                .map(|effort| Day {
-                    layout: &day.value,
-                    effort,
-                })
+            let effort = setting.pack.efforts.get(&day.effort.value)?;
+            let layout = match so_far.done.get(&day.day.value) {
+                Some(done) => Cow::Owned(filled(&day.value, done)),
+                None => Cow::Borrowed(&day.value),
+            };
+            Some(Day { layout, effort })
         })
         .collect()
+}
+
+/// A day with just the room for what was done on it.
+fn filled(day: &LayoutDay, done: &[DoneItem]) -> LayoutDay {
+    let mut day = day.clone();
+    for (at, slot) in day.parts.iter_mut().enumerate() {
+        let held = done.iter().filter(|item| item.slot == at).count();
+        let held = u8::try_from(held).unwrap_or(u8::MAX);
+        slot.value.at_least = held;
+        slot.value.at_most.value = held;
+        slot.value.yields = Yields::Never;
+    }
+    day
+}
+
+/// Whether what would stand there is what was done there; true of days that are not done.
+pub(crate) fn as_done(
+    so_far: &SoFar,
+    day: u8,
+    slot: usize,
+    exercise: &ExerciseId,
+    role: &RoleId,
+) -> bool {
+    so_far.done.get(&day).is_none_or(|done| {
+        done.iter()
+            .any(|item| item.slot == slot && item.role == *role && item.exercise == *exercise)
+    })
 }

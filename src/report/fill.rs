@@ -74,6 +74,7 @@ impl From<&Load> for LoadDocument {
                 low: load.percent.0,
                 high: load.percent.1,
             },
+            asked: load.asked.map(|(low, high)| PercentDocument { low, high }),
             of: load.of.to_string(),
             pieces: PiecesDocument {
                 low: load.low_pieces.clone(),
@@ -170,6 +171,7 @@ impl Plan {
                 .iter()
                 .map(|held| shortfall(&words, held))
                 .collect(),
+            missed_days: self.missed_days.clone(),
             sessions: self
                 .sessions
                 .iter()
@@ -190,6 +192,7 @@ impl Plan {
         SessionDocument {
             day: session.day,
             effort: session.effort.to_string(),
+            done: session.done,
             minutes: session.minutes(),
             lifts: session.lifts,
             items: session

@@ -84,6 +84,8 @@ document! {
         stand_ins: Vec<StandInDocument>,
         /// What gave way.
         shortfalls: Vec<ShortfallDocument>,
+        /// Days, 1 to 7, that were missed before the rest of the week was made.
+        missed_days: Vec<u8>,
         /// Training days in order.
         sessions: Vec<SessionDocument>,
         /// Repetitions in the week, all components and all kinds of exercise counted.
@@ -198,6 +200,8 @@ document! {
         day: u8,
         /// How hard the day is.
         effort: String,
+        /// Whether it was done already when the week was made.
+        done: bool,
         /// All of its time, a started minute as a whole.
         minutes: i64,
         /// Repetitions, all components counted.
@@ -281,6 +285,9 @@ document! {
         unit: String,
         /// What the load is a share of the reference.
         percent: PercentDocument,
+        /// What the rules ask for; absent where that is what the load is.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        asked: Option<PercentDocument>,
         /// The reference.
         of: String,
         /// What goes on each side, innermost first.

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{
     BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId, ObservationId,
-    PhaseId, ReferenceId, SkillId, TrackMeasureId, ValueId,
+    PhaseId, ReferenceId, RoleId, SkillId, TrackMeasureId, ValueId,
 };
 
 pub(crate) use super::case_file::read_case;
@@ -41,6 +41,24 @@ pub(crate) struct GymPiece {
     pub(crate) pairs: Option<u8>,
 }
 
+/// What lies behind of a week that has begun.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct SoFar {
+    /// By day of the week, 1 to 7: what was done, in order.
+    pub(crate) done: BTreeMap<u8, Vec<DoneItem>>,
+    /// Days of the layout on which nothing was done.
+    pub(crate) missed: BTreeSet<u8>,
+}
+
+/// Something that was done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct DoneItem {
+    /// The part's place in the day.
+    pub(crate) slot: usize,
+    pub(crate) role: RoleId,
+    pub(crate) exercise: ExerciseId,
+}
+
 /// A case as checked against a pack, defaults filled in.
 #[derive(Debug, Clone)]
 pub(crate) struct Case {
@@ -73,4 +91,6 @@ pub(crate) struct Case {
     pub(crate) by_skill: BTreeMap<(SkillId, CaseFieldId), Value>,
     /// Fields that the case itself says.
     pub(crate) stated: BTreeSet<CaseFieldId>,
+    /// Empty for a week that has not begun.
+    pub(crate) so_far: SoFar,
 }

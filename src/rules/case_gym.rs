@@ -34,6 +34,38 @@ impl Checking<'_> {
         all
     }
 
+    /// What was lifted was lifted with a bar: no best is lighter than the bar of the case with its collars.
+    pub(super) fn bests_on_bar(&mut self, text: &CaseText, bar: &BarId) {
+        let Some(held) = self.pack.bars.get(bar) else {
+            return;
+        };
+        let collars = text.gym.collars.unwrap_or(true);
+        let with = if collars { 2 } else { 0 };
+        let empty = held.weight.thousandths() + with * held.collar.thousandths();
+        let light = text.bests.iter().filter(|(_, best)| {
+            let thousandths = best.thousandths();
+            thousandths > 0 && thousandths < empty
+        });
+        for (id, best) in light {
+            let and_collars = if collars && held.collar != Decimal::ZERO {
+                " with its two collars"
+            } else {
+                ""
+            };
+            let what = format!(
+                "a best of {} for `{id}` is lighter than the bar `{bar}`{and_collars}, {}",
+                best.value,
+                Decimal::from_thousandths(empty).unwrap_or_default()
+            );
+            self.problem(
+                Code::OutOfRange,
+                &best.place,
+                what,
+                "name under `gym` the bar that it was done with, write `collars: false` there, or leave the best out",
+            );
+        }
+    }
+
     pub(super) fn bar(&mut self, gym: &Gym, whole: &Place) -> Option<BarId> {
         let pack = self.pack;
         match &gym.bar {

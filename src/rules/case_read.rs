@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::{At, CauseId, Code, Diagnostic, ObservationId, PhaseId, Place, TrackMeasureId};
 
 use super::case::{CaseText, SeenFault};
-use super::case_check::{Case, Seen};
+use super::case_check::{Case, Seen, SoFar};
 use super::case_fields::{fields, fields_by_skill};
 use super::case_names::{Exercises, Later};
 use super::check::date::days_of;
@@ -88,6 +88,9 @@ pub(super) fn check_at(
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
     let bar = checking.bar(&text.gym, whole);
+    if let Some(bar) = &bar {
+        checking.bests_on_bar(&text, bar);
+    }
     let pieces = bar
         .as_ref()
         .map(|bar| checking.pieces(&text.gym, bar))
@@ -114,6 +117,7 @@ pub(super) fn check_at(
         fields: said,
         by_skill,
         stated,
+        so_far: SoFar::default(),
     })
 }
 

@@ -15,6 +15,8 @@ pub struct Done {
     pub reps: i64,
     /// Low and high end, in percent of the reference.
     pub percent: Option<(i64, i64)>,
+    /// The same as it is asked for, whatever can be made.
+    pub asked: Option<(i64, i64)>,
     /// Ramp, sets and rests.
     pub seconds: i64,
 }
@@ -101,6 +103,20 @@ impl Oracle {
         {
             percent = Some(((low - (high - cap)).max(1), cap.max(1)));
         }
+        let asked = percent;
+        let best = exercise.reference.as_ref().and_then(|id| self.best_of(id));
+        if let (Some((low, high)), Some(best)) = (percent, best) {
+            // What is on the bar at a percent, as a percent.
+            let on = |percent: i64| {
+                let load = self.load(exercise.reference.as_ref(), percent).unwrap();
+                (load.0 * 100).div_euclid(best).max(1)
+            };
+            let fits = (high - 5..=high).contains(&on(high));
+            percent = Some(match fits {
+                true => (low.max(on(low)), high),
+                false => (on(low), on(high)),
+            });
+        }
         let place = Place {
             percent: percent.map(|(_, high)| high),
             ..place.clone()
@@ -127,6 +143,7 @@ impl Oracle {
             sets,
             reps,
             percent,
+            asked,
             seconds,
         }
     }

@@ -190,10 +190,14 @@ impl Oracle {
         }
         for (id, rule) in &self.pack.rules.least_load {
             let low = done
-                .percent
+                .asked
                 .and_then(|(low, _)| self.load(exercise.reference.as_ref(), low));
             let light = low.is_some_and(|low| low.0 < self.least_load(rule));
             unless(!light || !self.matches(&rule.what, seen), id);
+        }
+        let above = done.percent.is_some_and(|(low, _)| low > exercise.highest);
+        if above && done.percent != done.asked {
+            against.push("too heavy".to_owned());
         }
         if !against.is_empty() {
             return Err(against);

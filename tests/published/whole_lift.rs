@@ -5,6 +5,7 @@ use rstest::rstest;
 use drillwright::explain::Plan;
 
 use crate::corpus::{self, BASE, Solved};
+use crate::laws::pack::Pack;
 
 /// Whether a week with nothing but this exercise has the full lift, by the weekly rule about it.
 fn counts(exercise: &str, of: &str) -> bool {
@@ -104,8 +105,19 @@ fn stands_whole(solved: &Solved, plan: &Plan, lift: &str) -> bool {
         item.exercise.as_str() == lift
             && item.role.as_str() != "primer"
             && !STOPS.iter().any(|stop| corpus::has(item, stop))
-    }) || items()
-        .any(|item| corpus::entry(item).complex && corpus::is_of(item, &["snatch", "clean"]))
+    }) || items().any(|item| has_it_as_it_is(item.exercise.as_str(), lift))
+}
+
+/// Whether a complex has the lift itself as a component, with nothing changed about it.
+fn has_it_as_it_is(exercise: &str, lift: &str) -> bool {
+    let pack = Pack::new(&corpus::texts("rules"), "{}");
+    let mut entries = pack.entries("exercises").into_iter();
+    let entry = entries.find(|(id, _)| id == exercise);
+    let Some(parts) = entry.and_then(|(_, entry)| entry.get("components").cloned()) else {
+        return false;
+    };
+    let mut parts = parts.as_sequence().unwrap().iter();
+    parts.any(|part| part["do"] == lift && part.get("with").is_none())
 }
 
 /// IWF, incorrect movements (A, S): every week has the lift as it is judged, in every phase.

@@ -3,7 +3,7 @@
 mod none;
 mod plan;
 
-pub use none::{Clash, Clashing, NoWeek, NotFound};
+pub use none::{Clash, Clashing, NoWeek, NotFound, SaidList};
 pub use plan::{
     Bar, BarLoad, Item, LighterSet, Load, Missing, Plan, Said, Seen, Session, Shortfall, StandIn,
     Waiting, Watch, Worked,

@@ -62,6 +62,43 @@ pub enum Clashing {
     Layout(LayoutId),
     /// The pieces that the gym has.
     Pieces,
+    /// All that the case lists of one sort.
+    List {
+        /// Which list.
+        list: SaidList,
+        /// What it lists, in words.
+        says: String,
+    },
+}
+
+/// A list in a case.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[non_exhaustive]
+pub enum SaidList {
+    /// Faults that were seen.
+    Faults,
+    /// What else was looked at and was true, listed or measured.
+    Observed,
+    /// Bests.
+    Bests,
+    /// Exercises that are new to the lifter.
+    New,
+    /// Exercises that the lifter dislikes.
+    Disliked,
+}
+
+impl SaidList {
+    /// The key of case files.
+    #[must_use]
+    pub const fn as_str(self) -> &'static str {
+        match self {
+            Self::Faults => "faults",
+            Self::Observed => "observed",
+            Self::Bests => "bests",
+            Self::New => "new",
+            Self::Disliked => "disliked",
+        }
+    }
 }
 
 /// The limit of work was reached before any week was found.

@@ -50,6 +50,8 @@ pub struct Plan {
     pub shortfalls: Vec<Shortfall>,
     /// What stands in for a full form that the case rules out.
     pub stand_ins: Vec<StandIn>,
+    /// Days of the layout, 1 to 7, that were missed before the rest of the week was made.
+    pub missed_days: Vec<u8>,
     /// Training days in order.
     pub sessions: Vec<Session>,
     /// Repetitions in the week, all components counted.
@@ -201,6 +203,9 @@ pub struct Session {
     pub day: u8,
     /// How hard the day is.
     pub effort: EffortId,
+    /// Whether it was done already when the week was made; see
+    /// [`KnowledgeBase::rest_of_week`](crate::KnowledgeBase::rest_of_week).
+    pub done: bool,
     /// All of its time in seconds: warm-up, lighter sets, sets, rests, changeovers.
     pub seconds: i64,
     /// Repetitions, all components counted.
@@ -313,6 +318,8 @@ pub struct Load {
     pub unit: String,
     /// Percent, low and high end.
     pub percent: (i64, i64),
+    /// The percent that the rules ask for, where the bar or the gym's pieces do not allow it.
+    pub asked: Option<(i64, i64)>,
     /// What the percent is of.
     pub of: ReferenceId,
     /// Pieces on one side for the low end, innermost first.

@@ -31,6 +31,11 @@ pub(crate) fn items_of(
                     sets: item.sets,
                     reps: item.reps,
                     percent: item.percent,
+                    asked: item
+                        .load
+                        .as_ref()
+                        .and_then(|load| load.asked)
+                        .or(item.percent),
                     caps: item.caps.clone(),
                     rest_seconds: item.rest_seconds,
                     seconds: item.seconds,
@@ -264,6 +269,9 @@ impl Handing<'_> {
                     all.extend(role());
                 }
                 Refusal::NoDose => words.push("no rule doses it".to_owned()),
+                Refusal::TooHeavy => {
+                    words.push("the bar alone is more than can be done in it".to_owned());
+                }
                 Refusal::TooLight(id) => {
                     words.push("its load would be too light".to_owned());
                     all.push(self.says(rule_path("least-load", id.as_str()), &id.place));

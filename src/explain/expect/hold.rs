@@ -165,6 +165,7 @@ fn clashing(none: &NoWeek) -> Vec<String> {
         Clashing::Field { field, .. } => field.to_string(),
         Clashing::Layout(layout) => layout.to_string(),
         Clashing::Pieces => String::from("gym"),
+        Clashing::List { list, .. } => list.as_str().to_owned(),
     });
     parts.collect()
 }

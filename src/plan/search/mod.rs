@@ -205,7 +205,8 @@ fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: 
             };
         }
     }
-    solver.allow(work);
+    // What a week is worth at most is said too, even where the levels took all the work.
+    solver.allow(work.max(solver.spent() + work / 8));
     let stage = Stage { levels, scale };
     let StageEnd { best, bound } = solver.solve(stage);
     let Some(found) = best else {

@@ -179,7 +179,8 @@ impl Solver {
         let mut root = Node {
             days: vec![Fixed::default(); self.model.days.len()],
             ends,
-            bound: i64::MAX / 4,
+            // No week scores more, whatever is known of it.
+            bound: self.stage.scale.span,
         };
         root.keep_out(&self.twices, &self.stage);
         root

@@ -1,5 +1,6 @@
 //! Answers as text in lines of at most 80 columns.
 
+mod done;
 mod none;
 mod sheet;
 mod shortfall;

@@ -3,10 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Decimal, FactId, RuleId};
-use crate::explain::{Bar, Claim, Item, LighterSet, Load, Named, Plan, Session, Waiting, Watch};
+use crate::explain::{Bar, Claim, Item, Named, Plan, Session, Waiting, Watch};
 use crate::report::page::{Page, Tone, WIDTH};
 use crate::report::words::{Words, capital, many, proof, weekday};
 
+use super::done::{lighter_sets, percent, sets, side, span};
 use super::shortfall::shortfall_in_words;
 use super::{Layout, Reasons};
 
@@ -19,82 +20,6 @@ const BELOW: usize = 6;
 
 /// The characters that a reason may have on its line.
 pub(crate) const REASON_WIDTH: usize = WIDTH - BELOW - 5;
-
-/// A load with its unit, one number where both ends are the same.
-fn span(load: &Load) -> String {
-    if load.low == load.high {
-        format!("{} {}", load.low, load.unit)
-    } else {
-        format!("{}–{} {}", load.low, load.high, load.unit)
-    }
-}
-
-/// Percent, one number where both ends are the same.
-fn percent((low, high): (i64, i64)) -> String {
-    if low == high {
-        format!("{low} %")
-    } else {
-        format!("{low}–{high} %")
-    }
-}
-
-/// The pieces of one side, innermost first.
-fn side(pieces: &[Decimal]) -> String {
-    if pieces.is_empty() {
-        return String::from("nothing");
-    }
-    pieces
-        .iter()
-        .map(ToString::to_string)
-        .collect::<Vec<_>>()
-        .join(" + ")
-}
-
-/// Sets and repetitions.
-fn sets(item: &Item) -> String {
-    match item.round.as_slice() {
-        [_] | [] => format!("{} × {}", item.sets, item.reps),
-        round => {
-            let round: Vec<String> = round.iter().map(ToString::to_string).collect();
-            format!("{} × ({})", item.sets, round.join(" + "))
-        }
-    }
-}
-
-/// Repetitions of one round.
-fn round(set: &LighterSet) -> String {
-    let round: Vec<String> = set.round.iter().map(ToString::to_string).collect();
-    match round.as_slice() {
-        [one] => one.clone(),
-        several => format!("({})", several.join(" + ")),
-    }
-}
-
-/// The lighter sets: what is on the bar, repetitions, and what of it is on one side; no percent of a load
-/// that nobody knows.
-fn lighter_sets(item: &Item) -> String {
-    let unit = item.load.as_ref().map_or("", |load| load.unit.as_str());
-    let with_load = |set: &LighterSet| {
-        let load = set.load.as_ref()?;
-        let pieces = match load.pieces.as_slice() {
-            [] => String::from("bar alone"),
-            pieces => format!("{} a side", side(pieces)),
-        };
-        Some(format!(
-            "{} {unit} × {} ({pieces})",
-            load.weight,
-            round(set)
-        ))
-    };
-    let sets: Option<Vec<String>> = item.lighter_sets.iter().map(with_load).collect();
-    sets.map_or_else(
-        || {
-            let rounds: Vec<String> = item.lighter_sets.iter().map(round).collect();
-            format!("{} repetitions, each set heavier", rounds.join(", "))
-        },
-        |sets| sets.join("; "),
-    )
-}
 
 /// A bar with its collars.
 fn bar_in_words(name: &str, bar: &Bar) -> String {
@@ -172,6 +97,14 @@ impl<'a> Sheet<'a> {
             });
             let said: Vec<String> = said.collect();
             self.mark("Case", &said.join(" · "), Tone::Plain);
+        }
+        if !plan.missed_days.is_empty() {
+            let days: Vec<String> = plan.missed_days.iter().map(|day| weekday(*day)).collect();
+            let text = format!(
+                "missed {}; what is left of the week is made as good as it can be, and nothing is crammed in.",
+                days.join(", ")
+            );
+            self.mark("So far", &text, Tone::Plain);
         }
         self.bar();
         self.seen();
@@ -263,7 +196,8 @@ impl<'a> Sheet<'a> {
     fn session(&mut self, session: &Session) {
         self.page.gap();
         let effort = self.words.name(Named::Effort, session.effort.as_str());
-        let left = format!("{}, {effort}", weekday(session.day).to_uppercase());
+        let done = if session.done { ", done" } else { "" };
+        let left = format!("{}, {effort}{done}", weekday(session.day).to_uppercase());
         let lifts = many(session.lifts, "repetition", "repetitions");
         let right = format!("{}, {lifts}", many(session.minutes(), "minute", "minutes"));
         self.page.pair(0, &left, COLUMN, &right, Tone::Strong);
@@ -304,6 +238,17 @@ impl<'a> Sheet<'a> {
                     span(load)
                 );
                 self.page.say(BELOW, &text, Tone::Plain);
+                if let Some(asked) = load.asked {
+                    let why = if load.high_pieces.is_empty() {
+                        "the bar alone is heavier"
+                    } else if load.percent.1 < asked.1 {
+                        "the gym's pieces make no more"
+                    } else {
+                        "the bar makes no less"
+                    };
+                    let text = format!("asked for: {}; {why}", percent(asked));
+                    self.page.say(BELOW, &text, Tone::Warning);
+                }
                 let pieces = if load.low_pieces == load.high_pieces {
                     side(&load.low_pieces)
                 } else {

@@ -1,9 +1,20 @@
 //! What clashes, and what could be changed about it.
 
-use crate::explain::{Clashing, Named, rule_path};
+use crate::explain::{Clashing, Named, SaidList, rule_path};
 
 use super::Words;
 use super::phrase::first_sentence;
+
+/// A list of a case, in words.
+const fn said(list: SaidList) -> &'static str {
+    match list {
+        SaidList::Faults => "faults that were seen",
+        SaidList::Observed => "what else was seen",
+        SaidList::Bests => "bests",
+        SaidList::New => "new exercises",
+        SaidList::Disliked => "disliked exercises",
+    }
+}
 
 impl Words<'_> {
     /// A part of a clash.
@@ -33,6 +44,7 @@ impl Words<'_> {
                 )
             }
             Clashing::Pieces => String::from("the case says: the pieces that the gym has"),
+            Clashing::List { list, says } => format!("the case says: {}: {says}", said(*list)),
         }
     }
 
@@ -51,6 +63,9 @@ impl Words<'_> {
             }
             Clashing::Layout(_) => String::from("let the rules choose the layout"),
             Clashing::Pieces => String::from("more pieces for the bar"),
+            Clashing::List { list, .. } => {
+                format!("look again at what the case says as “{}”", said(*list))
+            }
         }
     }
 }

@@ -19,6 +19,7 @@ fn as_done(sets: i64, reps: i64, percent: Option<(i64, i64)>, seconds: i64) -> D
         sets,
         reps,
         percent,
+        asked: percent,
         seconds,
     }
 }

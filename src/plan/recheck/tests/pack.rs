@@ -258,6 +258,10 @@ impl Bench {
             panic!("{words:?}")
         };
         let (sets, reps) = work.split_once('x').unwrap();
+        let percent = percent
+            .split_once('-')
+            .filter(|(low, _)| !low.is_empty())
+            .map(|(low, top)| (low.parse().unwrap(), top.parse().unwrap()));
         Item {
             day,
             slot: usize::from(*part == "late"),
@@ -269,10 +273,8 @@ impl Bench {
                 rule: RuleId::new("plain").unwrap(),
                 sets: sets.parse().unwrap(),
                 reps: reps.parse().unwrap(),
-                percent: percent
-                    .split_once('-')
-                    .filter(|(low, _)| !low.is_empty())
-                    .map(|(low, top)| (low.parse().unwrap(), top.parse().unwrap())),
+                percent,
+                asked: percent,
                 caps: Vec::new(),
                 rest_seconds: 0,
                 seconds: seconds.parse().unwrap(),

@@ -1,0 +1,231 @@
+//! What a coach needs on the platform: loads that are what they say, the lighter sets that lead to them,
+//! and what to look at, over all weeks of the corpus.
+
+use std::collections::BTreeMap;
+
+use drillwright::KnowledgeBase;
+use drillwright::base::Decimal;
+use drillwright::explain::{Item, Load};
+use drillwright::report::Layout;
+use rstest::rstest;
+
+use crate::corpus::{BASE, Solved, items, texts, weeks};
+
+/// The columns that a line of this kind has beside its word.
+const LINE: usize = 80 - 6 - "watch: ".len();
+
+/// The best that a load is a percent of, in thousandths: the case's, or what it is estimated from.
+fn best(solved: &Solved, load: &Load) -> i64 {
+    let said = |id: &str| -> i64 {
+        let best = &solved.said["bests"][id];
+        let text = serde_yaml::to_string(best).unwrap();
+        text.trim().parse::<Decimal>().unwrap().thousandths()
+    };
+    match &load.estimated_from {
+        Some((from, percent)) => said(from.as_str()) * i64::from(*percent) / 100,
+        None => said(load.of.as_str()),
+    }
+}
+
+/// The bar with its collars, in thousandths.
+fn empty(plan: &drillwright::explain::Plan) -> i64 {
+    plan.bar.weight.thousandths() + 2 * plan.bar.collar.thousandths()
+}
+
+fn sum(pieces: &[Decimal]) -> i64 {
+    pieces.iter().map(|piece| piece.thousandths()).sum()
+}
+
+/// Every load is the percent that stands beside it, rounded down by a twentieth of the best at most; where the bar or
+/// the pieces do not allow what is asked, the percent is what the load comes to.
+#[test]
+fn a_load_is_the_percent_beside_it() {
+    let (mut plain, mut otherwise) = (0, 0);
+    for (solved, _, item) in items() {
+        let Some(load) = &item.load else { continue };
+        let best = best(solved, load);
+        let (low, high) = load.percent;
+        let at = |name: &str| format!("{}: {} {name}", solved.name, item.name);
+        for (percent, made, end) in [(low, load.low, "low"), (high, load.high, "high")] {
+            let made = made.thousandths();
+            let most = best * (percent + i64::from(load.asked.is_some() || end == "low")) / 100;
+            assert!(made <= most, "{}", at(end));
+        }
+        assert!(
+            best * (high - 5) / 100 - 1000 <= load.high.thousandths(),
+            "{}",
+            at("high")
+        );
+        match load.asked {
+            None => plain += 1,
+            Some((_, asked)) => {
+                assert!(
+                    asked != high || load.asked != Some(load.percent),
+                    "{}",
+                    at("asked")
+                );
+                otherwise += 1;
+            }
+        }
+    }
+    assert!(plain > 1_000 && otherwise >= 5, "{plain} {otherwise}");
+}
+
+/// A gym that has little: the percents are what can be made, and the sheet says what was asked for.
+#[rstest]
+#[case::few_pieces("{bar: mens-bar, pairs: [{weight: 20, pairs: 1}, {weight: 2.5, pairs: 1}]}", "{best-snatch: 140, best-clean-and-jerk: 170}", "snatch", (50, 50), "asked for: 76–80 %; the gym's pieces make no more")]
+#[case::bar_alone("{bar: mens-bar}", "{best-snatch: 30, best-clean-and-jerk: 60}", "snatch", (83, 83), "asked for: 76–80 %; the bar alone is heavier")]
+fn what_the_gym_cannot_make_is_said(
+    #[case] gym: &str,
+    #[case] bests: &str,
+    #[case] exercise: &str,
+    #[case] percent: (i64, i64),
+    #[case] line: &str,
+) {
+    let case = format!(
+        "format: 1\ncase: {{phase: general, bests: {bests}, gym: {gym}, fields: {{days: 2, minutes: 90}}}}"
+    );
+    let case = BASE.case_from_text("case.yaml", &case).unwrap();
+    let plan = BASE.solve(&case).unwrap().into_week().unwrap();
+    let lines = plan.sessions.iter().flat_map(|session| &session.items);
+    let mut lines = lines.filter(|item| item.exercise.as_str() == exercise);
+    let load = lines.find_map(|item| item.load.as_ref().filter(|load| load.percent == percent));
+    assert!(load.unwrap().asked.is_some());
+    assert!(plan.text(Layout::new()).contains(line));
+}
+
+/// With a best below the bar itself something is wrong in the case, and it is said where.
+#[test]
+fn a_best_below_the_bar_is_refused() {
+    let case =
+        "format: 1\ncase:\n  phase: general\n  bests: {best-snatch: 20}\n  gym: {bar: mens-bar}\n";
+    let wrong = BASE.case_from_text("case.yaml", case).unwrap_err();
+    let wrong = wrong.to_string();
+    assert!(wrong.contains("case.yaml:4:24"), "{wrong}");
+    assert!(wrong.contains("a best of 20 for `best-snatch` is lighter than the bar `mens-bar` with its two collars, 25"), "{wrong}");
+    let without = case.replace("mens-bar}", "mens-bar, collars: false}");
+    assert!(BASE.case_from_text("case.yaml", &without).is_ok());
+}
+
+/// Lighter sets rise, end below the first working set, and are what their pieces make.
+#[test]
+fn lighter_sets_rise_to_the_first_working_set() {
+    let (mut seen, mut unknown) = (0, 0);
+    for (solved, plan) in weeks() {
+        for item in plan.sessions.iter().flat_map(|session| &session.items) {
+            let name = format!("{}: {}", solved.name, item.name);
+            let Some(load) = &item.load else {
+                // Without a load nothing is on the bar that could be said.
+                assert!(
+                    item.lighter_sets.iter().all(|set| set.load.is_none()),
+                    "{name}"
+                );
+                unknown += item.lighter_sets.len();
+                continue;
+            };
+            let mut before = 0;
+            for set in &item.lighter_sets {
+                let held = set.load.as_ref().unwrap();
+                let weight = held.weight.thousandths();
+                assert!(before < weight && weight < load.low.thousandths(), "{name}");
+                let percent = weight * 100 / load.low.thousandths();
+                let alone = held.pieces.is_empty();
+                assert!(alone || percent <= set.percent_of_load, "{name}");
+                assert_eq!(empty(plan) + 2 * sum(&held.pieces), weight, "{name}");
+                assert_eq!(set.round.len(), item.round.len(), "{name}");
+                before = weight;
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 3_000 && unknown > 50, "{seen} {unknown}");
+}
+
+/// Fewer pieces are taken where that costs little: 58 kg would take two pieces a side, 55 take one.
+#[test]
+fn a_lighter_set_takes_few_pieces() {
+    let case = "format: 1\ncase: {phase: general, bests: {best-snatch: 90, best-clean-and-jerk: 112}, fields: {days: 2, minutes: 90}}";
+    let case = BASE.case_from_text("case.yaml", case).unwrap();
+    let plan = BASE.solve(&case).unwrap().into_week().unwrap();
+    let snatch = plan.sessions[0].items.iter();
+    let mut snatch = snatch.filter(|item| item.exercise.as_str() == "snatch");
+    let sets: Vec<(String, usize)> = snatch
+        .next()
+        .unwrap()
+        .lighter_sets
+        .iter()
+        .map(|set| set.load.as_ref().unwrap())
+        .map(|load| (load.weight.to_string(), load.pieces.len()))
+        .collect();
+    let expected = [("34", 2), ("44", 3), ("54", 3), ("60", 2)];
+    let expected: Vec<(String, usize)> = expected
+        .map(|(weight, pieces)| (weight.to_owned(), pieces))
+        .into();
+    assert_eq!(sets, expected);
+}
+
+/// Every line of every week says what to look at, in one line of a sheet.
+#[test]
+fn every_item_says_what_to_look_at() {
+    for (solved, _, item) in items() {
+        let watch = item.watch.as_ref();
+        let watch = watch.unwrap_or_else(|| panic!("{}: {}", solved.name, item.name));
+        let words = format!("{}; {}.", watch.look, watch.lighten);
+        assert!(words.chars().count() <= LINE, "{words}");
+    }
+}
+
+/// No such sentence stands three times on a page.
+#[test]
+fn no_sheet_repeats_what_to_look_at() {
+    let mut third = 0;
+    for (solved, plan) in weeks() {
+        let text = plan.text(Layout::new());
+        let mut times: BTreeMap<&str, usize> = BTreeMap::new();
+        for line in text
+            .lines()
+            .filter_map(|line| line.trim().strip_prefix("watch: "))
+        {
+            if line.starts_with("as on ") || line == "as above." {
+                third += 1;
+            } else {
+                *times.entry(line).or_default() += 1;
+            }
+        }
+        let most = times.values().max().copied().unwrap_or(0);
+        assert!(most <= 2, "{}: {times:?}", solved.name);
+    }
+    assert!(third > 20, "{third}");
+}
+
+/// Of several rules the one of the highest rank speaks; without it the next.
+#[test]
+fn the_highest_rank_speaks() {
+    let rules = texts("rules");
+    let said = |rules: &[(String, String)]| {
+        let base = KnowledgeBase::from_texts(rules.iter().map(|(n, t)| (n, t))).unwrap();
+        let case = "format: 1\ncase: {phase: general, fields: {days: 2, minutes: 60}}";
+        let case = base.case_from_text("case.yaml", case).unwrap();
+        let plan = base.solve(&case).unwrap().into_week().unwrap();
+        let all: Vec<Item> = plan
+            .sessions
+            .into_iter()
+            .flat_map(|held| held.items)
+            .collect();
+        let snatch = all
+            .into_iter()
+            .find(|item| item.exercise.as_str() == "snatch");
+        snatch.unwrap().watch.unwrap().rule.to_string()
+    };
+    assert_eq!(said(&rules), "heavy-snatch");
+    let lower = |(name, text): &(String, String)| {
+        let text = text.replacen(
+            "efforts: [heavy]}\n      rank: 20",
+            "efforts: [heavy]}\n      rank: 4",
+            1,
+        );
+        (name.clone(), text)
+    };
+    let changed: Vec<(String, String)> = rules.iter().map(lower).collect();
+    assert_eq!(said(&changed), "other-snatches");
+}
