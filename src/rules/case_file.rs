@@ -34,9 +34,16 @@ pub(crate) fn read_case(
         .and_then(|tree| text_of(name, tree, &mut out, &mut beyond));
     let case = read.and_then(|(text, place, node)| {
         let mut found = Vec::new();
-        let case = check_at(text, pack, names, &place, &mut found);
-        if !out.is_empty() {
-            retain_sure(node, &place, &spoilt(&out), &mut found);
+        let spoilt = spoilt(&out);
+        let is_bar_sure = match node.entry("gym") {
+            Some((key, gym)) => {
+                !spoilt.contains(&key.place) && keys_are_sure(gym, &["bar", "collars"], &spoilt)
+            }
+            None => keys_are_sure(node, &["gym"], &spoilt),
+        };
+        let case = check_at(text, pack, names, &place, is_bar_sure, &mut found);
+        if !spoilt.is_empty() {
+            retain_sure(node, &place, &spoilt, &mut found);
         }
         out.append(&mut found);
         case

@@ -25,7 +25,7 @@ pub(crate) fn check_case(
     names: &dyn Exercises,
 ) -> Result<Case, Vec<Diagnostic>> {
     let mut out = Vec::new();
-    let case = check_at(text, pack, names, &Place::unknown(), &mut out);
+    let case = check_at(text, pack, names, &Place::unknown(), true, &mut out);
     finish(case, out)
 }
 
@@ -39,7 +39,7 @@ pub(crate) fn check_tests_with(pack: &Pack, names: &dyn Exercises, out: &mut Vec
     for (id, test) in &pack.tests {
         for (variant, text) in test.cases() {
             let place = variant.map_or(&id.place, |variant| &variant.place);
-            check_at(text, pack, names, place, out);
+            check_at(text, pack, names, place, true, out);
         }
     }
 }
@@ -64,12 +64,14 @@ pub(super) struct Checking<'a> {
     pub(super) out: &'a mut Vec<Diagnostic>,
 }
 
-/// Checks what a case says; `whole` is its own place.
+/// Checks what a case says; `whole` is its own place, and `is_bar_sure` whether all was read that it
+/// says of the bar.
 pub(super) fn check_at(
     text: CaseText,
     pack: &Pack,
     names: &dyn Exercises,
     whole: &Place,
+    is_bar_sure: bool,
     out: &mut Vec<Diagnostic>,
 ) -> Option<Case> {
     let mut checking = Checking { pack, names, out };
@@ -88,7 +90,7 @@ pub(super) fn check_at(
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
     let bar = checking.bar(&text.gym, whole);
-    if let Some(bar) = &bar {
+    if let Some(bar) = bar.as_ref().filter(|_| is_bar_sure) {
         checking.bests_on_bar(&text, bar);
     }
     let pieces = bar

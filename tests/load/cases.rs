@@ -213,6 +213,9 @@ fn a_single_phase_needs_no_saying() {
 #[case::misspelt_skill_key(&[("skill: push, grade: some", "§skil: push, grade: §soe")], &[UnknownKey, DanglingId])]
 #[case::no_skill_and_others(&[("{fault: bar-low, skill: push,", "{fault: §bar-low,"), ("best-pull: 100", "best-pull: §abc")], &[MissingKey, BadNumber])]
 #[case::number_beyond_all_and_others(&[("days: 2", "days: §two"), ("{weight: 20, pairs: 4}", "{weight: 20, pairs: §300}"), ("best-pull: 100", "best-pull: §abc")], &[BadNumber, OutOfRange, BadNumber])]
+#[case::gym_not_read(&[("bar: short-bar", "bar: §[short-bar]"), ("best-pull: 100", "best-pull: 5")], &[WrongType])]
+#[case::gym_misspelt(&[("  gym:\n", "  §gm:\n"), ("best-pull: 100", "best-pull: 5")], &[UnknownKey])]
+#[case::collars_not_read(&[("collars: false", "collars: §maybe"), ("best-pull: 100", "best-pull: §0")], &[OutOfRange, WrongType])]
 #[case::no_format(&[("format: 1", "§# none"), ("days: 2", "days: §9")], &[MissingKey, OutOfRange])]
 fn a_broken_case_is_told(#[case] edits: &[(&str, &str)], #[case] codes: &[Code]) {
     let mut text = FULL.to_owned();
