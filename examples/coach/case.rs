@@ -1,5 +1,6 @@
 //! A case from a file or from flags.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use drillwright::{Case, KnowledgeBase};
@@ -18,6 +19,44 @@ pub fn from_file(base: &KnowledgeBase, path: &Path) -> Result<Case, Failed> {
     Ok(base.case_from_bytes(&name, &bytes)?)
 }
 
+/// Refuses what flags say twice, as a file refuses a key that stands twice: nobody knows which of the
+/// two is meant.
+fn twice(args: &WeekArgs) -> Result<(), Failed> {
+    let bests = args.best.iter().map(|(id, _)| ("--best", id.as_str()));
+    let fields = args.field.iter().map(|(id, _)| ("--field", id.as_str()));
+    let own = FIELDS.iter().filter(|(_, value)| value(args).is_some());
+    let own = own.map(|(id, _)| ("--field", *id));
+    let (mut said, mut twice) = (BTreeSet::new(), BTreeSet::new());
+    for (flag, id) in bests.chain(own).chain(fields) {
+        if !said.insert((flag, id)) {
+            twice.insert((flag, id));
+        }
+    }
+    if twice.is_empty() {
+        return Ok(());
+    }
+    let told = twice.into_iter().map(|(flag, id)| {
+        let is_own = flag == "--field" && FIELDS.iter().any(|(own, _)| *own == id);
+        let too = if is_own {
+            format!(" or `--{id}`")
+        } else {
+            String::new()
+        };
+        format!("`{id}` is said twice, by `{flag}`{too}")
+    });
+    let told: Vec<String> = told.collect();
+    Err(Failed::Said(format!("{}; say each once", told.join("; "))))
+}
+
+/// A flag that a field has of its own: the field, and what the flag says.
+type OwnFlag = (&'static str, fn(&WeekArgs) -> Option<&String>);
+
+const FIELDS: [OwnFlag; 3] = [
+    ("days", |args| args.days.as_ref()),
+    ("minutes", |args| args.minutes.as_ref()),
+    ("level", |args| args.level.as_ref()),
+];
+
 pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed> {
     if args.grade.len() != args.fault.len() {
         return Err(Failed::Said(String::from(
@@ -29,6 +68,7 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
             "give one skill for all faults, or one for each",
         )));
     }
+    twice(args)?;
     let mut case = base.case();
     for (at, (fault, grade)) in args.fault.iter().zip(&args.grade).enumerate() {
         let skill = if args.skill.len() == 1 {
@@ -56,12 +96,8 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
     if let Some(bar) = &args.bar {
         case = case.bar(bar);
     }
-    for (field, value) in [
-        ("days", &args.days),
-        ("minutes", &args.minutes),
-        ("level", &args.level),
-    ] {
-        if let Some(value) = value {
+    for (field, value) in FIELDS {
+        if let Some(value) = value(args) {
             case = case.field(field, value);
         }
     }

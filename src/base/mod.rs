@@ -20,6 +20,6 @@ pub use id::{
     ReferenceId, RoleId, RuleId, RuleTestId, SkillId, SourceId, StageId, StressId, TableId,
     TrackMeasureId, ValueId, WordId, ZoneId, ZoneTableId,
 };
-pub use nearest::nearest;
+pub use nearest::{is_slip, nearest};
 pub use place::Place;
 pub use trail::{Cited, Fact, FactId, Trail, TrailError, TrailErrorKind};

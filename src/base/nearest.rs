@@ -31,6 +31,18 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
     best
 }
 
+/// Whether a word is one of the candidates but for a slip or two of the hand.
+pub fn is_slip<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> bool {
+    const MOST: usize = 2;
+    let word: Vec<char> = word.chars().take(LONGEST + 1).collect();
+    let bound = (word.len() / 3).clamp(1, MOST);
+    word.len() <= LONGEST
+        && candidates.into_iter().any(|candidate| {
+            let other: Vec<char> = candidate.chars().take(LONGEST + 1).collect();
+            distance(&word, &other, bound).is_some()
+        })
+}
+
 /// The number of single-letter edits and swaps of neighbours between two words, if at most `bound`.
 fn distance(a: &[char], b: &[char], bound: usize) -> Option<usize> {
     if a.len().abs_diff(b.len()) > bound {

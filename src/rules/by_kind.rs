@@ -126,7 +126,7 @@ impl<'t> Loader<'t> {
             return false;
         };
         self.out.truncate(found);
-        self.out.push(Diagnostic::new(
+        let told = Diagnostic::new(
             Code::UnknownKey,
             key.place.clone(),
             format!(
@@ -135,7 +135,9 @@ impl<'t> Loader<'t> {
                 list(&unknown)
             ),
             format!("move it to `{other}` under `rules`, or give it the keys of `{kind}`"),
-        ));
+        );
+        // That the word of the section stands twice has been told.
+        self.out.extend((!self.section_again).then_some(told));
         let id = RuleId::new(&key.text).ok();
         let rule = Misplaced {
             id: id.map(|id| At::new(id, key.place.clone())),

@@ -7,7 +7,8 @@ use crate::base::{
     PhaseId, ReferenceId, RoleId, SkillId, TrackMeasureId, ValueId,
 };
 
-pub(crate) use super::case_read::{check_case, check_tests_with, read_case};
+pub(crate) use super::case_file::read_case;
+pub(crate) use super::case_read::{check_case, check_tests_with};
 
 /// The value of a case field.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,11 +1,8 @@
-//! From the text of a case to a case that fits its pack, with every problem at once.
+//! From what a case says to a case that fits its pack, with every problem at once.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 
-use crate::base::{
-    At, CauseId, Code, Diagnostic, ObservationId, PhaseId, Place, TrackMeasureId, nearest,
-};
+use crate::base::{At, CauseId, Code, Diagnostic, ObservationId, PhaseId, Place, TrackMeasureId};
 
 use super::case::{CaseText, SeenFault};
 use super::case_check::{Case, Seen, SoFar};
@@ -14,32 +11,8 @@ use super::case_names::{Exercises, Later};
 use super::check::date::days_of;
 use super::check::declared::{dangling, list, meant};
 use super::check::sections::Sort;
+use super::check::together::tell_together;
 use super::pack::{Items, Pack};
-use super::read::{Beyond, Limits, parse, read_with_beyond, settle};
-use super::shape::format_is_read;
-
-/// Reads a case file and checks it against a pack.
-///
-/// # Errors
-///
-/// Every problem that was found, sorted by place.
-pub(crate) fn read_case(
-    name: &Arc<str>,
-    text: &str,
-    pack: &Pack,
-    names: &dyn Exercises,
-    limits: &Limits,
-) -> Result<Case, Vec<Diagnostic>> {
-    let mut out = Vec::new();
-    let mut beyond = Vec::new();
-    let read = text_of(name, text, limits, &mut out, &mut beyond);
-    let case = match read {
-        Some((text, place)) if out.is_empty() => check_at(text, pack, names, &place, &mut out),
-        _ => None,
-    };
-    settle(beyond, &mut out);
-    finish(case, out)
-}
 
 /// Checks a case that was put together without a file.
 ///
@@ -52,7 +25,7 @@ pub(crate) fn check_case(
     names: &dyn Exercises,
 ) -> Result<Case, Vec<Diagnostic>> {
     let mut out = Vec::new();
-    let case = check_at(text, pack, names, &Place::unknown(), &mut out);
+    let case = check_at(text, pack, names, &Place::unknown(), true, &mut out);
     finish(case, out)
 }
 
@@ -66,82 +39,22 @@ pub(crate) fn check_tests_with(pack: &Pack, names: &dyn Exercises, out: &mut Vec
     for (id, test) in &pack.tests {
         for (variant, text) in test.cases() {
             let place = variant.map_or(&id.place, |variant| &variant.place);
-            check_at(text, pack, names, place, out);
+            check_at(text, pack, names, place, true, out);
         }
     }
 }
 
-fn finish(case: Option<Case>, mut out: Vec<Diagnostic>) -> Result<Case, Vec<Diagnostic>> {
+pub(super) fn finish(
+    case: Option<Case>,
+    mut out: Vec<Diagnostic>,
+) -> Result<Case, Vec<Diagnostic>> {
     match case {
         Some(case) if out.is_empty() => Ok(case),
         _ => {
-            out.sort();
-            out.dedup();
+            tell_together(&mut out);
             Err(out)
         }
     }
-}
-
-/// The case of a file, with the place of its key.
-fn text_of(
-    name: &Arc<str>,
-    text: &str,
-    limits: &Limits,
-    out: &mut Vec<Diagnostic>,
-    beyond: &mut Vec<Beyond>,
-) -> Option<(CaseText, Place)> {
-    let tree = parse(text, name, limits, out)?;
-    let Some(map) = tree.as_map() else {
-        out.push(Diagnostic::new(
-            Code::WrongType,
-            tree.place.clone(),
-            format!(
-                "a case file is a map with `format` and `case`, not {}",
-                tree.in_words()
-            ),
-            "write `format: 1` and then `case:`",
-        ));
-        return None;
-    };
-    if !format_is_read(map, &Place::start_of(name), out) {
-        return None;
-    }
-    let mut misspelt = false;
-    for (key, _) in map
-        .iter()
-        .filter(|(key, _)| key.text != "format" && key.text != "case")
-    {
-        let near = tree.entry("case").is_none() && nearest(&key.text, ["case"]).is_some();
-        misspelt |= near;
-        let help = if near {
-            "did you mean `case`?"
-        } else {
-            "a case file has `format` and `case`; what belongs to the case goes under `case`"
-        };
-        out.push(Diagnostic::new(
-            Code::UnknownKey,
-            key.place.clone(),
-            format!("`{}` means nothing in a case file", key.text),
-            help,
-        ));
-    }
-    let Some((key, node)) = tree.entry("case") else {
-        if misspelt {
-            return None;
-        }
-        out.push(Diagnostic::new(
-            Code::MissingKey,
-            Place::start_of(name),
-            "the file lacks the key `case`",
-            "add `case:` with what is known of the lifter under it",
-        ));
-        return None;
-    };
-    let case = read_with_beyond::<CaseText>(node, "case", out, beyond);
-    if case.is_none() {
-        out.extend(beyond.drain(..).map(Beyond::in_broken));
-    }
-    Some((case?, key.place.clone()))
 }
 
 /// What a case is checked with.
@@ -151,11 +64,14 @@ pub(super) struct Checking<'a> {
     pub(super) out: &'a mut Vec<Diagnostic>,
 }
 
-fn check_at(
+/// Checks what a case says; `whole` is its own place, and `is_bar_sure` whether all was read that it
+/// says of the bar.
+pub(super) fn check_at(
     text: CaseText,
     pack: &Pack,
     names: &dyn Exercises,
     whole: &Place,
+    is_bar_sure: bool,
     out: &mut Vec<Diagnostic>,
 ) -> Option<Case> {
     let mut checking = Checking { pack, names, out };
@@ -174,7 +90,7 @@ fn check_at(
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
     let bar = checking.bar(&text.gym, whole);
-    if let Some(bar) = &bar {
+    if let Some(bar) = bar.as_ref().filter(|_| is_bar_sure) {
         checking.bests_on_bar(&text, bar);
     }
     let pieces = bar

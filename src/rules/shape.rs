@@ -3,7 +3,7 @@
 use crate::base::{Code, Diagnostic, Place, nearest};
 
 use super::check::declared::list;
-use super::read::{Key, Node, read_item};
+use super::read::{Key, Kind, Node, read_item};
 
 /// The format of rule files and cases that is read.
 pub(super) const FORMAT: u32 = 1;
@@ -24,7 +24,8 @@ pub(super) fn format_is_read(
         return false;
     };
     match read_item::<i64>(node, "format", out) {
-        None => false,
+        // What stands there has been told.
+        None => node.kind == Kind::Refused,
         Some(format) if format == i64::from(FORMAT) => true,
         Some(format) => {
             out.push(Diagnostic::new(
@@ -36,6 +37,17 @@ pub(super) fn format_is_read(
             false
         }
     }
+}
+
+/// Whether a second document follows behind a tree, of which nothing is read.
+pub(super) fn is_cut_off(tree: &Node, told: &[Diagnostic]) -> bool {
+    let mut told = told.iter();
+    told.any(|told| told.code == Code::SecondDocument && told.place.file == tree.place.file)
+}
+
+/// Whether a key was probably meant for the format, which a file lacks.
+pub(super) fn is_for_format(key: &Key, entries: &[(Key, Node)]) -> bool {
+    nearest(&key.text, ["format"]).is_some() && entries.iter().all(|(key, _)| key.text != "format")
 }
 
 /// The entries of a map that must have some; none, with the problem told, where it is something else or empty.
@@ -57,6 +69,8 @@ pub(super) fn entries<'t>(
             None
         }
         Some(entries) => Some(entries),
+        // That has been told.
+        None if node.kind == Kind::Refused => None,
         None => {
             out.push(Diagnostic::new(
                 Code::WrongType,

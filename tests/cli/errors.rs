@@ -63,6 +63,61 @@ fn a_case_file_is_told_file_line_and_column_of_every_problem() {
 }
 
 #[test]
+fn one_mistyped_value_hides_nothing_of_its_case() {
+    let folder = Folder::new("mistyped");
+    let path = folder.write(
+        "case.yaml",
+        "format: 1
+case:
+  phase: genral
+  bests: {best-clean: abc}
+  fields: {days: 9}
+",
+    );
+    let ran = coach(&["week", &path]);
+    for place in ["3:10", "4:23", "5:18"] {
+        let place = format!("--> {path}:{place}\n");
+        assert!(ran.err.contains(&place), "{place}: {}", ran.err);
+    }
+    assert!(ran.err.ends_with("3 problems\n"), "{}", ran.err);
+}
+
+#[rstest]
+#[case::best(&["--best", "best-snatch=90", "--best", "best-snatch=100"], "`best-snatch`")]
+#[case::field(&["--field", "limits=knee", "--field", "limits=wrist"], "`limits`")]
+#[case::field_and_flag(&["--field", "days=3", "--days", "4"], "`--days`")]
+#[case::the_same_value(&["--field", "level=novice", "--level", "novice"], "`--level`")]
+fn what_flags_say_twice_is_refused(#[case] flags: &[&str], #[case] names: &str) {
+    let arguments = [&["week", "--phase", "general"], flags].concat();
+    let ran = coach(&arguments);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{}", ran.err);
+    assert!(ran.err.contains("is said twice"), "{}", ran.err);
+    assert!(ran.err.contains(names), "{}", ran.err);
+    assert!(ran.err.contains("say each once"), "{}", ran.err);
+}
+
+#[test]
+fn very_many_problems_are_counted_and_the_first_shown() {
+    let folder = Folder::new("many");
+    let ids: String = (0..60_000).map(|at| format!("    - x{at}\n")).collect();
+    let text = format!("format: 1\ncase:\n  phase: general\n  observed:\n{ids}");
+    let path = folder.write("case.yaml", text);
+    let start = std::time::Instant::now();
+    let ran = coach(&["week", &path]);
+    // A second or two; with the whole text laid out for each, it does not end in a minute.
+    assert!(start.elapsed().as_secs() < 30);
+    assert_eq!(ran.code, 2);
+    assert!(
+        ran.err
+            .ends_with("60000 problems; these are the first 200\n")
+    );
+    assert_eq!(ran.err.matches("error[dangling-id]").count(), 200);
+    // Programs are told of all.
+    let json = coach(&["week", &path, "--as", "json"]).json();
+    assert_eq!(json["problems"].as_array().map(Vec::len), Some(60_000));
+}
+
+#[test]
 fn a_case_file_that_is_no_yaml_is_told_where() {
     let folder = Folder::new("no-yaml");
     let path = folder.write("case.yaml", "format: 1\ncase: {phase: [general\n");

@@ -3,8 +3,8 @@
 use rstest::rstest;
 
 use super::api::Code::{
-    self, BadNumber, BadValue, Contradiction, DanglingId, DuplicateId, MissingKey, OutOfRange,
-    UnknownFormat, UnknownKey, WrongType,
+    self, Anchor, BadNumber, BadValue, Contradiction, DanglingId, DuplicateId, DuplicateKey,
+    MissingKey, Null, OutOfRange, UnknownFormat, UnknownKey, WrongType,
 };
 use super::api::{Bounds, Case, Diagnostic, Value, read_case};
 use super::small::{edited, read, told};
@@ -204,6 +204,19 @@ fn a_single_phase_needs_no_saying() {
 #[case::dangling_skill(&[("pull: {level: trained}", "§pul: {level: trained}")], &[DanglingId])]
 #[case::unknown_key(&[("  lifter: lifter A, invented", "  §lifted: lifter A, invented")], &[UnknownKey])]
 #[case::several(&[("phase: base", "phase: §bse"), ("days: 2", "days: §7"), ("best-pull: 100", "best-pull: §0")], &[DanglingId, OutOfRange, OutOfRange])]
+#[case::one_of_each_sort(&[("phase: base", "phase: §bse"), ("{fault: bar-away, grade: much}", "{fault: §bar-awy, grade: much}"), ("[head-down]", "[§hed-down]"), ("best-pull: 100", "best-pull: §abc"), ("{weight: 20, pairs: 4}", "§{weight: 20, pairs: 40}"), ("days: 2", "days: §9"), ("today: 2026-03-01", "today: §2026-02-30")], &[BadValue, DanglingId, DanglingId, DanglingId, BadNumber, OutOfRange, OutOfRange])]
+#[case::unknown_key_and_others(&[("  lifter: lifter A, invented", "  §lifted: lifter A, invented"), ("phase: base", "phase: §bse"), ("layout: two-days", "layout: §two-day"), ("sleep: bad", "sleep: §worse"), ("    pull: {level: trained}", "    §pul: {level: trained}")], &[UnknownKey, DanglingId, DanglingId, DanglingId, DanglingId])]
+#[case::a_key_twice_and_others(&[("days: 2", "days: 2\n    §days: 3"), ("phase: base", "phase: §bse"), ("best-pull: 100", "best-pull: §0")], &[DanglingId, OutOfRange, DuplicateKey])]
+#[case::nothing_and_others(&[("layout: two-days", "§layout: ~"), ("sleep: bad", "sleep: §worse"), ("limits: [wrist]", "limits: §&a [wrist]")], &[Null, DanglingId, Anchor])]
+#[case::no_phase_and_others(&[("case:\n", "§case:\n"), ("  phase: base\n", ""), ("best-pull: 100", "best-pull: §abc")], &[MissingKey, BadNumber])]
+#[case::misspelt_phase_key(&[("phase: base", "§phse: base"), ("best-pull: 100", "best-pull: §0")], &[UnknownKey, OutOfRange])]
+#[case::misspelt_skill_key(&[("skill: push, grade: some", "§skil: push, grade: §soe")], &[UnknownKey, DanglingId])]
+#[case::no_skill_and_others(&[("{fault: bar-low, skill: push,", "{fault: §bar-low,"), ("best-pull: 100", "best-pull: §abc")], &[MissingKey, BadNumber])]
+#[case::number_beyond_all_and_others(&[("days: 2", "days: §two"), ("{weight: 20, pairs: 4}", "{weight: 20, pairs: §300}"), ("best-pull: 100", "best-pull: §abc")], &[BadNumber, OutOfRange, BadNumber])]
+#[case::gym_not_read(&[("bar: short-bar", "bar: §[short-bar]"), ("best-pull: 100", "best-pull: 5")], &[WrongType])]
+#[case::gym_misspelt(&[("  gym:\n", "  §gm:\n"), ("best-pull: 100", "best-pull: 5")], &[UnknownKey])]
+#[case::collars_not_read(&[("collars: false", "collars: §maybe"), ("best-pull: 100", "best-pull: §0")], &[OutOfRange, WrongType])]
+#[case::no_format(&[("format: 1", "§# none"), ("days: 2", "days: §9")], &[MissingKey, OutOfRange])]
 fn a_broken_case_is_told(#[case] edits: &[(&str, &str)], #[case] codes: &[Code]) {
     let mut text = FULL.to_owned();
     for (from, to) in edits {

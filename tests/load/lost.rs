@@ -78,6 +78,48 @@ fn what_many_places_name_is_told_once() {
 }
 
 #[test]
+fn a_value_that_many_places_name_is_told_once() {
+    let found = assert_problems(
+        &[(
+            "asks: {case: {level: {is: [trained]}}}",
+            "asks: {any: [{case: {level: {is: [§traind]}}}, {case: {level: {is: [traind]}}}, {case: {level: {is-not: [traind]}}}]}",
+        )],
+        &[DanglingId],
+    );
+    assert_eq!(
+        found[0].what,
+        "`traind` is no value of `level`, and 3 places name it"
+    );
+    assert!(found[0].help.starts_with("did you mean `trained`?"));
+    assert_eq!(found[0].also.len(), 2);
+}
+
+#[test]
+fn a_grade_that_many_places_name_is_told_once() {
+    let variants = "{fields: {level: trained}, faults: [{fault: bar-away, grade: sme}]}";
+    let found = assert_problems(
+        &[
+            (
+                "case: {phase: base, faults: [{fault: bar-away, grade: some}]}",
+                "case: {phase: base, faults: [{fault: bar-away, grade: §sme}]}",
+            ),
+            (
+                "eager: {fields: {level: trained}}",
+                &format!("eager: {variants}\n      keen: {variants}"),
+            ),
+        ],
+        &[DanglingId],
+    );
+    assert!(
+        found[0]
+            .what
+            .ends_with("is no grade of `bar-away`, and 3 places name it"),
+        "{}",
+        found[0].what
+    );
+}
+
+#[test]
 fn what_a_few_places_name_is_told_at_each() {
     assert_problems(
         &[

@@ -13,6 +13,7 @@ mod cases;
 mod hostile;
 mod limits;
 mod lost;
+mod marked;
 mod numbers;
 mod several;
 mod small;

@@ -2,16 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{Code, Diagnostic, Place};
+use crate::base::{Code, Diagnostic, Place, is_slip};
 
 use super::Checks;
 use super::items::items;
 use super::names::former_ids;
 use super::sections::Sort;
 use super::walk::{Spot, Visit};
-
-/// So many places that name one thing that is not there are told each by itself.
-const FEW: usize = 3;
 
 /// Finds references to what is not there, and ids that stand twice in one list.
 pub(super) fn check(checks: &mut Checks<'_, '_>) {
@@ -28,8 +25,8 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
     for (listed, nothing) in std::mem::take(&mut found.nothing) {
         found.checks.out.push(nothing.told(listed));
     }
-    for ((sort, id), mut places) in std::mem::take(&mut found.dangling) {
-        places.sort();
+    found.lose();
+    for ((sort, id), places) in std::mem::take(&mut found.dangling) {
         found.tell(sort, id, &places);
     }
 }
@@ -78,31 +75,47 @@ impl<'p> Found<'_, 'p, '_> {
         }
     }
 
-    /// Tells each place that names nothing by an id; once for all where there are many, since then
-    /// it is what they name that is lost or misspelt.
-    fn tell(&mut self, sort: Sort, id: &'p str, places: &[&'p Place]) {
-        let problem = |found: &mut Self, place: &Place| {
-            let mut problem = found.checks.declared.dangling(sort, id, place);
-            if let Some(now) = found.former.get(&(sort, id)) {
-                problem.help = format!("it is called `{now}` now; write that");
+    /// Where of two items with one id one was perhaps meant to have another, that is told with them,
+    /// and not at each place that names it: ids of the same sort that are like none there is, if there
+    /// are no more of them than such items.
+    fn lose(&mut self) {
+        let mut unlike: BTreeMap<Sort, Vec<(&'p str, Place)>> = BTreeMap::new();
+        for ((sort, id), places) in &self.dangling {
+            let declared = &mut self.checks.declared;
+            if declared.doubles(*sort) > 0
+                && !self.former.contains_key(&(*sort, id))
+                && declared.may_ask()
+                && !is_slip(id, declared.ids(*sort))
+                && let Some(place) = places.iter().min()
+            {
+                unlike
+                    .entry(*sort)
+                    .or_default()
+                    .push((id, (*place).clone()));
             }
-            problem
-        };
-        match places {
-            [first, second, .., last] if places.len() > FEW => {
-                let mut one = problem(self, first);
-                one.what = format!("{}, and {} places name it", one.what, places.len());
-                one = one.with_also((*second).clone(), "here again");
-                one = one.with_also((*last).clone(), "and here last");
-                self.checks.out.push(one);
-            }
-            _ => {
-                for place in places {
-                    let one = problem(self, place);
-                    self.checks.out.push(one);
+        }
+        for (sort, ids) in unlike {
+            if ids.len() <= self.checks.declared.doubles(sort) {
+                for (id, place) in ids {
+                    self.dangling.remove(&(sort, id));
+                    self.checks.declared.lose(sort, id, place);
                 }
             }
         }
+    }
+
+    /// Tells each place that names nothing by an id.
+    fn tell(&mut self, sort: Sort, id: &'p str, places: &[&'p Place]) {
+        let Some(first) = places.first() else { return };
+        let mut problem = self.checks.declared.dangling(sort, id, first);
+        if let Some(now) = self.former.get(&(sort, id)) {
+            problem.help = format!("it is called `{now}` now; write that");
+        }
+        let all = places.iter().map(|place| Diagnostic {
+            place: (*place).clone(),
+            ..problem.clone()
+        });
+        self.checks.out.extend(all);
     }
 }
 
@@ -122,7 +135,7 @@ impl<'p> Visit<'p> for Found<'_, 'p, '_> {
         if sort == Sort::AnyRule || self.checks.declared.may_be(sort, id) {
             return;
         }
-        if self.checks.declared.ids(sort).next().is_none() {
+        if self.checks.declared.has_none(sort) {
             self.nothing(sort, id, spot.near());
         } else {
             self.dangling

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Code, Diagnostic, Place, nearest};
-use crate::rules::read::{Beyond, Kind, Node, id_meant};
+use crate::rules::read::{Beyond, Key, Kind, Node, id_meant};
 
 use super::sections::Sort;
 
@@ -19,6 +19,9 @@ struct Entry<'t> {
     broken: bool,
 }
 
+/// Items by sort and id, with the places of their keys.
+pub(crate) type Overlay<'t> = BTreeMap<(Sort, &'t str), (&'t Place, &'t Node)>;
+
 /// All ids that files declare, read or not.
 #[derive(Debug, Default)]
 pub(crate) struct Declared<'t> {
@@ -29,6 +32,14 @@ pub(crate) struct Declared<'t> {
     unnamed: BTreeSet<Sort>,
     /// There are files of which nobody knows what they hold.
     unread: bool,
+    /// What files hold: kinds, and kinds of rules, as sorts say where they are listed.
+    held: BTreeSet<String>,
+    /// Where an id stands that stands in its file before, so that another was perhaps meant.
+    doubled: BTreeMap<Sort, Vec<&'t Place>>,
+    /// Items that are looked at in place of those with their ids.
+    overlay: Overlay<'t>,
+    /// Ids that were perhaps meant there, with the places of the double and of what names them.
+    lost: Vec<(Place, String, Place)>,
     /// Numbers that their types can't hold, of items that were read.
     pub(crate) beyond: Vec<Beyond>,
     asked: usize,
@@ -72,8 +83,64 @@ impl<'t> Declared<'t> {
         self.words_of_text(word);
         match id_meant(word) {
             Some(id) => drop(self.words.insert(id)),
-            None => drop(self.unnamed.insert(sort)),
+            None => self.unnamed(sort),
         }
+    }
+
+    /// Notes that there is something of a sort, and nobody knows its id.
+    pub(crate) fn unnamed(&mut self, sort: Sort) {
+        self.unnamed.insert(sort);
+    }
+
+    /// Notes that a file holds a kind, or a kind of rules.
+    pub(crate) fn holds(&mut self, kind: &str, variant: &str) {
+        self.held.insert(kind.to_owned());
+        self.held.insert(format!("{kind}: {variant}"));
+    }
+
+    /// Whether no file has anything of a sort, nor any place for it.
+    pub(crate) fn has_none(&self, sort: Sort) -> bool {
+        let (_, _, listed) = sort.words();
+        self.ids(sort).next().is_none() && !self.held.contains(listed)
+    }
+
+    /// Notes an id that stands before, if that is in the same file.
+    pub(crate) fn doubled(&mut self, sort: Sort, key: &'t Key, first: &Place) {
+        if key.place.file == first.file {
+            self.doubled.entry(sort).or_default().push(&key.place);
+        }
+    }
+
+    /// How many ids of a sort stand before and have no other that was perhaps meant.
+    pub(crate) fn doubles(&self, sort: Sort) -> usize {
+        self.doubled.get(&sort).map_or(0, Vec::len)
+    }
+
+    /// Notes that an id which is named at a place was perhaps meant where another stands twice.
+    pub(crate) fn lose(&mut self, sort: Sort, id: &str, named: Place) {
+        self.words.insert(id.to_owned());
+        if let Some(place) = self.doubled.get_mut(&sort).and_then(Vec::pop) {
+            self.lost.push((place.clone(), id.to_owned(), named));
+        }
+    }
+
+    /// Adds ids that were perhaps meant to the problems of those that stand twice.
+    pub(crate) fn tell_lost(&self, out: &mut [Diagnostic]) {
+        for (place, id, named) in &self.lost {
+            let is_double =
+                |told: &Diagnostic| matches!(told.code, Code::DuplicateKey | Code::DuplicateId);
+            for told in out.iter_mut() {
+                if told.place == *place && is_double(told) {
+                    let note = format!("`{id}` is named here and is nowhere: perhaps it was meant");
+                    told.also.push((named.clone(), note));
+                }
+            }
+        }
+    }
+
+    /// Takes other items, by sort and id, for what ids mean.
+    pub(crate) fn lay_over(&mut self, items: Overlay<'t>) {
+        self.overlay = items;
     }
 
     /// Notes that there is a file of which nobody knows what it holds.
@@ -98,6 +165,7 @@ impl<'t> Declared<'t> {
             Kind::Scalar(scalar) => {
                 self.words.insert(scalar.text.clone());
             }
+            Kind::Refused => {}
             Kind::List(items) => items.iter().for_each(|item| self.words_of_node(item)),
             Kind::Map(entries) => {
                 for (key, value) in entries {
@@ -115,7 +183,11 @@ impl<'t> Declared<'t> {
 
     /// Whether there is or may be a rule of any kind with this id, read or not.
     pub(crate) fn may_be_rule(&self, id: &str) -> bool {
-        self.unread || self.words.contains(id) || self.rule_ids().any(|(_, known)| known == id)
+        let unnamed = |sort: &Sort| matches!(sort, Sort::Rule(_));
+        self.unread
+            || self.words.contains(id)
+            || self.unnamed.iter().any(unnamed)
+            || self.rule_ids().any(|(_, known)| known == id)
     }
 
     /// The ids of all rules, read or not, kind by kind.
@@ -144,6 +216,9 @@ impl<'t> Declared<'t> {
 
     /// Where an id is declared.
     pub(crate) fn place(&self, sort: Sort, id: &str) -> Option<&'t Place> {
+        if let Some((place, _)) = self.overlay.get(&(sort, id)) {
+            return Some(place);
+        }
         self.ids
             .get(&sort)
             .and_then(|held| held.get(id))
@@ -152,6 +227,9 @@ impl<'t> Declared<'t> {
 
     /// The item as written.
     pub(crate) fn node(&self, sort: Sort, id: &str) -> Option<&'t Node> {
+        if let Some((_, node)) = self.overlay.get(&(sort, id)) {
+            return Some(node);
+        }
         self.ids
             .get(&sort)
             .and_then(|held| held.get(id))

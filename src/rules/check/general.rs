@@ -59,7 +59,7 @@ impl General<'_, '_, '_> {
             let empty = match &value.kind {
                 Kind::List(items) => items.is_empty(),
                 Kind::Map(entries) => entries.is_empty() && own,
-                Kind::Scalar(_) => false,
+                Kind::Scalar(_) | Kind::Refused => false,
             };
             if empty {
                 let what = format!("`{}` is empty and asks for nothing", key.text);

@@ -22,6 +22,7 @@ pub(crate) mod sections;
 mod selectors;
 mod sources;
 mod tables;
+pub(crate) mod together;
 mod unplaced;
 pub(crate) mod unread;
 mod walk;

@@ -170,6 +170,7 @@ pub(super) fn canonical(node: Option<&Node>) -> String {
     };
     match &node.kind {
         Kind::Scalar(scalar) => format!("{:?}", scalar.text),
+        Kind::Refused => String::new(),
         Kind::List(items) => {
             let mut items: Vec<String> = items.iter().map(|item| canonical(Some(item))).collect();
             items.sort();

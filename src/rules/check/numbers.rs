@@ -224,13 +224,12 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         checks.at(&effort.reps_at_percent, "reps-at-percent", 0, 100);
         checks.at(&effort.load_from_percent, "load-from-percent", 0, 100);
         checks.at(&effort.load_to_percent, "load-to-percent", 0, 100);
-        if effort.load_from_percent > effort.load_to_percent {
-            let what = "the load begins higher than it ends";
-            let place = effort.load_from_percent.place.clone();
+        let ends = [&effort.load_from_percent, &effort.load_to_percent];
+        if ends.iter().all(|end| is_told_of(end, 0, 100)) && ends.is_sorted_by(|a, b| a > b) {
             checks.problem(
                 Code::OutOfRange,
-                place,
-                what,
+                effort.load_from_percent.place.clone(),
+                "the load begins higher than it ends",
                 "let `load-from-percent` be no more than `load-to-percent`",
             );
         }
@@ -352,12 +351,19 @@ fn highest(checks: &mut Checks<'_, '_>, stated: Option<&Stated>) {
     }
 }
 
+/// Whether a number can be held against another: it was read, and is in its range.
+fn is_told_of(number: &At<u8>, from: u8, to: u8) -> bool {
+    !number.place.is_unknown() && (from..=to).contains(&number.value)
+}
+
 fn check_layout(checks: &mut Checks<'_, '_>, id: &str, layout: &Layout) {
     checks.some(Sort::Layout, id, &["days"], layout.days.len(), "day");
     let mut last: Option<&At<LayoutDay>> = None;
     for day in &layout.days {
         checks.at(&day.day, "day", 1, 7);
+        let there_is = is_told_of(&day.day, 1, 7);
         if let Some(last) = last
+            && there_is
             && last.day >= day.day
         {
             let what = format!("day {} stands after day {}", day.day, last.day);
@@ -368,7 +374,7 @@ fn check_layout(checks: &mut Checks<'_, '_>, id: &str, layout: &Layout) {
                 "write the days in the order of the week, each once",
             );
         }
-        last = Some(day);
+        last = if there_is { Some(day) } else { last };
         if day.parts.is_empty() {
             let what = format!("day {} has no part", day.day);
             checks.problem(
@@ -381,7 +387,7 @@ fn check_layout(checks: &mut Checks<'_, '_>, id: &str, layout: &Layout) {
         let mut held: BTreeMap<&PartId, &Place> = BTreeMap::new();
         for slot in &day.parts {
             checks.at(&slot.at_most, "at-most", 1, 6);
-            if slot.at_least > slot.at_most.value {
+            if slot.at_least > slot.at_most.value && is_told_of(&slot.at_most, 1, 6) {
                 let what = format!(
                     "the part asks for at least {} and at most {}",
                     slot.at_least, slot.at_most

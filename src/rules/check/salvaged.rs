@@ -9,10 +9,21 @@ use crate::base::{Code, Diagnostic, Place, nearest};
 use crate::rules::pack::Pack;
 use crate::rules::read::{Beyond, Key, Kind, Node, settle};
 
-use super::declared::Declared;
+use super::declared::{Declared, Overlay};
 use super::items::items;
 use super::sections::Sort;
 use super::{Checks, axes, bounds, dangling, lineage, numbers};
+
+/// The places of what nobody knows for problems.
+pub(crate) fn spoilt(problems: &[Diagnostic]) -> BTreeSet<Place> {
+    let mut places: BTreeSet<Place> = problems.iter().map(|told| told.place.clone()).collect();
+    // Which of the two is meant.
+    let doubles = problems
+        .iter()
+        .filter(|told| told.code == Code::DuplicateKey);
+    places.extend(doubles.flat_map(|told| told.also.first().map(|(place, _)| place.clone())));
+    places
+}
 
 /// Items with gaps and stand-ins.
 #[derive(Default)]
@@ -22,16 +33,75 @@ pub(crate) struct Salvaged {
     pub(crate) beyond: Vec<Beyond>,
 }
 
+/// What an item is called whose own id is none.
+pub(crate) const NO_ID: &str = "no-id-stands-here";
+
+/// So many items of one id are looked at.
+const MOST_DOUBLES: usize = 20;
+
+/// Items whose id another has, or is none, each id once.
+#[derive(Default)]
+struct Double<'t> {
+    pack: Pack,
+    items: Overlay<'t>,
+}
+
+/// All of those.
+#[derive(Default)]
+pub(crate) struct Doubles<'t>(Vec<Double<'t>>);
+
+impl<'t> Doubles<'t> {
+    /// Where what could be had of one is put, if it is still looked at.
+    pub(crate) fn add(
+        &mut self,
+        sort: Sort,
+        id: &'t str,
+        place: &'t Place,
+        node: &'t Node,
+    ) -> Option<&mut Pack> {
+        let is_free = |double: &Double<'_>| !double.items.contains_key(&(sort, id));
+        let at = self.0.iter().position(is_free).unwrap_or(self.0.len());
+        if at == self.0.len() && at < MOST_DOUBLES {
+            self.0.push(Double::default());
+        }
+        let double = self.0.get_mut(at)?;
+        double.items.insert((sort, id), (place, node));
+        Some(&mut double.pack)
+    }
+}
+
 /// Problems in the parts that were read, and those that such parts show elsewhere. `spoilt` are the
 /// places of what could not be read; `pack` ends up with salvaged items in it, and so is of no other use.
 pub(crate) fn check_salvaged(
     pack: &mut Pack,
     salvaged: Salvaged,
+    doubles: Doubles<'_>,
     spoilt: &BTreeSet<Place>,
     declared: Declared<'_>,
+    told: &mut [Diagnostic],
 ) -> Vec<Diagnostic> {
+    let (mut out, declared) = of_values(&salvaged.pack, salvaged.beyond, spoilt, declared);
+    let (found, mut declared) = of_constraints(pack, salvaged.pack, spoilt, declared);
+    out.extend(found);
+    for Double { pack, items } in doubles.0 {
+        declared.lay_over(items);
+        let (found, back) = of_values(&pack, Vec::new(), spoilt, declared);
+        declared = back;
+        out.extend(found.into_iter().filter(|told| !told.what.contains(NO_ID)));
+    }
+    declared.tell_lost(told);
+    out
+}
+
+/// What is wrong with single values of items, where those were read.
+fn of_values<'t>(
+    pack: &Pack,
+    beyond: Vec<Beyond>,
+    spoilt: &BTreeSet<Place>,
+    declared: Declared<'t>,
+) -> (Vec<Diagnostic>, Declared<'t>) {
     let mut checks = Checks {
-        pack: &salvaged.pack,
+        pack,
         declared,
         out: Vec::new(),
     };
@@ -42,26 +112,25 @@ pub(crate) fn check_salvaged(
     let Checks {
         declared, mut out, ..
     } = checks;
-    settle(salvaged.beyond, &mut out);
+    settle(beyond, &mut out);
     let mut sound = BTreeSet::new();
-    for item in items(&salvaged.pack) {
+    for item in items(pack) {
         if let Some(node) = declared.node(item.sort, item.id) {
             note_sound(node, spoilt, &mut sound);
         }
     }
     let of_one_value = [Code::DanglingId, Code::OutOfRange, Code::EmptyMap];
     out.retain(|problem| of_one_value.contains(&problem.code) && sound.contains(&problem.place));
-    out.extend(of_constraints(pack, salvaged.pack, spoilt, declared));
-    out
+    (out, declared)
 }
 
 /// What the constraints of salvaged axes and exercises show to be wrong, where those are sure.
-fn of_constraints(
+fn of_constraints<'t>(
     pack: &mut Pack,
     salvaged: Pack,
     spoilt: &BTreeSet<Place>,
-    declared: Declared<'_>,
-) -> Vec<Diagnostic> {
+    declared: Declared<'t>,
+) -> (Vec<Diagnostic>, Declared<'t>) {
     let sure = |sort: Sort, id: &str, keys: &[&str]| {
         let node = declared.node(sort, id);
         node.is_some_and(|node| keys_are_sure(node, keys, spoilt))
@@ -93,14 +162,16 @@ fn of_constraints(
     };
     axes::check(&mut checks);
     lineage::check(&mut checks);
-    let mut out = checks.out;
+    let Checks {
+        declared, mut out, ..
+    } = checks;
     out.retain(|problem| matches!(problem.code, Code::TwoValuesOnAxis | Code::DropsNothing));
-    out
+    (out, declared)
 }
 
 /// Whether what an item says under these keys was read, or it says nothing there and no unknown key
 /// of it was probably meant for one of them.
-fn keys_are_sure(node: &Node, keys: &[&str], spoilt: &BTreeSet<Place>) -> bool {
+pub(crate) fn keys_are_sure(node: &Node, keys: &[&str], spoilt: &BTreeSet<Place>) -> bool {
     let stands = |key: &str| node.entry(key).is_some();
     let lacks: Vec<&str> = keys.iter().copied().filter(|key| !stands(key)).collect();
     let meant = |key: &Key| nearest(&key.text, lacks.iter().copied()).is_some();
@@ -120,11 +191,23 @@ fn is_sound(node: &Node, spoilt: &BTreeSet<Place>) -> bool {
     note_sound(node, spoilt, &mut BTreeSet::new())
 }
 
+/// Whether a node has both ends of a range among what is sound, whatever else stands in it.
+fn has_both_ends(node: &Node, sound: &BTreeSet<Place>) -> bool {
+    ["from", "to"].iter().all(|end| {
+        let end = node.entry(end);
+        end.is_some_and(|(key, value)| sound.contains(&key.place) && sound.contains(&value.place))
+    })
+}
+
 /// Notes the places of all sound nodes of a node, and of the keys before such; whether it is sound itself.
-fn note_sound(node: &Node, spoilt: &BTreeSet<Place>, sound: &mut BTreeSet<Place>) -> bool {
-    let mut whole = !spoilt.contains(&node.place);
+pub(crate) fn note_sound(
+    node: &Node,
+    spoilt: &BTreeSet<Place>,
+    sound: &mut BTreeSet<Place>,
+) -> bool {
+    let mut whole = !spoilt.contains(&node.place) && node.kind != Kind::Refused;
     match &node.kind {
-        Kind::Scalar(_) => {}
+        Kind::Scalar(_) | Kind::Refused => {}
         Kind::List(items) => {
             for item in items {
                 whole &= note_sound(item, spoilt, sound);
@@ -140,7 +223,7 @@ fn note_sound(node: &Node, spoilt: &BTreeSet<Place>, sound: &mut BTreeSet<Place>
             }
         }
     }
-    if whole {
+    if whole || has_both_ends(node, sound) {
         sound.insert(node.place.clone());
     }
     whole

@@ -32,7 +32,7 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
 /// A source that is stated must name one.
 fn sources(checks: &mut Checks<'_, '_>, node: &Node) {
     match &node.kind {
-        Kind::Scalar(_) => {}
+        Kind::Scalar(_) | Kind::Refused => {}
         Kind::List(items) => items.iter().for_each(|item| sources(checks, item)),
         Kind::Map(entries) => {
             for (key, value) in entries {

@@ -66,7 +66,7 @@ pub(super) fn places_of(node: &Node, address: usize) -> Option<Vec<Place>> {
         return Some(vec![node.place.clone()]);
     }
     let found = match &node.kind {
-        Kind::Scalar(_) => None,
+        Kind::Scalar(_) | Kind::Refused => None,
         Kind::List(items) => items.iter().find_map(|item| places_of(item, address)),
         Kind::Map(entries) => entries
             .iter()

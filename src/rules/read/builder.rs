@@ -7,8 +7,8 @@ use std::sync::Arc;
 use saphyr_parser::{Event, ScalarStyle, Span};
 
 use super::limits::Limits;
-use super::rest::Rest;
-use super::tree::{Key, Kind, Node, Scalar, Style, place, shortened};
+use super::rest::{Rest, lost_quote};
+use super::tree::{Key, Kind, Node, Scalar, Standing, Style, place, shortened};
 use crate::base::{Code, Diagnostic, Place};
 
 /// After so many problems in one file nobody reads on, and memory stays bounded.
@@ -33,8 +33,6 @@ enum OpenKind {
 enum Next {
     Key,
     ValueOf(Key),
-    /// The value of a key that was refused.
-    NoMatter,
 }
 
 /// Builds one file's tree.
@@ -95,18 +93,22 @@ impl<'a> Builder<'a> {
             Event::Alias(_) => {
                 self.problem(
                     Code::Anchor,
-                    at,
+                    at.clone(),
                     "an alias (`*name`) stands here, and aliases are not read",
                     "write the value out, or put a text that starts with `*` in quotes",
                 );
-                self.attach(None);
+                self.attach(at, Kind::Refused);
             }
             Event::Scalar(text, style, anchor, tag) => {
                 if !self.count(&at) {
                     return false;
                 }
                 self.properties(anchor, tag.is_some(), &at);
-                self.scalar(text.into_owned(), style, at, span);
+                if tag.is_some() && !self.wants_key() {
+                    self.attach(at, Kind::Refused);
+                } else {
+                    self.scalar(text.into_owned(), style, at, span);
+                }
             }
             Event::SequenceStart(anchor, tag) => {
                 self.properties(anchor, tag.is_some(), &at);
@@ -213,21 +215,15 @@ impl<'a> Builder<'a> {
             OpenKind::List(items) => Kind::List(items),
             OpenKind::Map { entries, .. } => Kind::Map(entries),
         };
-        let node = Node {
-            place: open.place,
-            kind,
-        };
         if self.wants_key() {
             self.problem(
                 Code::KeyNotText,
-                node.place,
+                open.place.clone(),
                 "a list or map stands where a key belongs",
                 "write the key as one word; a text that starts with `[` or `{` needs quotes",
             );
-            self.attach(None);
-        } else {
-            self.attach(Some(node));
         }
+        self.attach(open.place, kind);
     }
 
     fn wants_key(&self) -> bool {
@@ -243,27 +239,23 @@ impl<'a> Builder<'a> {
         )
     }
 
-    /// Puts a value where it belongs; `None` stands for one that was refused.
-    fn attach(&mut self, node: Option<Node>) {
+    /// Puts a value where it belongs; where a key belongs it is one that was refused.
+    fn attach(&mut self, at: Place, kind: Kind) {
+        let node = Node { place: at, kind };
         match self.open.last_mut() {
-            None => self.root = node,
+            // Of several documents the first is read.
+            None => drop(self.root.get_or_insert(node)),
             Some(Open {
                 kind: OpenKind::List(items),
                 ..
-            }) => items.extend(node),
+            }) => items.push(node),
             Some(Open {
                 kind: OpenKind::Map { entries, next, .. },
                 ..
-            }) => {
-                *next = match (std::mem::replace(next, Next::Key), node) {
-                    (Next::Key, _) => Next::NoMatter,
-                    (Next::ValueOf(key), Some(node)) => {
-                        entries.push((key, node));
-                        Next::Key
-                    }
-                    (Next::ValueOf(_) | Next::NoMatter, _) => Next::Key,
-                };
-            }
+            }) => match std::mem::replace(next, Next::Key) {
+                Next::Key => *next = Next::ValueOf(Key::refused(node.place)),
+                Next::ValueOf(key) => entries.push((key, node)),
+            },
         }
     }
 
@@ -276,17 +268,25 @@ impl<'a> Builder<'a> {
         if self.wants_key() {
             self.key(text, style, at);
         } else if style == Style::Plain && is_null(&text) {
-            self.null(&text, at);
-            self.attach(None);
+            self.null(&text, at.clone());
+            if !(self.open.is_empty() && text.is_empty()) {
+                self.attach(at, Kind::Refused);
+            }
         } else {
             // Ids and numbers are of one word and begin small; what begins with a capital is a text.
             let is_text = text.contains(' ') || text.starts_with(char::is_uppercase);
+            let before = self.found.len();
             if style == Style::Plain && is_text {
-                self.check_cut_off(&text, &at, span);
-                self.check_quote(&text, &at);
+                let cut = self.rest.cut_off(&text, &at, span.end.index());
+                self.found.extend(cut);
+                self.found.extend(lost_quote(&text, &at));
             }
-            let kind = Kind::Scalar(Scalar { text, style });
-            self.attach(Some(Node { place: at, kind }));
+            let kind = if self.found.len() > before {
+                Kind::Refused
+            } else {
+                Kind::Scalar(Scalar { text, style })
+            };
+            self.attach(at, kind);
         }
     }
 
@@ -299,6 +299,15 @@ impl<'a> Builder<'a> {
         match self.open.last() {
             // A file with nothing but comments and dashes: `finish` says so.
             None if text.is_empty() => {}
+            // Its key has been told.
+            Some(Open {
+                kind:
+                    OpenKind::Map {
+                        next: Next::ValueOf(key),
+                        ..
+                    },
+                ..
+            }) if key.standing == Standing::Refused => {}
             Some(Open {
                 kind:
                     OpenKind::Map {
@@ -330,21 +339,21 @@ impl<'a> Builder<'a> {
         if style == Style::Plain && is_null(&text) {
             self.problem(
                 Code::Null,
-                at,
+                at.clone(),
                 "a key is empty or null",
                 "write a word before the colon",
             );
-            self.attach(None);
+            self.attach(at, Kind::Refused);
             return;
         }
         if style == Style::Plain && text == "<<" {
             self.problem(
                 Code::MergeKey,
-                at,
+                at.clone(),
                 "a merge key (`<<`) stands here, and merge keys are not read",
                 "write the keys out",
             );
-            self.attach(None);
+            self.attach(at, Kind::Refused);
             return;
         }
         let Some(Open {
@@ -356,55 +365,30 @@ impl<'a> Builder<'a> {
         else {
             return;
         };
-        match first_places.entry(text.clone()) {
+        let mut key = Key {
+            text,
+            style,
+            place: at,
+            standing: Standing::Sound,
+        };
+        let twice = match first_places.entry(key.text.clone()) {
             Entry::Vacant(entry) => {
-                entry.insert(at.clone());
-                *next = Next::ValueOf(Key {
-                    text,
-                    style,
-                    place: at,
-                });
+                entry.insert(key.place.clone());
+                None
             }
             Entry::Occupied(entry) => {
-                let first = entry.get().clone();
-                *next = Next::NoMatter;
-                self.report(
-                    Diagnostic::new(
-                        Code::DuplicateKey,
-                        at,
-                        format!("the key `{}` stands twice in this map", shortened(&text)),
-                        "take one out, or give it another name",
-                    )
-                    .with_also(first, "it stands here first"),
+                key.standing = Standing::Again;
+                let what = format!(
+                    "the key `{}` stands twice in this map",
+                    shortened(&key.text)
                 );
+                let help = "take one out, or give it another name";
+                let told = Diagnostic::new(Code::DuplicateKey, key.place.clone(), what, help);
+                Some(told.with_also(entry.get().clone(), "it stands here first"))
             }
-        }
-    }
-
-    /// A quotation mark at the end of prose that does not begin with one.
-    fn check_quote(&mut self, text: &str, at: &Place) {
-        if text.ends_with('"') && text.matches('"').count() % 2 == 1 {
-            self.problem(
-                Code::Syntax,
-                at.clone(),
-                "this text ends with a quotation mark and has none where it begins",
-                "put one in front of it, or take the last one away",
-            );
-        }
-    }
-
-    fn check_cut_off(&mut self, text: &str, at: &Place, span: &Span) {
-        if self.rest.comment_follows(span.end.index()) {
-            self.problem(
-                Code::SwallowedComment,
-                at.clone(),
-                format!(
-                    "the text `{}` is cut off by the number sign after it",
-                    shortened(text)
-                ),
-                "put the whole text in quotes, or move the comment to a line of its own",
-            );
-        }
+        };
+        *next = Next::ValueOf(key);
+        self.found.extend(twice);
     }
 }
 

@@ -33,7 +33,7 @@ impl Known {
         self.broken.contains(&address)
             || self.absent.contains_key(&address)
             || match &node.kind {
-                Kind::Scalar(_) => false,
+                Kind::Scalar(_) | Kind::Refused => false,
                 Kind::List(items) => items.iter().any(|item| self.touches(item)),
                 Kind::Map(entries) => entries.iter().any(|(key, value)| {
                     self.broken.contains(&key_address(key)) || self.touches(value)
@@ -82,6 +82,9 @@ impl<'a> De<'a> {
     }
 
     fn wrong_type(self, wanted: &str, help: &str) -> Problem {
+        if self.node.kind == Kind::Refused {
+            return Problem::consequence();
+        }
         let what = format!("must be {wanted}, not {}", self.node.in_words());
         Problem::value(Code::WrongType, what, help)
     }
@@ -160,6 +163,7 @@ impl<'de> Deserializer<'de> for De<'_> {
             Kind::Scalar(_) => self.deserialize_str(visitor),
             Kind::List(_) => self.deserialize_seq(visitor),
             Kind::Map(_) => self.deserialize_map(visitor),
+            Kind::Refused => self.here(Err(Problem::consequence())),
         }
     }
 

@@ -1,16 +1,17 @@
 //! Reading one item of a rule file into its type, with all that is wrong with it.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::marker::PhantomData;
 
 use serde::de::DeserializeOwned;
 
 use super::beyond::{Beyond, places_of};
 use super::de::{De, Known, node_address};
+use super::marked::{Marked, drop_misfits, places_again};
 use super::parts;
 use super::problem::{Kind, Problem};
-use super::tree::{Key, Node};
-use crate::base::{Code, Diagnostic, nearest};
+use super::tree::{Key, Kind as Written, Node};
+use crate::base::{Code, Diagnostic, Place, nearest};
 
 /// After so many problems in one item nobody reads on.
 const MOST_PROBLEMS: usize = 50;
@@ -25,34 +26,20 @@ const MOST_TRIES: usize = 8;
 ///
 /// `None` if anything is wrong with it; then all its problems are added to `out`, sorted by place:
 /// keys that mean nothing, keys that are missing, and values that do not fit, as far as one does
-/// not follow from another.
+/// not follow from another. What is marked in the tree has been told.
 pub fn read_item<T: DeserializeOwned>(
     node: &Node,
     path: &str,
     out: &mut Vec<Diagnostic>,
 ) -> Option<T> {
     let mut beyond = Vec::new();
-    let value = read_with_beyond(node, path, out, &mut beyond);
-    if beyond.is_empty() {
-        return value;
+    let reached = read_as_far(node, path, out, &mut beyond);
+    if let (Reached::Whole(value), true) = (reached, beyond.is_empty()) {
+        return Some(value);
     }
     out.extend(beyond.into_iter().map(|number| number.problem));
     out.sort();
     None
-}
-
-/// The same, with numbers that their types can't hold read as others and noted in `beyond`, also
-/// where something else is wrong.
-pub fn read_with_beyond<T: DeserializeOwned>(
-    node: &Node,
-    path: &str,
-    out: &mut Vec<Diagnostic>,
-    beyond: &mut Vec<Beyond>,
-) -> Option<T> {
-    match read_as_far(node, path, out, beyond) {
-        Reached::Whole(value) => Some(value),
-        Reached::Salvaged(_) | Reached::Nothing => None,
-    }
 }
 
 /// How far the reading of an item came.
@@ -66,28 +53,40 @@ pub enum Reached<T> {
     Nothing,
 }
 
-/// The same, with what can be had of an item that something is wrong with.
+/// The same, with what can be had of an item that something is wrong with. Numbers that their types
+/// can't hold are read as others and noted in `beyond`.
 pub fn read_as_far<T: DeserializeOwned>(
     node: &Node,
     path: &str,
     out: &mut Vec<Diagnostic>,
     beyond: &mut Vec<Beyond>,
 ) -> Reached<T> {
-    let mut reading = Reading::new(node, path);
-    let mut value = None;
-    for _ in 0..MOST_PASSES {
-        match reading.pass::<T>() {
-            Ok(read) => {
-                value = Some(read);
-                break;
-            }
-            Err(problem) if reading.take(&problem) => {}
-            Err(_) => break,
+    if node.kind == Written::Refused {
+        return Reached::Nothing;
+    }
+    let mut reading = Reading::new(node, path, 0);
+    let value = reading.passes::<T>();
+    let (rounds, marked) = (reading.rounds, reading.marked);
+    let mut found = reading.found;
+    let mut far = reading.beyond;
+    for round in 1..rounds {
+        let mut again = Reading::new(node, path, round);
+        again.passes::<T>();
+        add_again(node, again, &mut found, &mut far);
+    }
+    if rounds > 1 {
+        drop_misfits(node, &mut found);
+    }
+    for (place, map, key) in reading.meant {
+        let is_told =
+            |told: &&mut Diagnostic| told.code == Code::DuplicateKey && told.place == place;
+        if let Some(told) = out.iter_mut().find(is_told) {
+            let note = format!("the key `{key}` is missing in this map: perhaps it was meant");
+            told.also.push((map, note));
         }
     }
-    beyond.append(&mut reading.beyond);
-    let mut found = reading.found;
-    if found.is_empty() {
+    beyond.append(&mut far);
+    if found.is_empty() && !marked {
         if value.is_none() {
             out.push(Diagnostic::new(
                 Code::BadValue,
@@ -103,6 +102,23 @@ pub fn read_as_far<T: DeserializeOwned>(
     value.map_or(Reached::Nothing, Reached::Salvaged)
 }
 
+/// Adds what only a further round found: what is wrong in values whose key stands in its map before.
+fn add_again(node: &Node, again: Reading<'_>, found: &mut Vec<Diagnostic>, far: &mut Vec<Beyond>) {
+    let mut keys = HashSet::new();
+    places_again(node, &mut keys);
+    for problem in again.found {
+        // That the key itself stands there has been told.
+        if !keys.contains(&problem.place) && !found.contains(&problem) {
+            found.push(problem);
+        }
+    }
+    for number in again.beyond {
+        if far.iter().all(|known| known.places != number.places) {
+            far.push(number);
+        }
+    }
+}
+
 /// How well a node fits a type that it was perhaps meant for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Fit {
@@ -116,7 +132,10 @@ pub enum Fit {
 
 /// How well a node fits `T`; what is wrong with it is told nowhere.
 pub fn fit<T: DeserializeOwned>(node: &Node) -> Fit {
-    let mut reading = Reading::new(node, "");
+    if node.kind == Written::Refused {
+        return Fit::Not;
+    }
+    let mut reading = Reading::new(node, "", 0);
     for _ in 0..MOST_TRIES {
         match reading.pass::<T>() {
             Ok(_) => {
@@ -156,20 +175,56 @@ struct Reading<'a> {
     known: Known,
     /// Keys whose lack is explained by an unknown key that was probably meant for them.
     excused: HashSet<(usize, &'static str)>,
+    /// Maps with a key that was refused, so that nobody knows what they lack.
+    open: HashSet<usize>,
+    /// Maps with keys that stand again, each of which may be one that the map lacks.
+    again: HashMap<usize, Vec<Place>>,
+    /// Keys that were perhaps meant so: where the other stands, the map, and the key.
+    meant: Vec<(Place, Place, &'static str)>,
+    /// In how many rounds each of the keys that stand several times is read once.
+    rounds: usize,
+    /// Whether the tree says that something is wrong.
+    marked: bool,
     beyond: Vec<Beyond>,
     found: Vec<Diagnostic>,
 }
 
 impl<'a> Reading<'a> {
-    fn new(node: &'a Node, path: &'a str) -> Self {
+    fn new(node: &'a Node, path: &'a str, round: usize) -> Self {
+        let Marked {
+            broken,
+            open,
+            again,
+            rounds,
+        } = Marked::of(node, round);
         Self {
             node,
             path,
-            known: Known::default(),
+            marked: !broken.is_empty(),
+            known: Known {
+                broken,
+                ..Known::default()
+            },
             excused: HashSet::new(),
+            open,
+            again,
+            meant: Vec::new(),
+            rounds,
             beyond: Vec::new(),
             found: Vec::new(),
         }
+    }
+
+    /// Reads as often as something new is found to be wrong; what was read with all that left out.
+    fn passes<T: DeserializeOwned>(&mut self) -> Option<T> {
+        for _ in 0..MOST_PASSES {
+            match self.pass::<T>() {
+                Ok(read) => return Some(read),
+                Err(problem) if self.take(&problem) => {}
+                Err(_) => break,
+            }
+        }
+        None
     }
 
     /// Reads once, with what is known to be wrong left out.
@@ -202,7 +257,9 @@ impl<'a> Reading<'a> {
                     (false, self.leave_out(address))
                 } else {
                     absent.push(key);
-                    (!self.excused.contains(&(address, *key)), true)
+                    let excused = self.excused.contains(&(address, *key));
+                    let told = !excused && !self.open.contains(&address);
+                    (told && !self.is_meant(address, key, problem), true)
                 }
             }
             Kind::UnknownKey {
@@ -247,6 +304,15 @@ impl<'a> Reading<'a> {
             return false;
         }
         further
+    }
+
+    /// Whether a key that a map lacks was perhaps meant where another stands again.
+    fn is_meant(&mut self, address: usize, key: &'static str, problem: &Problem) -> bool {
+        let place = self.again.get_mut(&address).and_then(Vec::pop);
+        let Some(place) = place else { return false };
+        let map = problem.place(&self.node.place).clone();
+        self.meant.push((place, map, key));
+        true
     }
 
     /// Leaves a value or key out of the next pass; without the item itself there is none.

@@ -8,6 +8,7 @@ mod de;
 mod folder;
 mod item;
 mod limits;
+mod marked;
 mod parts;
 mod problem;
 mod rest;
@@ -22,9 +23,9 @@ mod tree;
 pub use beyond::{Beyond, settle};
 #[cfg(feature = "files")]
 pub use folder::read_folder;
-pub use item::{Fit, Reached, fit, read_as_far, read_item, read_key, read_with_beyond};
+pub use item::{Fit, Reached, fit, read_as_far, read_item, read_key};
 pub use limits::{Limits, Lost, check_texts, not_utf8};
 pub use scalar::id_meant;
 #[cfg(test)]
 pub use tree::Style;
-pub use tree::{Key, Kind, Node, parse};
+pub use tree::{Key, Kind, Node, Standing, parse};

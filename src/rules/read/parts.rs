@@ -7,7 +7,7 @@ use super::de::{De, Known, key_address, node_address};
 use super::problem::{Kind as Wrong, Problem};
 use super::scalar::Text;
 use super::stand_in::StandIn;
-use super::tree::{Key, Node};
+use super::tree::{Key, Kind, Node};
 use crate::base::Place;
 
 /// The items of a list.
@@ -108,8 +108,16 @@ impl<'de> MapAccess<'de> for Entries<'_> {
         let known = self.owner.known;
         // Only a struct misses an entry that is passed over because of its value.
         let is_struct = self.fields.is_some();
+        // What a comma within a number leaves behind, which has been told.
+        let is_left_over = |key: &Key, node: &Node| {
+            let unknown = |fields: &[&str]| !fields.contains(&key.text.as_str());
+            node.kind == Kind::Refused
+                && key.text.bytes().all(|byte| byte.is_ascii_digit())
+                && self.fields.is_some_and(unknown)
+        };
         let passed_over = |key: &Key, node: &Node| {
             known.broken.contains(&key_address(key))
+                || is_left_over(key, node)
                 || (!is_struct && known.broken.contains(&node_address(node)))
         };
         let Some((key, node)) = self.entries.find(|(key, node)| !passed_over(key, node)) else {

@@ -93,6 +93,11 @@ impl Problem {
         self
     }
 
+    /// Where it is, if that is known; else where the item is.
+    pub(super) fn place<'p>(&'p self, item: &'p Place) -> &'p Place {
+        self.place.as_ref().unwrap_or(item)
+    }
+
     /// Adds a step outwards to the path.
     pub(super) fn within(mut self, step: impl Into<String>) -> Self {
         if self.address.is_some() {
@@ -120,7 +125,7 @@ impl Problem {
         } else {
             format!("`{path}`")
         };
-        let place = self.place.as_ref().unwrap_or(item_place).clone();
+        let place = self.place(item_place).clone();
         let (code, what, help) = match &self.kind {
             Kind::Consequence => return None,
             Kind::Value { code, must, help } => (*code, format!("{subject} {must}"), help.clone()),

@@ -1,15 +1,24 @@
 //! A second reading of the same text by another YAML reader: a rule file that two readers take for
 //! different things is refused, since people use other tools on these files as well.
 
-use super::seen::Seen;
+use std::collections::HashSet;
 
-use super::tree::{Key, Kind, Node, Scalar, Style};
+use super::seen::Seen;
+use super::tree::{Key, Kind, Node, Scalar, Standing, Style};
 use crate::base::{Code, Diagnostic, Place};
 
-/// Reports the first place where the second reader sees something else.
-pub(super) fn compare(text: &str, node: &Node, out: &mut Vec<Diagnostic>) {
+/// Reports the first place where the second reader sees something else; whether there is none. What
+/// has been told is not compared.
+pub(super) fn compare(text: &str, node: &Node, out: &mut Vec<Diagnostic>) -> bool {
+    // What aliases lead to would be read as often as they stand.
+    let is_apart = |told: &Diagnostic| matches!(told.code, Code::Anchor | Code::SecondDocument);
+    if out.iter().any(is_apart) {
+        return true;
+    }
+    let told = out.iter().map(|told| told.place.clone()).collect();
     let differs = match serde_yaml::from_str::<Seen>(text) {
-        Ok(value) => difference(node, &value),
+        Ok(value) => difference(node, &value, &told),
+        Err(_) if !out.is_empty() => None,
         Err(error) => {
             let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).max(1);
             let place = error.location().map_or_else(
@@ -26,19 +35,25 @@ pub(super) fn compare(text: &str, node: &Node, out: &mut Vec<Diagnostic>) {
             what,
             "write it more plainly: put texts in quotes, and each key on a line of its own",
         ));
+        return false;
     }
+    true
 }
 
 /// The first place, in the order of the text, where tree and value differ, and how.
-fn difference(node: &Node, value: &Seen) -> Option<(Place, String)> {
+fn difference(node: &Node, value: &Seen, told: &HashSet<Place>) -> Option<(Place, String)> {
+    if told.contains(&node.place) && matches!(value, Seen::Tagged) {
+        return None;
+    }
     let seen = match (&node.kind, value) {
+        (Kind::Refused, _) => return None,
         (Kind::Scalar(scalar), _) => return scalar_difference(scalar, value, &node.place),
         (Kind::List(items), Seen::List(values)) => {
             if items.len() == values.len() {
                 return items
                     .iter()
                     .zip(values)
-                    .find_map(|(item, value)| difference(item, value));
+                    .find_map(|(item, value)| difference(item, value, told));
             }
             format!(
                 "one YAML reader sees {} items here, another {}",
@@ -48,10 +63,12 @@ fn difference(node: &Node, value: &Seen) -> Option<(Place, String)> {
         }
         (Kind::Map(entries), Seen::Map(values)) => {
             for ((key, item), (other, value)) in entries.iter().zip(values) {
-                if let Some(found) = key_difference(key, other) {
+                if key.standing != Standing::Refused
+                    && let Some(found) = key_difference(key, other)
+                {
                     return Some(found);
                 }
-                if let Some(found) = difference(item, value) {
+                if let Some(found) = difference(item, value, told) {
                     return Some(found);
                 }
             }

@@ -26,8 +26,10 @@ pub enum Kind {
     Scalar(Scalar),
     /// A list, in the order written.
     List(Vec<Node>),
-    /// A map, in the order written; no two keys have the same text.
+    /// A map, in the order written; of two keys with the same text the second is marked.
     Map(Vec<(Key, Node)>),
+    /// Something that rule files may not use; it has been told, and nobody knows what was meant.
+    Refused,
 }
 
 /// A text and how it was written.
@@ -60,6 +62,41 @@ pub struct Key {
     pub style: Style,
     /// Where it starts.
     pub place: Place,
+    /// Whether it can be relied on.
+    pub standing: Standing,
+}
+
+impl Key {
+    /// A key with another text than the one that stands there.
+    pub fn called(text: &str, place: &Place) -> Self {
+        Self {
+            text: text.to_owned(),
+            style: Style::Plain,
+            place: place.clone(),
+            standing: Standing::Sound,
+        }
+    }
+
+    /// What stands where a key belongs and is none.
+    pub(super) const fn refused(place: Place) -> Self {
+        Self {
+            text: String::new(),
+            style: Style::Plain,
+            place,
+            standing: Standing::Refused,
+        }
+    }
+}
+
+/// Whether a key can be relied on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// Nothing is wrong with it.
+    Sound,
+    /// It stands in its map before; that has been told.
+    Again,
+    /// It is none that may stand here; that has been told.
+    Refused,
 }
 
 impl Node {
@@ -104,6 +141,7 @@ impl Node {
             Kind::List(_) => "a list".into(),
             Kind::Map(_) => "a map".into(),
             Kind::Scalar(scalar) => format!("the text `{}`", shortened(&scalar.text)),
+            Kind::Refused => "what can't be read".into(),
         }
     }
 }
@@ -121,10 +159,10 @@ pub(super) fn shortened(text: &str) -> String {
 
 /// Reads the text of `file` into a tree.
 ///
-/// `None` if anything is wrong with it; every problem found is then added to `out`. Refused are:
-/// what is no YAML or is read differently by a second reader, anchors and aliases, merge keys,
-/// tags, values that are empty or null, further documents, keys that are no text or stand twice,
-/// prose that is cut off by a number sign, and what goes beyond the limits.
+/// `None` if it is no YAML, is read differently by a second reader or goes beyond the limits. Every
+/// problem found is added to `out`. There is a tree all the same, with what is wrong marked in it,
+/// where there are anchors and aliases, merge keys, tags, values that are empty or null, further
+/// documents, keys that are no text or stand twice, and prose that is cut off by a number sign.
 pub fn parse(
     text: &str,
     file: &Arc<str>,
@@ -139,14 +177,11 @@ pub fn parse(
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mut found = Vec::new();
     let root = build(text, file, limits, &mut found);
-    if let Some(node) = root.filter(|_| found.is_empty()) {
-        second::compare(text, &node, &mut found);
-        if found.is_empty() {
-            return Some(node);
-        }
-    }
+    let same = root
+        .as_ref()
+        .is_some_and(|node| second::compare(text, node, &mut found));
     out.append(&mut found);
-    None
+    root.filter(|_| same)
 }
 
 fn build(
