@@ -1,16 +1,34 @@
 //! The days of the case's layout, with the filters that rules lay over them.
 
-use std::borrow::Cow;
+use std::ops::Deref;
 
 use crate::base::{At, ExerciseId, LayoutId, Place, RoleId};
 use crate::infer::Setting;
 use crate::rules::case_check::{DoneItem, SoFar};
 use crate::rules::vocab::{DayFilter, Effort, Layout, LayoutDay, Yields};
 
+/// A day of a layout.
+pub(crate) enum Laid<'a> {
+    /// As the layout has it.
+    AsStated(&'a LayoutDay),
+    /// Of a day that is done: with just the room for what was done.
+    Filled(LayoutDay),
+}
+
+impl Deref for Laid<'_> {
+    type Target = LayoutDay;
+
+    fn deref(&self) -> &LayoutDay {
+        match self {
+            Self::AsStated(day) => day,
+            Self::Filled(day) => day,
+        }
+    }
+}
+
 /// One training day.
 pub(crate) struct Day<'a> {
-    /// As the layout has it; of a day that is done, with just the room for what was done.
-    pub(crate) layout: Cow<'a, LayoutDay>,
+    pub(crate) layout: Laid<'a>,
     pub(crate) effort: &'a Effort,
 }
 
@@ -102,8 +120,8 @@ fn days<'a>(setting: &Setting<'a>, layout: &'a Layout) -> Vec<Day<'a>> {
         .filter_map(|day| {
             let effort = setting.pack.efforts.get(&day.effort.value)?;
             let layout = match so_far.done.get(&day.day.value) {
-                Some(done) => Cow::Owned(filled(&day.value, done)),
-                None => Cow::Borrowed(&day.value),
+                Some(done) => Laid::Filled(filled(&day.value, done)),
+                None => Laid::AsStated(&day.value),
             };
             Some(Day { layout, effort })
         })
