@@ -26,7 +26,7 @@ fn hold(name: &str, best: &Plan, bound: &Bound) {
 }
 
 #[rstest]
-#[case::soon(20_000)]
+#[case::soon(100_000)]
 #[case::later(200_000)]
 #[case::late(1_500_000)]
 fn the_best_week_is_within_the_bound(#[case] nodes: u64) {

@@ -116,16 +116,13 @@ fn lighter_sets_rise_to_the_first_working_set() {
             let name = format!("{}: {}", solved.name, item.name);
             let Some(load) = &item.load else {
                 // Without a load nothing is on the bar that could be said.
-                assert!(
-                    item.lighter_sets.iter().all(|set| set.load.is_none()),
-                    "{name}"
-                );
-                unknown += item.lighter_sets.len();
+                assert!(item.lighter_sets.is_empty(), "{name}");
+                unknown += 1;
                 continue;
             };
             let mut before = 0;
             for set in &item.lighter_sets {
-                let held = set.load.as_ref().unwrap();
+                let held = &set.load;
                 let weight = held.weight.thousandths();
                 assert!(before < weight && weight < load.low.thousandths(), "{name}");
                 let percent = weight * 100 / load.low.thousandths();
@@ -138,7 +135,7 @@ fn lighter_sets_rise_to_the_first_working_set() {
             }
         }
     }
-    assert!(seen > 3_000 && unknown > 50, "{seen} {unknown}");
+    assert!(seen > 2_000 && unknown > 50, "{seen} {unknown}");
 }
 
 /// Fewer pieces are taken where that costs little: 58 kg would take two pieces a side, 55 take one.
@@ -154,7 +151,7 @@ fn a_lighter_set_takes_few_pieces() {
         .unwrap()
         .lighter_sets
         .iter()
-        .map(|set| set.load.as_ref().unwrap())
+        .map(|set| &set.load)
         .map(|load| (load.weight.to_string(), load.pieces.len()))
         .collect();
     let expected = [("34", 2), ("44", 3), ("54", 3), ("60", 2)];
@@ -186,7 +183,7 @@ fn no_sheet_repeats_what_to_look_at() {
             .lines()
             .filter_map(|line| line.trim().strip_prefix("watch: "))
         {
-            if line.starts_with("as on ") || line == "as above." {
+            if line.starts_with("as on ") || line.starts_with("as for ") || line == "as above." {
                 third += 1;
             } else {
                 *times.entry(line).or_default() += 1;

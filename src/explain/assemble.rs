@@ -12,7 +12,7 @@ use crate::rules::case_check::{Case, Value};
 use super::answer::{
     Bar, Bound, Item, Load, Missing, Plan, Proof, Said, Seen, Session, StandIn, Waiting, Worked,
 };
-use super::beside::{lighter_sets, watch};
+use super::beside::{Beside, done_before, lighter_sets, watch};
 use super::claim::Claim;
 use super::date::day_in_words;
 use super::glossary::{Glossary, rule_path};
@@ -111,8 +111,18 @@ impl Held<'_> {
             return Ok(None);
         };
         let mut items = Vec::new();
+        let mut loads: Vec<Option<Load>> = Vec::new();
         for (at, item) in placed.iter().enumerate() {
-            items.extend(self.item(trace, day, at, item, missing)?);
+            let load = self.load(item, missing);
+            let before = placed.iter().zip(loads.iter().map(Option::as_ref));
+            let done = done_before(self.setting, item, before);
+            let beside = Beside {
+                lighter_sets: lighter_sets(self, item, load.as_ref(), done),
+                watch: watch(self.setting, self.week, item),
+                load: load.clone(),
+            };
+            loads.push(load);
+            items.extend(self.item(trace, day, at, item, beside)?);
         }
         Ok(Some(Session {
             day: held.layout.day.value,
@@ -135,7 +145,7 @@ impl Held<'_> {
         day: usize,
         at: usize,
         item: &Placed,
-        missing: &mut BTreeSet<Missing>,
+        beside: Beside,
     ) -> Result<Option<Item>, TrailError> {
         let Some(exercise) = self.setting.graph.exercises.get(item.exercise) else {
             return Ok(None);
@@ -144,7 +154,6 @@ impl Held<'_> {
             return Ok(None);
         };
         let dosed = &item.dosed;
-        let load = self.load(item, missing);
         let constraints: BTreeSet<ConstraintId> = exercise
             .pieces
             .iter()
@@ -164,9 +173,9 @@ impl Held<'_> {
                 pieces => pieces.iter().map(|piece| piece.reps).collect(),
             },
             percent: dosed.percent,
-            lighter_sets: lighter_sets(self.setting, self.week, self.loads, item, load.as_ref()),
-            watch: watch(self.setting, self.week, item),
-            load,
+            lighter_sets: beside.lighter_sets,
+            watch: beside.watch,
+            load: beside.load,
             feel: trace.glossary.feel(dosed.dose.as_str()).to_owned(),
             constraints: constraints.into_iter().collect(),
             dose: dosed.dose.clone(),

@@ -4,53 +4,82 @@ use std::cmp::Reverse;
 
 use crate::base::{At, CauseId};
 use crate::infer::Setting;
-use crate::plan::{Item, Loads, Week, ramp_step};
+use crate::plan::{Item, Week, ramp_step};
 
 use super::answer::{BarLoad, LighterSet, Load, Watch};
 use super::assemble::decimal;
+use super::reason::Held;
 
-/// The lighter sets before the first working set, rising; those that the bar, or what can be made on it,
-/// makes no lighter than the next one are left out.
+/// What is said beside an item.
+pub(crate) struct Beside {
+    pub(crate) load: Option<Load>,
+    pub(crate) lighter_sets: Vec<LighterSet>,
+    pub(crate) watch: Option<Watch>,
+}
+
+/// The lighter sets before the first working set, rising. Left out are those that come too near to the one
+/// before or to the first working set, and those no heavier than what was done before on the day.
 pub(crate) fn lighter_sets(
-    setting: &Setting<'_>,
-    week: &Week<'_>,
-    loads: &Loads,
+    held: &Held<'_>,
     item: &Item,
     load: Option<&Load>,
+    done_before: i64,
 ) -> Vec<LighterSet> {
-    let Some((rule, step)) = ramp_step(setting, &item.placed(week)) else {
+    let (Some((rule, step)), Some(load)) = (ramp_step(held.setting, &item.placed(held.week)), load)
+    else {
         return Vec::new();
     };
-    let round = |reps: u16| match setting.graph.exercises.get(item.exercise) {
+    let round = |reps: u16| match held.setting.graph.exercises.get(item.exercise) {
         Some(held) if held.is_complex() => held.pieces.iter().map(|piece| piece.reps).collect(),
         _ => vec![i64::from(reps)],
     };
-    let room = rule.lighter_for_fewer_pieces.as_ref();
-    let room = room.map_or(0, |room| i64::from(room.value));
-    let mut reached = None;
+    let percent =
+        |stated: &Option<At<u16>>| stated.as_ref().map_or(0, |held| i64::from(held.value));
+    let lighter = percent(&rule.lighter_for_fewer_pieces);
+    let first = load.low.thousandths();
+    let apart = (first * percent(&rule.sets_apart_percent) / 100).max(1);
+    let mut reached = done_before;
     let sets = step.sets.iter().filter_map(|set| {
         let percent = i64::from(set.percent_of_load);
-        let made = load.map(|load| {
-            let target = load.low.thousandths() * percent / 100;
-            loads.make_with_few_pieces(target, target * (100 - room) / 100)
-        });
-        if let (Some(made), Some(load)) = (&made, load) {
-            let risen = reached.is_none_or(|reached| made.thousandths > reached);
-            if !risen || made.thousandths >= load.low.thousandths() {
-                return None;
-            }
-            reached = Some(made.thousandths);
+        let target = first * percent / 100;
+        let made = held
+            .loads
+            .make_with_few_pieces(target, target * (100 - lighter) / 100);
+        let near = made.thousandths < reached + apart || made.thousandths + apart > first;
+        // The first set of the day has nothing before it.
+        if near && (reached > 0 || made.thousandths + apart > first) {
+            return None;
         }
+        reached = made.thousandths;
         Some(LighterSet {
             percent_of_load: percent,
             round: round(set.reps),
-            load: made.map(|made| BarLoad {
+            load: BarLoad {
                 weight: decimal(made.thousandths),
                 pieces: made.side.iter().map(|piece| decimal(*piece)).collect(),
-            }),
+            },
         })
     });
     sets.collect()
+}
+
+/// The heaviest bar of the items before one on its day that train a skill of it, in thousandths; 0 where none has a load.
+pub(crate) fn done_before<'a>(
+    setting: &Setting<'_>,
+    item: &Item,
+    before: impl Iterator<Item = (&'a Item, Option<&'a Load>)>,
+) -> i64 {
+    let exercise = |item: &Item| setting.graph.exercises.get(item.exercise);
+    let own = exercise(item);
+    before
+        .filter(|(other, _)| {
+            exercise(other)
+                .zip(own)
+                .is_some_and(|(other, own)| other.skills.meets(&own.skills))
+        })
+        .filter_map(|(_, load)| load.map(|load| load.high.thousandths()))
+        .max()
+        .unwrap_or(0)
 }
 
 /// The most that an item does against one of these causes, in half points; 0 where none is in focus.

@@ -93,8 +93,8 @@ impl From<&LighterSet> for LighterSetDocument {
         Self {
             percent_of_load: set.percent_of_load,
             round: set.round.clone(),
-            weight: set.load.as_ref().map(|load| load.weight),
-            pieces: set.load.as_ref().map(|load| load.pieces.clone()),
+            weight: set.load.weight,
+            pieces: set.load.pieces.clone(),
         }
     }
 }

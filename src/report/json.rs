@@ -253,12 +253,10 @@ document! {
         percent_of_load: i64,
         /// Repetitions of each component in order.
         round: Vec<i64>,
-        /// With bar and collars, in the unit of the bar; absent where no load is named.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        weight: Option<Decimal>,
-        /// Pieces on one side, innermost first; absent where no load is named.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        pieces: Option<Vec<Decimal>>,
+        /// With bar and collars, in the unit of the bar.
+        weight: Decimal,
+        /// Pieces on one side, innermost first.
+        pieces: Vec<Decimal>,
     }
 }
 

@@ -84,6 +84,8 @@ fn from_a_medium_to_a_heavy_day_is_one_step(#[case] phase: &str) {
                     .find(|item| {
                         item.exercise.as_str() == lift && item.role.as_str() == "competition"
                     })
+                    // What the gym cannot make as asked says nothing of the steps.
+                    .filter(|item| item.load.as_ref().is_none_or(|load| load.asked.is_none()))
                     .and_then(|item| item.percent)
                     .map(|(_, top)| top)
             };

@@ -250,7 +250,8 @@ pub struct Item {
     pub load: Option<Load>,
     /// How it should feel.
     pub feel: String,
-    /// The lighter sets that lead to it, rising; none where the rules name none.
+    /// The lighter sets that lead to it, rising; none where the rules name none, no load is known, or what was done
+    /// before it on the day has led there.
     pub lighter_sets: Vec<LighterSet>,
     /// What to look at while it is done, where a rule says so.
     pub watch: Option<Watch>,
@@ -280,8 +281,8 @@ pub struct LighterSet {
     pub percent_of_load: i64,
     /// Repetitions of each component of one round, in order.
     pub round: Vec<i64>,
-    /// What is on the bar; none where no load is named.
-    pub load: Option<BarLoad>,
+    /// What is on the bar.
+    pub load: BarLoad,
 }
 
 /// What is on the bar in one set.

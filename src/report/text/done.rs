@@ -1,7 +1,7 @@
 //! What is done, in words: sets, repetitions, loads and what they are made of.
 
 use crate::base::Decimal;
-use crate::explain::{Item, LighterSet, Load};
+use crate::explain::{Bar, Item, LighterSet, Load};
 
 /// A load with its unit, one number where both ends are the same.
 pub(super) fn span(load: &Load) -> String {
@@ -53,28 +53,24 @@ fn round(set: &LighterSet) -> String {
     }
 }
 
-/// The lighter sets: what is on the bar, repetitions, and what of it is on one side; no percent of a load
-/// that nobody knows.
-pub(super) fn lighter_sets(item: &Item) -> String {
-    let unit = item.load.as_ref().map_or("", |load| load.unit.as_str());
-    let with_load = |set: &LighterSet| {
-        let load = set.load.as_ref()?;
-        let pieces = match load.pieces.as_slice() {
-            [] => String::from("bar alone"),
+/// The lighter sets: what is on the bar, repetitions, and what of it is on one side.
+pub(super) fn lighter_sets(item: &Item, bar: &Bar) -> String {
+    let alone = if bar.collar == Decimal::ZERO {
+        "bar alone"
+    } else {
+        "bar and collars"
+    };
+    let sets = item.lighter_sets.iter().map(|set| {
+        let pieces = match set.load.pieces.as_slice() {
+            [] => alone.to_owned(),
             pieces => format!("{} a side", side(pieces)),
         };
-        Some(format!(
-            "{} {unit} × {} ({pieces})",
-            load.weight,
+        format!(
+            "{} {} × {} ({pieces})",
+            set.load.weight,
+            bar.unit,
             round(set)
-        ))
-    };
-    let sets: Option<Vec<String>> = item.lighter_sets.iter().map(with_load).collect();
-    sets.map_or_else(
-        || {
-            let rounds: Vec<String> = item.lighter_sets.iter().map(round).collect();
-            format!("{} repetitions, each set heavier", rounds.join(", "))
-        },
-        |sets| sets.join("; "),
-    )
+        )
+    });
+    sets.collect::<Vec<_>>().join("; ")
 }

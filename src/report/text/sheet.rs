@@ -45,8 +45,8 @@ pub(super) struct Sheet<'a> {
     layout: Layout,
     /// Why each item is there, by the fact that it is placed.
     why: BTreeMap<FactId, String>,
-    /// By rule of what to look at: the day that has it first, and how often it stands there.
-    watched: BTreeMap<RuleId, (u8, u32)>,
+    /// By rule of what to look at: the day and exercise that have it first, and how often it stands there.
+    watched: BTreeMap<RuleId, (u8, String, u32)>,
     /// Sources named on the sheet.
     cited: BTreeSet<String>,
 }
@@ -100,8 +100,15 @@ impl<'a> Sheet<'a> {
         }
         if !plan.missed_days.is_empty() {
             let days: Vec<String> = plan.missed_days.iter().map(|day| weekday(*day)).collect();
+            let done = plan.sessions.iter().filter(|session| session.done);
+            let done: Vec<String> = done.map(|session| weekday(session.day)).collect();
+            let done = if done.is_empty() {
+                String::new()
+            } else {
+                format!("Done: {}. ", done.join(", "))
+            };
             let text = format!(
-                "Missed {}. What is left of the week is made as good as it can be; what was missed is not crammed in.",
+                "{done}Missed: {}. What is left of the week is made as good as it can be.",
                 days.join(", ")
             );
             self.mark("So far", &text, Tone::Plain);
@@ -263,11 +270,15 @@ impl<'a> Sheet<'a> {
             None => self.page.say(BELOW, &item.feel, Tone::Plain),
         }
         if self.layout.lighter_sets && !item.lighter_sets.is_empty() {
-            self.page
-                .hang(BELOW, "lighter sets: ", &lighter_sets(item), Tone::Plain);
+            self.page.hang(
+                BELOW,
+                "lighter sets: ",
+                &lighter_sets(item, &self.plan.bar),
+                Tone::Plain,
+            );
         }
         if let Some(watch) = &item.watch {
-            let text = self.watched(watch, day);
+            let text = self.watched(item, watch, day);
             self.page.hang(BELOW, "watch: ", &text, Tone::Plain);
         }
         if let Some(why) = self.why.get(&item.placed) {
@@ -279,19 +290,20 @@ impl<'a> Sheet<'a> {
     }
 
     /// What to look at; on a page that has it twice already, where it stands.
-    fn watched(&mut self, watch: &Watch, day: u8) -> String {
-        let (first, times) = self
+    fn watched(&mut self, item: &Item, watch: &Watch, day: u8) -> String {
+        let (first, name, times) = self
             .watched
             .entry(watch.rule.clone())
-            .and_modify(|(_, times)| *times += 1)
-            .or_insert((day, 1));
+            .and_modify(|(_, _, times)| *times += 1)
+            .or_insert((day, item.name.clone(), 1));
         if *times <= 2 {
             return format!("{}; {}.", watch.look, watch.lighten);
         }
-        if *first == day {
-            return String::from("as above.");
+        match (*first == day, *name == item.name) {
+            (true, _) => String::from("as above."),
+            (false, true) => format!("as on {}.", weekday(*first)),
+            (false, false) => format!("as for {name} on {}.", weekday(*first)),
         }
-        format!("as on {}.", weekday(*first))
     }
 
     fn facts(&mut self, item: &Item) {

@@ -139,6 +139,9 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         checks.rising(&rule.steps, "from-percent", |step| {
             i64::from(step.from_percent)
         });
+        if let Some(percent) = &rule.sets_apart_percent {
+            checks.at(percent, "sets-apart-percent", 0, 50);
+        }
         if let Some(percent) = &rule.lighter_for_fewer_pieces {
             checks.at(percent, "lighter-for-fewer-pieces", 0, 50);
         }

@@ -52,7 +52,7 @@ walk! {
         when, if_unknown, of, to, counted_in, percent_at_most, percent_at_least, unit, yields, because, source,
     }
     QualityWorth { when, if_unknown, qualities, above_floor, table, because, source }
-    Ramp { when, if_unknown, what, steps, lighter_for_fewer_pieces, because, source }
+    Ramp { when, if_unknown, what, steps, lighter_for_fewer_pieces, sets_apart_percent, because, source }
     Repeat { when, if_unknown, what, at_least_if_used, at_most, yields, because, source }
     StressCap { when, if_unknown, of, per, at_most, on, unit, yields, because, source }
     Timing { when, if_unknown, warm_up_seconds, changeover_seconds, because, source }

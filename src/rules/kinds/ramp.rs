@@ -21,6 +21,9 @@ pub(crate) struct Ramp {
     pub(crate) steps: Vec<At<RampStep>>,
     /// A lighter set may be lighter by this percent of its load where that takes fewer pieces, 0 to 50.
     pub(crate) lighter_for_fewer_pieces: Option<At<u16>>,
+    /// How far lighter sets lie apart, and the last from the first working set, in percent of its load, 0 to 50; what lies
+    /// nearer is left out.
+    pub(crate) sets_apart_percent: Option<At<u16>>,
     pub(crate) because: String,
     pub(crate) source: Sourced,
 }
