@@ -154,7 +154,8 @@ fn a_lighter_set_takes_few_pieces() {
         .map(|set| &set.load)
         .map(|load| (load.weight.to_string(), load.pieces.len()))
         .collect();
-    let expected = [("34", 2), ("44", 3), ("54", 3), ("60", 2)];
+    // The drop snatch before it has been done with 49.
+    let expected = [("54", 3), ("60", 2)];
     let expected: Vec<(String, usize)> = expected
         .map(|(weight, pieces)| (weight.to_owned(), pieces))
         .into();
