@@ -110,6 +110,11 @@ impl Solved {
             .unwrap_or_default()
     }
 
+    /// Whether it was written by hand, not varied from another.
+    pub fn by_hand(&self) -> bool {
+        !self.text.contains("# Varied from ")
+    }
+
     pub fn phase(&self) -> &str {
         self.said["phase"].as_str().unwrap()
     }

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::corpus::{self, ALL, BASE, items, texts, weeks};
+use crate::corpus::{self, ALL, BASE, Solved, items, texts, weeks};
 use crate::laws::pack::Pack;
 
 /// Exercises in a week, alone or as a component of a complex.
@@ -65,9 +65,7 @@ fn every_fault_at_every_grade_is_in_a_case_written_by_hand() {
             shown.insert((fault.clone(), grade), Vec::new());
         }
     }
-    let by_hand = ALL
-        .iter()
-        .filter(|solved| !solved.text.contains("# Varied from "));
+    let by_hand = ALL.iter().filter(|solved| solved.by_hand());
     for solved in by_hand {
         for seen in solved.said["faults"].as_sequence().unwrap() {
             let word = |key: &str| seen[key].as_str().unwrap().to_owned();
@@ -96,7 +94,7 @@ fn every_varied_case_names_one_written_by_hand() {
         let from = rest.split_once(':').map_or("", |(name, _)| name);
         let parent = ALL.iter().find(|one| one.name == format!("{from}.yaml"));
         assert!(
-            parent.is_some_and(|one| !one.text.contains("# Varied from ")),
+            parent.is_some_and(Solved::by_hand),
             "{}: varied from {from:?}",
             solved.name
         );
@@ -164,7 +162,7 @@ fn every_case_has_its_story() {
 }
 
 /// Numbers of an entry, and the sources that it names for anything in it.
-fn numbers_and_sources(value: &serde_yaml::Value, sources: &mut BTreeSet<String>) -> usize {
+pub fn numbers_and_sources(value: &serde_yaml::Value, sources: &mut BTreeSet<String>) -> usize {
     use serde_yaml::Value::{Mapping, Number, Sequence};
     match value {
         Number(_) => 1,
@@ -187,7 +185,6 @@ fn numbers_and_sources(value: &serde_yaml::Value, sources: &mut BTreeSet<String>
     }
 }
 
-/// A number of the vocabulary is published or marked as set by us; habit alone gives none.
 /// Rules, bars and all else that has numbers name a source of some basis; of common practice a number may be too.
 #[test]
 fn every_rule_names_a_source() {
@@ -214,16 +211,11 @@ fn every_rule_names_a_source() {
     assert!(bare.is_empty() && seen > 250, "{seen} {bare:#?}");
 }
 
+/// A number of the vocabulary is published or marked as set by us; habit alone gives none.
 #[test]
 fn every_number_of_the_vocabulary_says_where_it_comes_from() {
     let pack = Pack::new(&texts("rules"), "{}");
-    let mut by_basis: BTreeMap<String, String> = BTreeMap::new();
-    for (basis, listed) in pack.kinds["sources"].as_mapping().unwrap() {
-        for id in listed.as_mapping().unwrap().keys() {
-            let basis = basis.as_str().unwrap().to_owned();
-            by_basis.insert(id.as_str().unwrap().to_owned(), basis);
-        }
-    }
+    let by_basis = pack.bases();
     let mut bare = Vec::new();
     for kind in [
         "axes",
@@ -242,25 +234,14 @@ fn every_number_of_the_vocabulary_says_where_it_comes_from() {
         "zone-tables",
         "case-fields",
     ] {
-        for (id, entry) in pack.entries(kind) {
-            let parts: Vec<(String, serde_yaml::Value)> = match entry.get("constraints") {
-                Some(held) => held
-                    .as_mapping()
-                    .unwrap()
-                    .iter()
-                    .map(|(id, held)| (id.as_str().unwrap().to_owned(), held.clone()))
-                    .collect(),
-                None => vec![(id, entry)],
-            };
-            for (id, entry) in parts {
-                let mut sources = BTreeSet::new();
-                let numbers = numbers_and_sources(&entry, &mut sources);
-                let based = sources
-                    .iter()
-                    .any(|id| matches!(by_basis[id].as_str(), "published" | "expert-set"));
-                if numbers > 0 && !based {
-                    bare.push(format!("{kind} {id}: {numbers} of {sources:?}"));
-                }
+        for (id, entry) in pack.single_entries(kind) {
+            let mut sources = BTreeSet::new();
+            let numbers = numbers_and_sources(&entry, &mut sources);
+            let based = sources
+                .iter()
+                .any(|id| matches!(by_basis[id].as_str(), "published" | "expert-set"));
+            if numbers > 0 && !based {
+                bare.push(format!("{kind} {id}: {numbers} of {sources:?}"));
             }
         }
     }

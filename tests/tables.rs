@@ -1,12 +1,13 @@
 //! Tables that are printed for people, computed from the files and held against what is printed.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::fs;
 
 use serde_yaml::Value;
 
 use crate::corpus::{ALL, BASE, Solved, texts};
+use crate::coverage::numbers_and_sources;
 use crate::laws::pack::Pack;
 
 /// The part of a file of this package between two marks.
@@ -54,10 +55,7 @@ fn of_what_the_cases_show() {
     for (name, cases) in rows {
         let count =
             |holds: &dyn Fn(&Solved) -> bool| cases.iter().filter(|held| holds(held)).count();
-        let mut cells = vec![
-            cases.len(),
-            count(&|solved| !solved.text.contains("# Varied from ")),
-        ];
+        let mut cells = vec![cases.len(), count(&Solved::by_hand)];
         cells.extend(phases.map(|phase| count(&|solved| solved.phase() == phase)));
         cells.extend((2..=6).map(|number| count(&|solved| days(solved) == number)));
         cells.extend(levels.map(|level| count(&|solved| solved.word("level") == level)));
@@ -68,42 +66,11 @@ fn of_what_the_cases_show() {
     assert_printed("tests/README.md", "what the cases show", &table);
 }
 
-/// Sources that an entry names, at any depth.
-fn sources(value: &Value, found: &mut BTreeSet<String>) {
-    match value {
-        Value::Sequence(items) => items.iter().for_each(|item| sources(item, found)),
-        Value::Mapping(entries) => {
-            for (key, value) in entries {
-                match value
-                    .as_mapping()
-                    .filter(|_| key.as_str() == Some("source"))
-                {
-                    Some(named) => {
-                        found.extend(named.keys().map(|id| id.as_str().unwrap().to_owned()));
-                    }
-                    None => sources(value, found),
-                }
-            }
-        }
-        _ => {}
-    }
-}
-
 /// What the method rests on: of how many entries of each kind something is published, common practice, or set by us.
 #[test]
 fn of_what_the_method_rests_on() {
     let pack = Pack::new(&texts("rules"), "{}");
-    let mut basis: BTreeMap<String, &str> = BTreeMap::new();
-    for (name, listed) in pack.kinds["sources"].as_mapping().unwrap() {
-        for id in listed.as_mapping().unwrap().keys() {
-            let name = match name.as_str().unwrap() {
-                "published" => "published",
-                "common-practice" => "common practice",
-                _ => "expert-set",
-            };
-            basis.insert(id.as_str().unwrap().to_owned(), name);
-        }
-    }
+    let basis = pack.bases();
     let mut rows: Vec<(String, Vec<Value>)> = Vec::new();
     for kind in [
         "exercises",
@@ -126,12 +93,10 @@ fn of_what_the_method_rests_on() {
         "references",
         "stresses",
     ] {
-        let entries = pack.entries(kind).into_iter().flat_map(|(_, entry)| {
-            match entry.get("constraints").and_then(Value::as_mapping) {
-                Some(held) => held.iter().map(|(_, held)| held.clone()).collect(),
-                None => vec![entry],
-            }
-        });
+        let entries = pack
+            .single_entries(kind)
+            .into_iter()
+            .map(|(_, entry)| entry);
         let name = if kind == "axes" { "constraints" } else { kind };
         rows.push((name.to_owned(), entries.collect()));
     }
@@ -144,7 +109,7 @@ fn of_what_the_method_rests_on() {
         rows.push((format!("rules: {}", kind.as_str().unwrap()), held.collect()));
     }
     rows.sort_by_key(|(name, _)| name.starts_with("rules: "));
-    let names = ["published", "common practice", "expert-set"];
+    let names = ["published", "common-practice", "expert-set"];
     let mut table = String::from(
         "| kind | entries | published | common practice | expert-set |\n|---|--|--|--|--|\n",
     );
@@ -157,7 +122,7 @@ fn of_what_the_method_rests_on() {
         let mut cells = [entries.len(), 0, 0, 0];
         for entry in &entries {
             let mut found = BTreeSet::new();
-            sources(entry, &mut found);
+            numbers_and_sources(entry, &mut found);
             for (cell, name) in cells.iter_mut().skip(1).zip(names) {
                 *cell += usize::from(found.iter().any(|id| basis[id] == name));
             }

@@ -54,6 +54,11 @@ pub(crate) fn decimal(thousandths: i64) -> Decimal {
     Decimal::from_thousandths(thousandths).unwrap_or_default()
 }
 
+/// Pieces of one side, in thousandths, as decimals.
+pub(crate) fn pieces(side: &[i64]) -> Vec<Decimal> {
+    side.iter().map(|piece| decimal(*piece)).collect()
+}
+
 impl Held<'_> {
     /// The week as it is handed out.
     ///
@@ -111,17 +116,16 @@ impl Held<'_> {
             return Ok(None);
         };
         let mut items = Vec::new();
-        let mut loads: Vec<Option<Load>> = Vec::new();
+        let mut before: Vec<(&Placed, i64)> = Vec::new();
         for (at, item) in placed.iter().enumerate() {
             let load = self.load(item, missing);
-            let before = placed.iter().zip(loads.iter().map(Option::as_ref));
-            let done = done_before(self.setting, item, before);
+            let done = done_before(self.setting, item, &before);
+            before.extend(load.as_ref().map(|load| (item, load.high.thousandths())));
             let beside = Beside {
                 lighter_sets: lighter_sets(self, item, load.as_ref(), done),
                 watch: watch(self.setting, self.week, item),
-                load: load.clone(),
+                load,
             };
-            loads.push(load);
             items.extend(self.item(trace, day, at, item, beside)?);
         }
         Ok(Some(Session {
@@ -204,7 +208,6 @@ impl Held<'_> {
         let best = best?;
         let low = self.loads.make(best.thousandths * asked.0 / 100);
         let high = self.loads.make(best.thousandths * asked.1 / 100);
-        let pieces = |side: &[i64]| side.iter().map(|piece| decimal(*piece)).collect();
         Some(Load {
             low: decimal(low.thousandths),
             high: decimal(high.thousandths),

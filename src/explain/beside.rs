@@ -7,7 +7,7 @@ use crate::infer::Setting;
 use crate::plan::{Item, Week, ramp_step};
 
 use super::answer::{BarLoad, LighterSet, Load, Watch};
-use super::assemble::decimal;
+use super::assemble::{decimal, pieces};
 use super::reason::Held;
 
 /// What is said beside an item.
@@ -45,9 +45,9 @@ pub(crate) fn lighter_sets(
         let made = held
             .loads
             .make_with_few_pieces(target, target * (100 - lighter) / 100);
-        let near = made.thousandths < reached + apart || made.thousandths + apart > first;
         // The first set of the day has nothing before it.
-        if near && (reached > 0 || made.thousandths + apart > first) {
+        let near_before = reached > 0 && made.thousandths < reached + apart;
+        if near_before || made.thousandths + apart > first {
             return None;
         }
         reached = made.thousandths;
@@ -56,28 +56,29 @@ pub(crate) fn lighter_sets(
             round: round(set.reps),
             load: BarLoad {
                 weight: decimal(made.thousandths),
-                pieces: made.side.iter().map(|piece| decimal(*piece)).collect(),
+                pieces: pieces(&made.side),
             },
         })
     });
     sets.collect()
 }
 
-/// The heaviest bar of the items before one on its day that train a skill of it, in thousandths; 0 where none has a load.
-pub(crate) fn done_before<'a>(
-    setting: &Setting<'_>,
-    item: &Item,
-    before: impl Iterator<Item = (&'a Item, Option<&'a Load>)>,
-) -> i64 {
-    let exercise = |item: &Item| setting.graph.exercises.get(item.exercise);
-    let own = exercise(item);
+/// The heaviest bar of what was done before an item on its day and trains a skill of it, in thousandths; 0 where
+/// nothing was. `before` holds items with their heaviest bars.
+pub(crate) fn done_before(setting: &Setting<'_>, item: &Item, before: &[(&Item, i64)]) -> i64 {
+    let skills = |item: &Item| {
+        let exercise = setting.graph.exercises.get(item.exercise);
+        exercise.map(|exercise| &exercise.skills)
+    };
+    let own = skills(item);
     before
+        .iter()
         .filter(|(other, _)| {
-            exercise(other)
+            skills(other)
                 .zip(own)
-                .is_some_and(|(other, own)| other.skills.meets(&own.skills))
+                .is_some_and(|(other, own)| other.meets(own))
         })
-        .filter_map(|(_, load)| load.map(|load| load.high.thousandths()))
+        .map(|(_, heaviest)| *heaviest)
         .max()
         .unwrap_or(0)
 }

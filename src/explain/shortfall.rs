@@ -266,60 +266,63 @@ fn ruled_out_by(held: &Held<'_>, of: &Ruling) -> Vec<CaseFieldId> {
         .collect()
 }
 
-/// Whether the gym's pieces stand in the way: with all pieces of the measure, the same week loaded again
-/// serves the bound.
-fn for_lack_of_pieces(held: &Held<'_>, of: &Ruling) -> bool {
-    let pack = held.setting.pack;
-    if !sayings(pack, held.setting.case).contains(&Saying::Pieces) {
-        return false;
-    }
-    let mut case = held.setting.case.clone();
-    take_back(pack, &mut case, &Saying::Pieces);
-    let setting = Setting::new(pack, held.setting.graph, &case);
-    let Ok(week) = Week::of(&setting) else {
-        return false;
-    };
-    let loads = Loads::of(&setting);
-    let again = |item: &Item| {
-        let spot = Spot {
-            day: item.day,
-            slot: item.slot,
-            exercise: item.exercise,
-            role: &item.role,
-        };
-        place(&setting, &week, &loads, spot).ok()?.ok()
-    };
-    let days: Option<Vec<Vec<Item>>> = held
-        .days
-        .iter()
-        .map(|session| session.iter().map(again).collect())
-        .collect();
-    days.is_some_and(|days| {
-        units(&recheck(&setting, &week, &loads, &days), of) < units(held.verdict, of)
-    })
-}
-
-fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {
+/// What `then` makes of the case with something taken back; none where its days are laid out otherwise.
+fn taken_back<R>(
+    held: &Held<'_>,
+    saying: &Saying,
+    then: impl FnOnce(&Setting<'_>, &Week<'_>) -> Option<R>,
+) -> Option<R> {
     let mut case = held.setting.case.clone();
     take_back(held.setting.pack, &mut case, saying);
     let setting = Setting::new(held.setting.pack, held.setting.graph, &case);
-    let Ok(week) = Week::of(&setting) else {
-        return false;
-    };
+    let week = Week::of(&setting).ok()?;
     if week.id != held.week.id {
+        return None;
+    }
+    then(&setting, &week)
+}
+
+/// Whether the gym's pieces stand in the way: with all pieces of the measure, the same week loaded again
+/// serves the bound.
+fn for_lack_of_pieces(held: &Held<'_>, of: &Ruling) -> bool {
+    if !sayings(held.setting.pack, held.setting.case).contains(&Saying::Pieces) {
         return false;
     }
-    let Ok(pool) = Pool::of(&setting, &week, held.loads) else {
-        return false;
-    };
+    let now = units(held.verdict, of);
+    let then = taken_back(held, &Saying::Pieces, |setting, week| {
+        let loads = Loads::of(setting);
+        let again = |item: &Item| {
+            let spot = Spot {
+                day: item.day,
+                slot: item.slot,
+                exercise: item.exercise,
+                role: &item.role,
+            };
+            place(setting, week, &loads, spot).ok()?.ok()
+        };
+        let days = held.days.iter();
+        let days: Option<Vec<Vec<Item>>> = days
+            .map(|session| session.iter().map(again).collect())
+            .collect();
+        Some(units(&recheck(setting, week, &loads, &days?), of))
+    });
+    then.is_some_and(|then| then < now)
+}
+
+fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {
     let freed = |item: &&Item| held.setting.allowed.get(item.exercise) == Some(&false);
-    let items: Vec<&Item> = pool.days.iter().flatten().filter(freed).collect();
-    let step = items.len().div_ceil(MOST_TRIED).max(1);
-    let less = |setting: &Setting<'_>, week: &Week<'_>| {
-        let units_of = |days: &[Vec<Item>]| units(&recheck(setting, week, held.loads, days), of);
-        let now = units_of(held.days);
-        let mut tried = items.iter().step_by(step);
-        tried.any(|item| with(held.days, item).is_some_and(|days| units_of(&days) < now))
-    };
-    less(&setting, &week) || less(held.setting, held.week)
+    let serves = taken_back(held, saying, |setting, week| {
+        let pool = Pool::of(setting, week, held.loads).ok()?;
+        let items: Vec<&Item> = pool.days.iter().flatten().filter(freed).collect();
+        let step = items.len().div_ceil(MOST_TRIED).max(1);
+        let less = |setting: &Setting<'_>, week: &Week<'_>| {
+            let units_of =
+                |days: &[Vec<Item>]| units(&recheck(setting, week, held.loads, days), of);
+            let now = units_of(held.days);
+            let mut tried = items.iter().step_by(step);
+            tried.any(|item| with(held.days, item).is_some_and(|days| units_of(&days) < now))
+        };
+        Some(less(setting, week) || less(held.setting, held.week))
+    });
+    serves == Some(true)
 }

@@ -8,6 +8,7 @@ mod naming;
 mod open;
 #[cfg(feature = "render")]
 mod render;
+mod rest;
 mod rule_tests;
 mod solve;
 

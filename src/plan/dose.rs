@@ -145,28 +145,28 @@ pub(crate) fn dosed(
     let Some(dose) = setting.pack.doses.get(&rule.give.value) else {
         return Ok(None);
     };
-    Ok(Some(fill(
-        setting,
-        loads,
-        placed,
-        effort,
-        exercise,
-        id,
+    let given = Given {
+        rule: id,
+        id: &rule.give.value,
         dose,
-        &rule.give.value,
-    )))
+    };
+    Ok(Some(fill(setting, loads, placed, effort, exercise, given)))
 }
 
-#[allow(clippy::too_many_arguments)]
+/// A dose, and the rule that gives it.
+struct Given<'a> {
+    rule: &'a RuleId,
+    id: &'a DoseId,
+    dose: &'a Dose,
+}
+
 fn fill(
     setting: &Setting<'_>,
     loads: &Loads,
     placed: &Placed<'_>,
     effort: &Effort,
     exercise: &Exercise,
-    rule: &RuleId,
-    dose: &Dose,
-    id: &DoseId,
+    Given { rule, id, dose }: Given<'_>,
 ) -> Dosed {
     let rules = setting.rules();
     let mut sets = within(dose.sets.value, i64::from(effort.sets_at_percent.value));

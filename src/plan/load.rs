@@ -45,10 +45,7 @@ impl Loads {
     pub(crate) fn of(setting: &Setting<'_>) -> Self {
         let bar = setting.pack.bars.get(&setting.case.bar);
         let measure = bar.and_then(|bar| setting.pack.measures.get(&bar.measure.value));
-        let collars = if setting.case.collars { 2 } else { 0 };
-        let empty = bar.map_or(0, |bar| {
-            bar.weight.thousandths() + collars * bar.collar.thousandths()
-        });
+        let empty = bar.map_or(0, |bar| bar.empty(setting.case.collars));
         let mut pieces: Vec<(i64, i64)> = setting
             .case
             .pieces

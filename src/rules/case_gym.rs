@@ -40,8 +40,7 @@ impl Checking<'_> {
             return;
         };
         let collars = text.gym.collars.unwrap_or(true);
-        let with = if collars { 2 } else { 0 };
-        let empty = held.weight.thousandths() + with * held.collar.thousandths();
+        let empty = held.empty(collars);
         let light = text.bests.iter().filter(|(_, best)| {
             let thousandths = best.thousandths();
             thousandths > 0 && thousandths < empty

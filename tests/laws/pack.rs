@@ -4,6 +4,8 @@ use std::collections::BTreeSet;
 
 use drillwright::explain::{Plan, Proof};
 use drillwright::{Answer, Error, KnowledgeBase};
+use std::collections::BTreeMap;
+
 use serde_yaml::{Mapping, Value};
 
 use crate::oracle::sized::make;
@@ -159,6 +161,33 @@ impl Pack {
         } else {
             of(body)
         }
+    }
+
+    /// The same, with the constraints of an axis in its place.
+    pub fn single_entries(&self, kind: &str) -> Vec<(String, Value)> {
+        let single = |(id, entry): (String, Value)| match entry
+            .get("constraints")
+            .and_then(Value::as_mapping)
+        {
+            Some(held) => held
+                .iter()
+                .map(|(id, held)| (id.as_str().unwrap().to_owned(), held.clone()))
+                .collect(),
+            None => vec![(id, entry)],
+        };
+        self.entries(kind).into_iter().flat_map(single).collect()
+    }
+
+    /// The basis of every source, as rule files call it, by the source's id.
+    pub fn bases(&self) -> BTreeMap<String, String> {
+        let mut bases = BTreeMap::new();
+        for (basis, listed) in self.kinds["sources"].as_mapping().unwrap() {
+            for id in listed.as_mapping().unwrap().keys() {
+                let basis = basis.as_str().unwrap().to_owned();
+                bases.insert(id.as_str().unwrap().to_owned(), basis);
+            }
+        }
+        bases
     }
 
     /// Kind and id of every rule that a week can break.

@@ -1,6 +1,10 @@
 //! What is a lift by the rules of competition, and what is not.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use rstest::rstest;
+use serde_yaml::Value;
 
 use drillwright::explain::Plan;
 
@@ -108,12 +112,15 @@ fn stands_whole(solved: &Solved, plan: &Plan, lift: &str) -> bool {
     }) || items().any(|item| has_it_as_it_is(item.exercise.as_str(), lift))
 }
 
+/// The exercises of the rule files.
+static EXERCISES: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
+    let pack = Pack::new(&corpus::texts("rules"), "{}");
+    pack.entries("exercises").into_iter().collect()
+});
+
 /// Whether a complex has the lift itself as a component, with nothing changed about it.
 fn has_it_as_it_is(exercise: &str, lift: &str) -> bool {
-    let pack = Pack::new(&corpus::texts("rules"), "{}");
-    let mut entries = pack.entries("exercises").into_iter();
-    let entry = entries.find(|(id, _)| id == exercise);
-    let Some(parts) = entry.and_then(|(_, entry)| entry.get("components").cloned()) else {
+    let Some(parts) = EXERCISES[exercise].get("components") else {
         return false;
     };
     let mut parts = parts.as_sequence().unwrap().iter();

@@ -1,7 +1,7 @@
 //! What is done, in words: sets, repetitions, loads and what they are made of.
 
 use crate::base::Decimal;
-use crate::explain::{Bar, Item, LighterSet, Load};
+use crate::explain::{Bar, Item, Load};
 
 /// A load with its unit, one number where both ends are the same.
 pub(super) fn span(load: &Load) -> String {
@@ -21,36 +21,32 @@ pub(super) fn percent((low, high): (i64, i64)) -> String {
     }
 }
 
+/// Numbers with `+` between them.
+fn sum<T: ToString>(parts: &[T]) -> String {
+    let parts: Vec<String> = parts.iter().map(ToString::to_string).collect();
+    parts.join(" + ")
+}
+
 /// The pieces of one side, innermost first.
 pub(super) fn side(pieces: &[Decimal]) -> String {
     if pieces.is_empty() {
-        return String::from("nothing");
+        String::from("nothing")
+    } else {
+        sum(pieces)
     }
-    pieces
-        .iter()
-        .map(ToString::to_string)
-        .collect::<Vec<_>>()
-        .join(" + ")
+}
+
+/// Repetitions of each component of one round.
+fn round(reps: &[i64]) -> String {
+    match reps {
+        [one] => one.to_string(),
+        several => format!("({})", sum(several)),
+    }
 }
 
 /// Sets and repetitions.
 pub(super) fn sets(item: &Item) -> String {
-    match item.round.as_slice() {
-        [_] | [] => format!("{} × {}", item.sets, item.reps),
-        round => {
-            let round: Vec<String> = round.iter().map(ToString::to_string).collect();
-            format!("{} × ({})", item.sets, round.join(" + "))
-        }
-    }
-}
-
-/// Repetitions of one round.
-fn round(set: &LighterSet) -> String {
-    let round: Vec<String> = set.round.iter().map(ToString::to_string).collect();
-    match round.as_slice() {
-        [one] => one.clone(),
-        several => format!("({})", several.join(" + ")),
-    }
+    format!("{} × {}", item.sets, round(&item.round))
 }
 
 /// The lighter sets: what is on the bar, repetitions, and what of it is on one side.
@@ -69,7 +65,7 @@ pub(super) fn lighter_sets(item: &Item, bar: &Bar) -> String {
             "{} {} × {} ({pieces})",
             set.load.weight,
             bar.unit,
-            round(set)
+            round(&set.round)
         )
     });
     sets.collect::<Vec<_>>().join("; ")

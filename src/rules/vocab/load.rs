@@ -117,6 +117,14 @@ pub(crate) struct Bar {
     pub(crate) source: Sourced,
 }
 
+impl Bar {
+    /// What it weighs without pieces, with its two collars or without them, in thousandths of its unit.
+    pub(crate) fn empty(&self, collars: bool) -> i64 {
+        let collars = if collars { 2 } else { 0 };
+        self.weight.thousandths() + collars * self.collar.thousandths()
+    }
+}
+
 /// A table of volume by intensity.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
