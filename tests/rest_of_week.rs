@@ -99,6 +99,27 @@ fn a_missed_day_is_left_out_and_both_lifts_stay() {
     assert!(seen >= 15, "{seen}");
 }
 
+/// A week is taken up again on a later day: what lay behind it then still does.
+#[test]
+fn what_lay_behind_a_week_stays_there() {
+    let solved = corpus::named("hips-first-4-days");
+    let plan = solved.answer.week().unwrap();
+    let after = rest(&BASE, &solved.case, plan, &[1], &[3]);
+    let later = rest(&BASE, &solved.case, &after, &[5], &[]);
+    assert_eq!(later.missed_days, [3]);
+    let done: Vec<(u8, bool)> = later
+        .sessions
+        .iter()
+        .map(|held| (held.day, held.done))
+        .collect();
+    assert_eq!(done, [(1, true), (5, true), (6, false)]);
+    for (one, other) in after.sessions.iter().zip(&later.sessions) {
+        assert_eq!(shown(one), shown(other));
+    }
+    let all = BASE.rest_of_week(&solved.case, &after, &[5], &[6]);
+    assert_eq!(all.unwrap_err().kind(), ErrorKind::Open);
+}
+
 #[test]
 fn what_cannot_be_is_refused() {
     let solved = corpus::named("hips-first-4-days");

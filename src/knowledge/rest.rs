@@ -12,7 +12,7 @@ impl KnowledgeBase {
     /// The case of a week that has begun: of `week`, the days in `done` were trained as they stand there, and
     /// nothing was done on those in `missed` (days of the week, 1 to 7). Solved, it keeps what was done,
     /// leaves the missed days out, and makes the days that are left as good as they can be. With
-    /// nothing missed that is the same week again.
+    /// nothing missed that is the same week again. Of a week that was itself made so, what lay behind it still does.
     ///
     /// # Errors
     ///
@@ -65,7 +65,10 @@ impl KnowledgeBase {
                 ));
             }
         }
-        if named.len() == week.sessions.len() {
+        // A week that is itself the rest of one carries what lies behind it.
+        let is_done = |session: &Session| session.done || done.contains(&session.day);
+        let is_behind = |session: &Session| is_done(session) || missed.contains(&session.day);
+        if week.sessions.iter().all(is_behind) {
             return Err(Error::new(
                 ErrorKind::Open,
                 "every day of the week is done or missed, so nothing is left to be made",
@@ -84,10 +87,10 @@ impl KnowledgeBase {
             done: week
                 .sessions
                 .iter()
-                .filter(|session| done.contains(&session.day))
+                .filter(|session| is_done(session) && !missed.contains(&session.day))
                 .map(|session| (session.day, of(session)))
                 .collect(),
-            missed: missed.iter().copied().collect(),
+            missed: week.missed_days.iter().chain(missed).copied().collect(),
         };
         let setting = self.setting(&rest)?;
         let days = self.week(&setting)?;
