@@ -8,6 +8,7 @@
 )]
 
 mod cli;
+mod composed;
 mod corpus;
 mod coverage;
 mod every_rule;
@@ -21,5 +22,6 @@ mod platform;
 mod published;
 mod rest_of_week;
 mod rule_tests;
+mod spread;
 mod tables;
 mod worked;

@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use drillwright::KnowledgeBase;
-use drillwright::base::Decimal;
-use drillwright::explain::{Item, Load};
+use drillwright::base::{Decimal, ExerciseId};
+use drillwright::explain::{Item, Load, StandIn};
 use drillwright::report::Layout;
 use rstest::rstest;
 
@@ -226,4 +226,36 @@ fn the_highest_rank_speaks() {
     };
     let changed: Vec<(String, String)> = rules.iter().map(lower).collect();
     assert_eq!(said(&changed), "other-snatches");
+}
+
+/// What takes the place of a full form says so in place of its role, and only that.
+#[test]
+fn a_stand_in_is_not_called_the_lift_itself() {
+    let mut seen = 0;
+    for (solved, plan) in weeks() {
+        let text = plan.text(Layout::new());
+        for item in plan.sessions.iter().flat_map(|session| &session.items) {
+            let Some(form) = &item.in_place_of else {
+                continue;
+            };
+            let stands_in =
+                |held: &StandIn| held.of == *form && held.exercise.as_ref() == Some(&item.exercise);
+            assert!(plan.stand_ins.iter().any(stands_in), "{}", solved.name);
+            assert_ne!(item.exercise, *form, "{}", solved.name);
+            let form = form.as_str().replace('-', " ");
+            assert!(text.contains(&format!("in place of the {form}")), "{text}");
+            seen += 1;
+        }
+        let full = |form: &ExerciseId| {
+            let items = plan.sessions.iter().flat_map(|session| &session.items);
+            items
+                .filter(|item| item.in_place_of.as_ref() == Some(form))
+                .count()
+        };
+        let whole = |held: &&StandIn| held.exercise.is_some();
+        for held in plan.stand_ins.iter().filter(whole) {
+            assert!(full(&held.of) >= 1, "{}: {}", solved.name, held.of);
+        }
+    }
+    assert!(seen >= 20, "{seen}");
 }

@@ -124,6 +124,9 @@ pub struct WeekArgs {
     /// A day of the week that was missed, 1 (Monday) to 7; repeatable.
     #[arg(long, value_name = "DAY", value_parser = clap::value_parser!(u8).range(1..=7))]
     pub missed: Vec<u8>,
+    /// Put variations together that nobody listed, where the rules let them be.
+    #[arg(long)]
+    pub compose: bool,
     /// A label for the sheet; it decides nothing.
     #[arg(long, value_name = "LABEL")]
     pub lifter: Option<String>,

@@ -23,6 +23,11 @@ pub fn run(common: &Common, args: &WeekArgs) -> Result<ExitCode, Failed> {
         Some(path) => crate::case::from_file(&base, path)?,
         None => crate::case::from_flags(&base, args)?,
     };
+    let (base, case) = if args.compose {
+        base.composed(&case)?
+    } else {
+        (base, case)
+    };
     let begun = !args.done.is_empty() || !args.missed.is_empty();
     let case = if begun {
         match base.solve_within(&case, common.work())? {

@@ -1,16 +1,17 @@
 //! Puts a solved week together with its reasons.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::base::{CaseFieldId, ConstraintId, Decimal, TrailError};
+use crate::base::{CaseFieldId, ConstraintId, Decimal, ExerciseId, TrailError};
 use crate::infer::Setting;
 use crate::plan::recheck::Verdict;
 use crate::plan::{Basis, Best, Item as Placed, Week};
 use crate::rules::case_check::{Case, Value};
 
 use super::answer::{
-    Bar, Bound, Item, Load, Missing, Plan, Proof, Said, Seen, Session, StandIn, Waiting, Worked,
+    Bar, Bound, Composed, Item, Load, Missing, Plan, Proof, Said, Seen, Session, StandIn, Waiting,
+    Worked,
 };
 use super::beside::{Beside, done_before, lighter_sets, watch};
 use super::claim::Claim;
@@ -97,6 +98,7 @@ impl Held<'_> {
             shortfalls: shortfalls(self),
             stand_ins: stand_ins(setting, glossary),
             missed_days: setting.case.so_far.missed.iter().copied().collect(),
+            composed: self.composed(&sessions),
             lifts: sessions.iter().map(|session| session.lifts).sum(),
             sessions,
             cautions: cautions(setting, glossary, Some((self.week, self.days))),
@@ -104,6 +106,25 @@ impl Held<'_> {
             trail: trace.trail,
             glossary: Arc::clone(glossary),
         })
+    }
+
+    fn composed(&self, sessions: &[Session]) -> Vec<Composed> {
+        let pack = self.setting.pack;
+        let items = sessions.iter().flat_map(|session| &session.items);
+        let made = items.filter(|item| pack.composed.contains(&item.exercise));
+        let names: BTreeMap<&ExerciseId, &str> = made
+            .map(|item| (&item.exercise, item.name.as_str()))
+            .collect();
+        let of = names.into_iter().filter_map(|(id, name)| {
+            let held = pack.variations.get(id)?;
+            Some(Composed {
+                exercise: id.clone(),
+                name: name.to_owned(),
+                from: held.from.value.clone(),
+                with: held.with.iter().map(|id| id.value.clone()).collect(),
+            })
+        });
+        of.collect()
     }
 
     fn session(
@@ -170,6 +191,7 @@ impl Held<'_> {
             role: item.role.clone(),
             exercise: exercise.id.clone(),
             name: exercise.name.clone(),
+            in_place_of: self.in_place_of(item),
             sets: dosed.sets,
             reps: dosed.reps,
             round: match exercise.pieces.as_slice() {
@@ -190,6 +212,16 @@ impl Held<'_> {
             placed: reason.placed,
             reason: reason.reason,
         }))
+    }
+
+    /// The full form whose place an item takes.
+    fn in_place_of(&self, item: &Placed) -> Option<ExerciseId> {
+        let role = self.setting.pack.roles.get(&item.role)?;
+        let mut forms = self.setting.full_forms().iter();
+        let (root, _) = forms.find(|(root, full)| {
+            role.gate.full_form && **full == Some(item.exercise) && **root != item.exercise
+        })?;
+        self.setting.graph.ids.get(*root).cloned()
     }
 
     fn load(&self, item: &Placed, missing: &mut BTreeSet<Missing>) -> Option<Load> {

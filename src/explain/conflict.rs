@@ -12,7 +12,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use crate::base::{At, Place, RuleId};
+use crate::base::{At, BarId, PhaseId, Place, RuleId};
 use crate::graph::Graph;
 use crate::infer::Setting;
 use crate::plan::search;
@@ -22,10 +22,10 @@ use crate::rules::kinds::{Rule, Rules};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::Yields;
 
-use super::answer::{Clash, Clashing, NoWeek, SaidList};
+use super::answer::{Clash, Clashing, Further, NoWeek, SaidList};
 use super::assemble::{cautions, value_in_words};
 use super::glossary::{Glossary, Named};
-use super::relax::{Saying, empty_list, said_lists, sayings, take_back};
+use super::relax::{Saying, empty_list, other_bars, other_phases, said_lists, sayings, take_back};
 
 /// Something that could be left out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -82,6 +82,7 @@ fn parts(pack: &Pack, case: &Case) -> (Vec<Part>, BTreeSet<(&'static str, RuleId
         cap: _,
         carry_over: _,
         caution: _,
+        compose: _,
         dose: _,
         focus: _,
         fullest: _,
@@ -130,13 +131,6 @@ impl Filter<'_> {
         self.has_week_in(self.case.clone(), kept)
     }
 
-    /// The same where the case does not list what it lists.
-    fn has_week_without(&self, list: SaidList, kept: &[usize]) -> bool {
-        let mut case = self.case.clone();
-        empty_list(&mut case, list);
-        self.has_week_in(case, kept) == Some(true)
-    }
-
     fn has_week_in(&self, mut case: Case, kept: &[usize]) -> Option<bool> {
         let mut out = self.mild.clone();
         for (_, part) in self
@@ -163,21 +157,16 @@ impl Filter<'_> {
             .flatten()
     }
 
-    /// Leaves out what can be left out; none where there is no week even with nothing kept.
-    fn reduce(&self) -> Option<Vec<usize>> {
-        if self.has_week(&[]) == Some(false) {
-            return None;
-        }
-        let everything: Vec<usize> = (0..self.parts.len()).collect();
+    /// Leaves out what can be left out of parts that allow no week.
+    fn reduce(&self, everything: Vec<usize>) -> Vec<usize> {
         let rules = self.without_pieces(everything, Part::is_rule, |rest| {
             self.has_week(rest) == Some(false)
         });
-        let left = self.without_pieces(
+        self.without_pieces(
             rules,
             |part| !part.is_rule(),
             |rest| self.has_week(rest) == Some(false) && self.all_rules_needed(rest),
-        );
-        Some(left)
+        )
     }
 
     /// Whether each of the rules kept is needed: without it there is a week.
@@ -227,6 +216,92 @@ impl Filter<'_> {
 
     fn all_but(&self, kept: &[usize], out: usize) -> Vec<usize> {
         kept.iter().copied().filter(|at| *at != out).collect()
+    }
+
+    /// The parts that are `left` of `everything`, and what else of the case they need.
+    fn named(&self, glossary: &Glossary, left: &[usize], everything: &[usize]) -> Vec<Clash> {
+        let parts = left.iter().filter_map(|at| {
+            let part = self.parts.get(*at)?;
+            Some(Clash {
+                what: self.clashing(glossary, part),
+                enough: self.has_week(&self.all_but(everything, *at)) == Some(true),
+            })
+        });
+        let mut clash: Vec<Clash> = parts.collect();
+        // A list taken back, another phase or another bar can make a case stricter, so all of them
+        // stay while the rest is reduced, and only those are named without which what is left
+        // allows a week.
+        for list in said_lists(self.case) {
+            let mut case = self.case.clone();
+            empty_list(&mut case, list);
+            if self.has_week_in(case.clone(), left) == Some(true) {
+                clash.push(Clash {
+                    what: Clashing::List {
+                        list,
+                        says: listed(glossary, self.case, list),
+                    },
+                    enough: self.has_week_in(case, everything) == Some(true),
+                });
+            }
+        }
+        let with_phase = |phase: &PhaseId| Case {
+            phase: phase.clone(),
+            ..self.case.clone()
+        };
+        let phases = self.instead(
+            other_phases(self.pack, self.case),
+            left,
+            everything,
+            with_phase,
+        );
+        if let Some((others, enough)) = phases {
+            let phase = self.case.phase.clone();
+            clash.push(Clash {
+                what: Clashing::Phase { phase, others },
+                enough,
+            });
+        }
+        let with_bar = |bar: &BarId| Case {
+            bar: bar.clone(),
+            ..self.case.clone()
+        };
+        let bars = self.instead(other_bars(self.pack, self.case), left, everything, with_bar);
+        if let Some((others, enough)) = bars {
+            let bar = self.case.bar.clone();
+            clash.push(Clash {
+                what: Clashing::Bar { bar, others },
+                enough,
+            });
+        }
+        clash
+    }
+
+    /// Of the values with which what is left allows a week those with which everything does, and
+    /// then `true`; else all of them and `false`; none where there are none.
+    fn instead<T>(
+        &self,
+        values: Vec<T>,
+        left: &[usize],
+        everything: &[usize],
+        with: impl Fn(&T) -> Case,
+    ) -> Option<(Vec<T>, bool)> {
+        let allows =
+            |value: &T, parts: &[usize]| self.has_week_in(with(value), parts) == Some(true);
+        let helps: Vec<T> = values
+            .into_iter()
+            .filter(|value| allows(value, left))
+            .collect();
+        if helps.is_empty() {
+            return None;
+        }
+        let (enough, rest): (Vec<T>, Vec<T>) = helps
+            .into_iter()
+            .partition(|value| allows(value, everything));
+        Some(if enough.is_empty() {
+            (rest, false)
+        } else {
+            (enough, true)
+        })
     }
 
     fn clashing(&self, glossary: &Glossary, part: &Part) -> Clashing {
@@ -333,36 +408,39 @@ pub(crate) fn conflict(
         mild,
         work,
     };
-    let everything: Vec<usize> = (0..filter.parts.len()).collect();
-    let kept = filter.reduce();
-    let left = kept.clone().unwrap_or_default();
-    let irreducible = kept.is_some()
-        && left
+    let mut everything: Vec<usize> = (0..filter.parts.len()).collect();
+    let mut clashes: Vec<Vec<Clash>> = Vec::new();
+    let mut onces = Vec::new();
+    let mut irreducible = true;
+    // Without any part at all there must be a week, else the days cannot be filled.
+    let mut open = filter.has_week(&[]) != Some(false);
+    irreducible &= open;
+    while open {
+        let left = filter.reduce(everything.clone());
+        irreducible &= left
             .iter()
             .all(|at| filter.has_week(&filter.all_but(&left, *at)) == Some(true));
-    let clash = left.iter().filter_map(|at| {
-        let part = filter.parts.get(*at)?;
-        let enough = filter.has_week(&filter.all_but(&everything, *at)) == Some(true);
-        Some(Clash {
-            what: filter.clashing(glossary, part),
-            enough,
-        })
-    });
-    // Taking a list back can make a case stricter, so all of them stay while the rest is reduced, and
-    // only those are named without which what is left allows a week.
-    let lists = said_lists(case)
-        .into_iter()
-        .filter(|list| kept.is_some() && filter.has_week_without(*list, &left));
-    let lists = lists.map(|list| Clash {
-        what: Clashing::List {
-            list,
-            says: listed(glossary, case, list),
-        },
-        enough: filter.has_week_without(list, &everything),
-    });
+        let clash = filter.named(glossary, &left, &everything);
+        let settled = clash.iter().any(|part| part.enough);
+        clashes.push(clash);
+        // Several clashes beside each other: one part of this goes, and the next is looked for.
+        let first = left.first().copied().filter(|_| !settled);
+        open = false;
+        if let Some(part) = first.and_then(|first| filter.parts.get(first)) {
+            everything.retain(|at| Some(*at) != first);
+            open = filter.has_week(&everything) == Some(false);
+            if open {
+                onces.push(filter.clashing(glossary, part));
+            }
+        }
+    }
+    let mut clashes = clashes.into_iter();
     NoWeek {
         fingerprint: fingerprint.to_owned(),
-        clash: clash.chain(lists).collect(),
+        clash: clashes.next().unwrap_or_default(),
+        further: (onces.into_iter().zip(clashes))
+            .map(|(once, clash)| Further { once, clash })
+            .collect(),
         irreducible,
         layout: week.id.value.clone(),
         cautions: cautions(setting, glossary, None),

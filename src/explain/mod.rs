@@ -21,9 +21,9 @@ mod shortfall;
 mod trace;
 
 pub use answer::{
-    Answer, Bar, BarLoad, Bound, Clash, Clashing, Item, LighterSet, Load, Missed, Missing, NoWeek,
-    NotFound, Plan, Proof, Said, SaidList, Seen, Session, Shortfall, StandIn, Waiting, Watch,
-    Worked,
+    Answer, Bar, BarLoad, Bound, Clash, Clashing, Composed, Further, Item, LighterSet, Load,
+    Missed, Missing, NoWeek, NotFound, Plan, Proof, Said, SaidList, Seen, Session, Shortfall,
+    StandIn, Waiting, Watch, Worked,
 };
 pub use check::{Lack, Placing, Recheck, Says, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};

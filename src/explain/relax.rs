@@ -1,6 +1,6 @@
 //! A case with something that it says taken back.
 
-use crate::base::{CaseFieldId, SkillId};
+use crate::base::{BarId, CaseFieldId, PhaseId, SkillId};
 use crate::rules::case_check::{Case, GymPiece, Value};
 use crate::rules::pack::Pack;
 
@@ -38,6 +38,24 @@ pub(crate) fn said_lists(case: &Case) -> Vec<SaidList> {
     ];
     let lists = lists.into_iter().filter(|(_, empty)| !empty);
     lists.map(|(list, _)| list).collect()
+}
+
+/// The phases that a case does not say.
+pub(crate) fn other_phases(pack: &Pack, case: &Case) -> Vec<PhaseId> {
+    let phases = pack.phases.keys().map(|id| &id.value);
+    phases.filter(|id| **id != case.phase).cloned().collect()
+}
+
+/// The other bars whose pieces and bests are of the same measure.
+pub(crate) fn other_bars(pack: &Pack, case: &Case) -> Vec<BarId> {
+    let Some(measure) = pack.bars.get(&case.bar).map(|bar| &bar.measure.value) else {
+        return Vec::new();
+    };
+    let bars = pack
+        .bars
+        .iter()
+        .filter(|(id, bar)| id.value != case.bar && bar.measure.value == *measure);
+    bars.map(|(id, _)| id.value.clone()).collect()
 }
 
 /// What a field holds where a case says nothing; none where it stays unknown.

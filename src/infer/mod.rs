@@ -2,6 +2,7 @@
 //! focus, effects, what is allowed and what stands in.
 
 mod asks;
+mod compose;
 mod condition;
 mod demand;
 mod effect;
@@ -10,6 +11,7 @@ mod setting;
 mod worth;
 
 pub(crate) use asks::Asks;
+pub(crate) use compose::{composable, worth_having};
 pub(crate) use demand::{Pair, Wait};
 pub(crate) use effect::of_exercise;
 pub(crate) use select::Placed;

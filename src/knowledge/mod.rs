@@ -1,6 +1,7 @@
 //! A base of rules: built once, asked many times, from any number of threads.
 
 mod builder;
+mod compose;
 mod error;
 mod fingerprint;
 mod list;
@@ -15,13 +16,15 @@ mod solve;
 use std::fmt;
 use std::sync::Arc;
 
-use crate::base::Place;
+use crate::base::{Diagnostic, Place};
 use crate::explain::Glossary;
 use crate::graph::naming::Lexicon;
 use crate::graph::{Graph, build};
 use crate::rules::case_check;
 use crate::rules::case_check::{check_tests_with, read_case};
 use crate::rules::load::load;
+#[cfg(feature = "builtin")]
+use crate::rules::load::load_known;
 use crate::rules::pack::Pack;
 use crate::rules::read::{Limits, Lost, not_utf8};
 
@@ -82,7 +85,12 @@ impl KnowledgeBase {
     /// [`ErrorKind::Rules`] if it has problems, which the tests of this library rule out.
     #[cfg(feature = "builtin")]
     pub fn builtin() -> Result<Self, Error> {
-        Self::from_texts(crate::builtin::FILES.iter().copied())
+        let files = crate::builtin::FILES.iter().copied();
+        let files: Vec<_> = files
+            .map(|(name, text)| (Arc::from(name), Arc::from(text)))
+            .collect();
+        let limits = Limits::default();
+        Self::made(load_known(&files, &limits), files, limits)
     }
 
     /// Rules from names and texts of files, in any order; names only serve to say where things are.
@@ -131,7 +139,7 @@ impl KnowledgeBase {
         let held = crate::rules::read::read_folder(path.as_ref(), &limits);
         if held.texts.is_empty() && held.lost.is_empty() {
             let name: Arc<str> = Arc::from(path.as_ref().display().to_string());
-            let wrong = crate::base::Diagnostic::new(
+            let wrong = Diagnostic::new(
                 crate::base::Code::UnreadFile,
                 Place::start_of(&name),
                 "there is no rule file in this folder",
@@ -155,7 +163,16 @@ impl KnowledgeBase {
         limits: Limits,
     ) -> Result<Self, Error> {
         files.sort();
-        let built = load(&files, lost, &limits).and_then(|pack| {
+        Self::made(load(&files, lost, &limits), files, limits)
+    }
+
+    /// A base of a pack that was read from files.
+    fn made(
+        pack: Result<Pack, Vec<Diagnostic>>,
+        files: Vec<(Arc<str>, Arc<str>)>,
+        limits: Limits,
+    ) -> Result<Self, Error> {
+        let built = pack.and_then(|pack| {
             let graph = build(&pack)?;
             let lexicon = Lexicon::of(&pack, &graph)?;
             Ok((pack, graph, lexicon))
@@ -247,5 +264,21 @@ impl KnowledgeBase {
 
     pub(crate) fn glossary(&self) -> &Arc<Glossary> {
         &self.0.glossary
+    }
+}
+
+#[cfg(all(test, feature = "builtin"))]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::KnowledgeBase;
+
+    /// The built-in rules are read by one reader alone, since this holds of them.
+    #[test]
+    fn the_built_in_rules_are_read_alike_by_two_readers() {
+        let files = crate::builtin::FILES.iter().copied();
+        let twice = KnowledgeBase::from_texts(files).unwrap();
+        let once = KnowledgeBase::builtin().unwrap();
+        assert_eq!(twice.fingerprint(), once.fingerprint());
+        assert_eq!(format!("{:?}", twice.pack()), format!("{:?}", once.pack()));
     }
 }

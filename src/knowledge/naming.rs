@@ -70,7 +70,7 @@ impl KnowledgeBase {
 }
 
 impl Inner {
-    fn naming(&self) -> Naming<'_> {
+    pub(super) fn naming(&self) -> Naming<'_> {
         Naming {
             pack: &self.pack,
             graph: &self.graph,

@@ -2,15 +2,16 @@
 
 use crate::base::Place;
 use crate::explain::{
-    Answer, Bar, Bound, Item, LighterSet, Load, Missed, Missing, NoWeek, NotFound, Plan, Said,
-    Session, Shortfall, Watch,
+    Answer, Bar, Bound, Clash, Composed, Item, LighterSet, Load, Missed, Missing, NoWeek, NotFound,
+    Plan, Said, Session, Shortfall, Watch,
 };
 
 use super::json::{
-    AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
-    LighterSetDocument, LoadDocument, MissedDocument, MissingDocument, NoWeekDocument,
-    NotFoundDocument, PercentDocument, PiecesDocument, PlaceDocument, SaidDocument,
-    SessionDocument, ShortfallDocument, StandInDocument, WatchDocument, WeekDocument,
+    AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, ComposedDocument,
+    FORMAT, FurtherDocument, ItemDocument, LighterSetDocument, LoadDocument, MissedDocument,
+    MissingDocument, NoWeekDocument, NotFoundDocument, PercentDocument, PiecesDocument,
+    PlaceDocument, SaidDocument, SessionDocument, ShortfallDocument, StandInDocument,
+    WatchDocument, WeekDocument,
 };
 use super::text::{Reasons, because_of};
 use super::words::Words;
@@ -21,6 +22,17 @@ impl From<Missed> for MissedDocument {
             last: missed.last,
             middle: missed.middle,
             first: missed.first,
+        }
+    }
+}
+
+impl From<&Composed> for ComposedDocument {
+    fn from(made: &Composed) -> Self {
+        Self {
+            exercise: made.exercise.to_string(),
+            name: made.name.clone(),
+            from: made.from.to_string(),
+            with: made.with.iter().map(ToString::to_string).collect(),
         }
     }
 }
@@ -177,6 +189,7 @@ impl Plan {
                 .iter()
                 .map(|session| self.session(session, reasons))
                 .collect(),
+            composed: self.composed.iter().map(ComposedDocument::from).collect(),
             lifts: self.lifts,
             minutes: self.minutes(),
             cautions: self.cautions.iter().map(SaidDocument::from).collect(),
@@ -213,6 +226,7 @@ impl Plan {
             role: item.role.to_string(),
             exercise: item.exercise.to_string(),
             name: item.name.clone(),
+            in_place_of: item.in_place_of.as_ref().map(ToString::to_string),
             sets: item.sets,
             reps: item.reps,
             round: item.round.clone(),
@@ -253,21 +267,30 @@ fn missing(words: &Words<'_>, held: &Missing) -> MissingDocument {
     }
 }
 
+fn clashes(words: &Words<'_>, parts: &[Clash]) -> Vec<ClashDocument> {
+    let parts = parts.iter().map(|clash| ClashDocument {
+        what: words.clashing(&clash.what),
+        relax: words.relax(&clash.what),
+        enough: clash.enough,
+    });
+    parts.collect()
+}
+
 impl NoWeek {
     /// What clashes, as a document.
     #[must_use]
     pub fn document(&self) -> NoWeekDocument {
         let words = Words::new(&self.glossary);
-        let clash = self.clash.iter().map(|clash| ClashDocument {
-            what: words.clashing(&clash.what),
-            relax: words.relax(&clash.what),
-            enough: clash.enough,
+        let further = self.further.iter().map(|further| FurtherDocument {
+            once: words.clashing_part(&further.once),
+            clash: clashes(&words, &further.clash),
         });
         NoWeekDocument {
             format: FORMAT,
             fingerprint: self.fingerprint.clone(),
             no_week: String::from("claimed"),
-            clash: clash.collect(),
+            clash: clashes(&words, &self.clash),
+            further: further.collect(),
             irreducible: self.irreducible,
             cautions: self.cautions.iter().map(SaidDocument::from).collect(),
         }

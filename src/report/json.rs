@@ -88,6 +88,9 @@ document! {
         missed_days: Vec<u8>,
         /// Training days in order.
         sessions: Vec<SessionDocument>,
+        /// What of the week is a variation that no rule file lists.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        composed: Vec<ComposedDocument>,
         /// Repetitions in the week, all components and all kinds of exercise counted.
         lifts: i64,
         /// Minutes of all sessions together.
@@ -96,6 +99,20 @@ document! {
         cautions: Vec<SaidDocument>,
         /// What the case leaves open.
         missing: Vec<MissingDocument>,
+    }
+}
+
+document! {
+    /// A variation that no rule file lists.
+    ComposedDocument {
+        /// Its id.
+        exercise: String,
+        /// Its canonical name.
+        name: String,
+        /// The listed exercise that it is made from.
+        from: String,
+        /// What it has beyond that.
+        with: Vec<String>,
     }
 }
 
@@ -222,6 +239,9 @@ document! {
         exercise: String,
         /// Its name.
         name: String,
+        /// The competition form whose place it takes, where the case rules that form out.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        in_place_of: Option<String>,
         /// Sets.
         sets: i64,
         /// Repetitions of one set, all components counted.
@@ -351,10 +371,22 @@ document! {
         no_week: String,
         /// What cannot hold together.
         clash: Vec<ClashDocument>,
+        /// What still cannot hold together behind it, where no part of it is enough by itself.
+        further: Vec<FurtherDocument>,
         /// Whether leaving out any one part was seen to let the others hold.
         irreducible: bool,
         /// What must be said all the same.
         cautions: Vec<SaidDocument>,
+    }
+}
+
+document! {
+    /// A clash that stands behind another one.
+    FurtherDocument {
+        /// The part of the clash before that is left out here.
+        once: String,
+        /// What cannot hold together then.
+        clash: Vec<ClashDocument>,
     }
 }
 
@@ -365,7 +397,7 @@ document! {
         what: String,
         /// What could be changed about it.
         relax: String,
-        /// Whether that alone gives a week.
+        /// Whether that alone gives a week; in a further clash, without what is left out there.
         enough: bool,
     }
 }

@@ -11,10 +11,11 @@ mod why;
 mod words;
 
 pub use json::{
-    AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
-    LighterSetDocument, LoadDocument, MissedDocument, MissingDocument, NoWeekDocument,
-    NotFoundDocument, PercentDocument, PiecesDocument, PlaceDocument, SaidDocument,
-    SessionDocument, ShortfallDocument, StandInDocument, WatchDocument, WeekDocument,
+    AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, ComposedDocument,
+    FORMAT, FurtherDocument, ItemDocument, LighterSetDocument, LoadDocument, MissedDocument,
+    MissingDocument, NoWeekDocument, NotFoundDocument, PercentDocument, PiecesDocument,
+    PlaceDocument, SaidDocument, SessionDocument, ShortfallDocument, StandInDocument,
+    WatchDocument, WeekDocument,
 };
 pub use lists::{
     AlsoDocument, CandidateDocument, CauseEffectDocument, EffectDocument, ExerciseDocument,

@@ -16,6 +16,8 @@ use super::check::sections::{Sort, sections};
 use super::check::together::tell_together;
 use super::inside::inside_of;
 use super::pack::{Items, Pack};
+#[cfg(feature = "builtin")]
+use super::read::parse_known;
 use super::read::{
     Beyond, Fit, Key, Limits, Lost, Node, Reached, Standing, check_texts, fit, parse, read_as_far,
     read_key,
@@ -31,6 +33,25 @@ use super::shape::{
 ///
 /// Every problem that was found, sorted by place; each file without a text is one.
 pub(crate) fn load(
+    files: &[(Arc<str>, Arc<str>)],
+    lost: Vec<Lost>,
+    limits: &Limits,
+) -> Result<Pack, Vec<Diagnostic>> {
+    load_by(parse, files, lost, limits)
+}
+
+/// The same of files of which it is known that a second YAML reader reads them alike: those that
+/// are compiled in, whose text the tests of this library read both ways.
+#[cfg(feature = "builtin")]
+pub(crate) fn load_known(
+    files: &[(Arc<str>, Arc<str>)],
+    limits: &Limits,
+) -> Result<Pack, Vec<Diagnostic>> {
+    load_by(parse_known, files, Vec::new(), limits)
+}
+
+fn load_by(
+    parse: fn(&str, &Arc<str>, &Limits, &mut Vec<Diagnostic>) -> Option<Node>,
     files: &[(Arc<str>, Arc<str>)],
     lost: Vec<Lost>,
     limits: &Limits,

@@ -1,6 +1,6 @@
 //! A pack as read: every item by kind, sorted by id, with the place of its key.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{
     At, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId, FactorId, FaultId,
@@ -29,6 +29,8 @@ pub(crate) struct Pack {
     pub(crate) roots: Items<ExerciseId, Root>,
     pub(crate) variations: Items<ExerciseId, Variation>,
     pub(crate) complexes: Items<ExerciseId, Complex>,
+    /// Variations that no file lists.
+    pub(crate) composed: BTreeSet<ExerciseId>,
     pub(crate) faults: Items<FaultId, Fault>,
     pub(crate) observations: Items<ObservationId, Observation>,
     pub(crate) track_measures: Items<TrackMeasureId, TrackMeasure>,

@@ -1,7 +1,7 @@
 //! Where no week satisfies the hard rules: what is named clashes, and each of it is needed for the clash.
 
 use drillwright::Answer;
-use drillwright::explain::{Clashing, NoWeek};
+use drillwright::explain::{Clash, Clashing, NoWeek};
 use rstest::rstest;
 use serde_yaml::{Mapping, Value};
 
@@ -59,9 +59,23 @@ fn without(pack: &Pack, what: &Clashing) -> Pack {
             let measured = list.as_str() == "observed" && case.remove("measured").is_some();
             assert!(said || measured);
         }
+        Clashing::Phase { others, .. } => {
+            other.case["case"]["phase"] = Value::from(others.first().unwrap().as_str());
+        }
+        Clashing::Bar { others, .. } => {
+            other.case["case"]["gym"]["bar"] = Value::from(others.first().unwrap().as_str());
+        }
         other => panic!("unknown: {other:?}"),
     }
     other
+}
+
+/// What stays as it is in a case whatever else it says.
+fn stays(what: &Clashing) -> bool {
+    matches!(
+        what,
+        Clashing::List { .. } | Clashing::Phase { .. } | Clashing::Bar { .. }
+    )
 }
 
 /// The pack whose only hard rules are those that are named, and the case that says only what is named.
@@ -108,24 +122,44 @@ fn only(pack: &Pack, named: &[&Clashing]) -> Pack {
 }
 
 /// Held of every conflict: what is named allows no week by itself, each of it is needed for that,
-/// and what is said to be enough is.
+/// and what is said to be enough is. Where nothing is enough the next clash stands behind it, and
+/// in the last of them something is.
 fn hold(pack: &Pack, none: &NoWeek) {
-    assert!(none.irreducible, "{none:?}");
-    assert!(!none.clash.is_empty());
-    let named: Vec<&Clashing> = none.clash.iter().map(|clash| &clash.what).collect();
+    assert!(none.irreducible);
+    hold_clash(pack, &none.clash);
+    let mut left = pack.clone();
+    let mut before = &none.clash;
+    for further in &none.further {
+        assert!(before.iter().all(|clash| !clash.enough));
+        assert!(before.iter().any(|clash| clash.what == further.once));
+        left = without(&left, &further.once);
+        hold_clash(&left, &further.clash);
+        before = &further.clash;
+    }
+    assert!(before.iter().any(|clash| clash.enough));
+}
+
+fn hold_clash(pack: &Pack, clash: &[Clash]) {
+    assert!(!clash.is_empty());
+    let named: Vec<&Clashing> = clash.iter().map(|clash| &clash.what).collect();
     assert!(
         !has_week(&only(pack, &named)),
         "they allow a week: {named:?}\n{}",
         pack.shown()
     );
-    for clash in &none.clash {
+    for clash in clash {
         let others: Vec<&Clashing> = named
             .iter()
             .copied()
             .filter(|what| *what != &clash.what)
             .collect();
+        let less = if stays(&clash.what) {
+            without(pack, &clash.what)
+        } else {
+            pack.clone()
+        };
         assert!(
-            has_week(&only(pack, &others)),
+            has_week(&only(&less, &others)),
             "not needed: {clash:?}\n{}",
             pack.shown()
         );
@@ -138,7 +172,7 @@ fn hold(pack: &Pack, none: &NoWeek) {
 /// that not each part is enough by itself; but where one is said to be, it is.
 #[test]
 fn of_made_packs_name_what_clashes() {
-    let (mut seen, mut lone) = (0, 0);
+    let (mut seen, mut lone, mut several) = (0, 0, 0);
     for seed in 2_700..2_760 {
         let pack = Pack::made(seed);
         let Some(none) = no_week(&pack) else { continue };
@@ -149,10 +183,11 @@ fn of_made_packs_name_what_clashes() {
         hold(&pack, &none);
         seen += 1;
         lone += u32::from(none.clash.iter().all(|clash| clash.enough));
+        several += u32::from(!none.further.is_empty());
     }
     assert!(
-        seen >= 8 && lone >= 4,
-        "{seen} conflicts, in {lone} of them each part is enough"
+        seen >= 8 && lone >= 4 && several >= 1,
+        "{seen} conflicts, in {lone} of them each part is enough, in {several} more stand behind"
     );
 }
 
@@ -245,6 +280,61 @@ fn put_into_a_pack_are_named_and_each_part_is_enough(
         named.contains(&"this-clashes") && named.contains(&"with-that"),
         "{named:?}"
     );
+}
+
+/// Two clashes that have nothing to do with each other: both are named, and one part of each given
+/// up gives a week.
+#[test]
+fn two_that_stand_beside_each_other_are_both_named() {
+    let mut pack = Pack::builtin("three-days-half-an-hour");
+    let bounds = [
+        ("presses-wanted", "press", "at-least: 1"),
+        ("no-presses", "press", "at-most: 0"),
+        ("squats-wanted", "front-squat", "at-least: 1"),
+        ("no-squats", "front-squat", "at-most: 0"),
+    ];
+    for (id, exercise, bound) in bounds {
+        let rule = format!("{{what: {{under: [{exercise}]}}, per: week, {bound}, yields: never}}");
+        pack.add_rule("count", id, &rule);
+    }
+    let none = no_week(&pack).unwrap();
+    hold(&pack, &none);
+    assert_eq!(none.further.len(), 1);
+    let named = |wanted: &str| {
+        none.parts()
+            .any(|clash| matches!(&clash.what, Clashing::Rule { id, .. } if id.as_str() == wanted))
+    };
+    for (wanted, _, _) in bounds {
+        assert!(named(wanted), "{wanted}");
+    }
+}
+
+/// What only one phase asks for: the phase is named, with those in which there is a week.
+#[test]
+fn the_phase_is_named_where_another_one_has_a_week() {
+    let mut pack = Pack::builtin("three-days-half-an-hour");
+    let phase = pack.case["case"]["phase"].as_str().unwrap().to_owned();
+    pack.add_rule(
+        "count",
+        "none-in-this-phase",
+        &format!(
+            "{{when: {{phase: [{phase}]}}, what: {{skills: [snatch]}}, per: week, at-most: 0, yields: never}}"
+        ),
+    );
+    let none = no_week(&pack).unwrap();
+    hold(&pack, &none);
+    let others = none.clash.iter().find_map(|clash| match &clash.what {
+        Clashing::Phase {
+            phase: held,
+            others,
+        } => {
+            assert_eq!(held.as_str(), phase);
+            assert!(clash.enough);
+            Some(others)
+        }
+        _ => None,
+    });
+    assert!(others.is_some_and(|others| !others.is_empty()));
 }
 
 /// Cases of the built-in method with one thing said too much.

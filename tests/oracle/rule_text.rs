@@ -84,6 +84,7 @@ kinds! {
         from: String, to: String, causes: Ids, percent: i64,
     }
     "caution" caution Caution {}
+    "compose" compose Compose {}
     "count" count Count {
         what: Selector, per: String, counted_in: Option<Counted>, at_least: Option<i64>, at_most: Option<i64>,
         scaled_by: Option<Ids>, on: Option<DayFilter>, unit: Option<i64>, yields: Yields,

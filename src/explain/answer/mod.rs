@@ -3,10 +3,10 @@
 mod none;
 mod plan;
 
-pub use none::{Clash, Clashing, NoWeek, NotFound, SaidList};
+pub use none::{Clash, Clashing, Further, NoWeek, NotFound, SaidList};
 pub use plan::{
-    Bar, BarLoad, Item, LighterSet, Load, Missing, Plan, Said, Seen, Session, Shortfall, StandIn,
-    Waiting, Watch, Worked,
+    Bar, BarLoad, Composed, Item, LighterSet, Load, Missing, Plan, Said, Seen, Session, Shortfall,
+    StandIn, Waiting, Watch, Worked,
 };
 
 /// What came out for a case.

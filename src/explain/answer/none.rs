@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::base::{CaseFieldId, LayoutId, Place, RuleId, SkillId};
+use crate::base::{BarId, CaseFieldId, LayoutId, PhaseId, Place, RuleId, SkillId};
 use crate::explain::glossary::Glossary;
 
 use super::Said;
@@ -16,8 +16,11 @@ pub struct NoWeek {
     /// What cannot hold together. Empty where the layout's days cannot be filled even without
     /// any hard rule.
     pub clash: Vec<Clash>,
-    /// Whether what clashes was seen to be irreducible: by itself it allows no week, and without
-    /// any one of its parts it does.
+    /// What still cannot hold together behind it: where no part of a clash is enough by itself,
+    /// its first part is left out and the next clash looked for, until a part is enough.
+    pub further: Vec<Further>,
+    /// Whether what clashes was seen to be irreducible: each clash by itself allows no week, and
+    /// without any one of its parts it does.
     pub irreducible: bool,
     /// The layout of the days.
     pub layout: LayoutId,
@@ -26,13 +29,32 @@ pub struct NoWeek {
     pub(crate) glossary: Arc<Glossary>,
 }
 
+impl NoWeek {
+    /// Every part that is named, of the first clash and of those behind it.
+    pub fn parts(&self) -> impl Iterator<Item = &Clash> {
+        let further = self.further.iter().flat_map(|further| &further.clash);
+        self.clash.iter().chain(further)
+    }
+}
+
+/// A clash that stands behind another one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Further {
+    /// The part of the clash before that is left out here, with those left out before it.
+    pub once: Clashing,
+    /// What cannot hold together then.
+    pub clash: Vec<Clash>,
+}
+
 /// One part of a clash.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Clash {
     /// The rule, or what the case says.
     pub what: Clashing,
-    /// Whether a week is found if this alone is left out and all the rest stays.
+    /// Whether a week is found if this alone is left out and all the rest stays; in a further
+    /// clash, without what is left out there.
     pub enough: bool,
 }
 
@@ -60,6 +82,20 @@ pub enum Clashing {
     },
     /// The layout that the case names.
     Layout(LayoutId),
+    /// The phase.
+    Phase {
+        /// That of the case.
+        phase: PhaseId,
+        /// Those in which the clash is none.
+        others: Vec<PhaseId>,
+    },
+    /// The bar.
+    Bar {
+        /// That of the case.
+        bar: BarId,
+        /// Those of the same measure with which the clash is none.
+        others: Vec<BarId>,
+    },
     /// The pieces that the gym has.
     Pieces,
     /// All that the case lists of one sort.

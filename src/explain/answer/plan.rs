@@ -54,6 +54,8 @@ pub struct Plan {
     pub missed_days: Vec<u8>,
     /// Training days in order.
     pub sessions: Vec<Session>,
+    /// What of the week is a variation that no rule file lists, in the order of their ids.
+    pub composed: Vec<Composed>,
     /// Repetitions in the week, all components counted.
     pub lifts: i64,
     /// What must be said with the week.
@@ -63,6 +65,20 @@ pub struct Plan {
     /// The facts behind it all.
     pub trail: Trail<Claim>,
     pub(crate) glossary: Arc<Glossary>,
+}
+
+/// A variation that no rule file lists.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Composed {
+    /// Its id.
+    pub exercise: ExerciseId,
+    /// Its canonical name.
+    pub name: String,
+    /// The listed exercise that it is made from.
+    pub from: ExerciseId,
+    /// What it has beyond that.
+    pub with: Vec<ConstraintId>,
 }
 
 /// A bar with its collars, which every load includes.
@@ -238,6 +254,8 @@ pub struct Item {
     pub exercise: ExerciseId,
     /// Its canonical name.
     pub name: String,
+    /// The competition form whose place it takes, where the case rules that form out.
+    pub in_place_of: Option<ExerciseId>,
     /// Sets.
     pub sets: i64,
     /// Repetitions of one set, all components counted.

@@ -160,10 +160,12 @@ pub(super) fn plan_of<'a>(asked: &Asked<'a>) -> Result<&'a Plan, Option<Box<Inst
 }
 
 fn clashing(none: &NoWeek) -> Vec<String> {
-    let parts = none.clash.iter().map(|clash| match &clash.what {
+    let parts = none.parts().map(|clash| match &clash.what {
         Clashing::Rule { id, .. } => id.to_string(),
         Clashing::Field { field, .. } => field.to_string(),
         Clashing::Layout(layout) => layout.to_string(),
+        Clashing::Phase { phase, .. } => phase.to_string(),
+        Clashing::Bar { bar, .. } => bar.to_string(),
         Clashing::Pieces => String::from("gym"),
         Clashing::List { list, .. } => list.as_str().to_owned(),
     });
@@ -182,12 +184,12 @@ impl Expected for NoWeekIs {
             Answer::NotFound(_) => return None,
         };
         let has_rule = |wanted: &str| {
-            none.clash.iter().any(
+            none.parts().any(
                 |clash| matches!(&clash.what, Clashing::Rule { id, .. } if id.as_str() == wanted),
             )
         };
         let has_field = |wanted: &str| {
-            none.clash.iter().any(
+            none.parts().any(
                 |clash| matches!(&clash.what, Clashing::Field { field, .. } if field.as_str() == wanted),
             )
         };

@@ -82,6 +82,35 @@ pub(crate) fn name_of(pack: &Pack, graph: &Graph, meant: &Meant) -> String {
     }
 }
 
+fn named(name: String) -> Names {
+    Names {
+        en: vec![At::nowhere(name)],
+        formerly: Vec::new(),
+    }
+}
+
+/// A movement as a variation of the listed exercise nearest to it, under its canonical name, with
+/// that one's roles; what it is used for is not said.
+pub(crate) fn variation(pack: &Pack, graph: &Graph, movement: &Movement) -> Option<Variation> {
+    let (from, with) = parent(graph, movement)?;
+    Some(Variation {
+        names: named(movement_name(pack, graph, movement)),
+        from: At::nowhere(from),
+        with,
+        drops: Vec::new(),
+        reference: None,
+        highest: None,
+        trains: None,
+        stress: None,
+        effect: indexmap::IndexMap::new(),
+        roles: None,
+        asks: None,
+        used_for: String::new(),
+        because: None,
+        source: indexmap::IndexMap::new(),
+    })
+}
+
 /// An id that no exercise has.
 fn free_id(graph: &Graph) -> Option<ExerciseId> {
     let tries = (0..=graph.ids.len()).map(|number| format!("read-{number}"));
@@ -103,31 +132,11 @@ pub(crate) fn added<'a>(pack: &'a Pack, graph: &'a Graph, meant: &Meant) -> Opti
     }
     let id = free_id(graph)?;
     let mut grown = pack.clone();
-    let names = Names {
-        en: vec![At::nowhere(name_of(pack, graph, meant))],
-        formerly: Vec::new(),
-    };
     match meant {
         Meant::Listed(_) => {}
         Meant::Made(movement) => {
-            let (from, with) = parent(graph, movement)?;
-            let variation = Variation {
-                names,
-                from: At::nowhere(from),
-                with,
-                drops: Vec::new(),
-                reference: None,
-                highest: None,
-                trains: None,
-                stress: None,
-                effect: indexmap::IndexMap::new(),
-                roles: None,
-                asks: None,
-                used_for: String::new(),
-                because: None,
-                source: indexmap::IndexMap::new(),
-            };
-            grown.variations.insert(At::nowhere(id.clone()), variation);
+            let made = variation(pack, graph, movement)?;
+            grown.variations.insert(At::nowhere(id.clone()), made);
         }
         Meant::Round(all) => {
             let components = all.iter().filter_map(|(movement, reps)| {
@@ -139,7 +148,7 @@ pub(crate) fn added<'a>(pack: &'a Pack, graph: &'a Graph, meant: &Meant) -> Opti
                 }))
             });
             let complex = Complex {
-                names,
+                names: named(name_of(pack, graph, meant)),
                 components: components.collect(),
                 roles: Vec::new(),
                 percent_less: percent_less(pack, all),

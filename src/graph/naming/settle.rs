@@ -95,6 +95,19 @@ impl Naming<'_> {
         all.collect()
     }
 
+    /// A listed exercise, done alone, with one constraint more; none where that cannot stand, is
+    /// listed itself or changes nothing.
+    pub(crate) fn varied(&self, exercise: usize, constraint: usize) -> Option<Movement> {
+        body_of(self.graph, exercise).filter(|body| !body.constraints.has(constraint))?;
+        let (own, _) = self.movements(exercise).pop()?;
+        let made = self.with(&own, constraint).ok()?;
+        self.stands(&made).ok()?;
+        match self.listed_or_made(made) {
+            Meant::Made(made) => Some(made),
+            Meant::Listed(_) | Meant::Round(_) => None,
+        }
+    }
+
     /// What a listed exercise is with constraints that were said of it; some that it has may be said
     /// by its name. Said of a complex, they are said of each of its movements that they can be said of.
     ///

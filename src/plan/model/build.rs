@@ -124,6 +124,7 @@ impl Builder<'_, '_> {
             cap: _,
             carry_over: _,
             caution: _,
+            compose: _,
             dose: _,
             focus: _,
             fullest: _,

@@ -229,6 +229,8 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict) {
         carry_over: _,
         // It is said with a week and asks nothing of it.
         caution: _,
+        // Which exercises there are: they are there before a week is looked at.
+        compose: _,
         count,
         differ,
         // An item's dose, which is made again for each item.

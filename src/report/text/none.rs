@@ -1,6 +1,6 @@
 //! That there is no week, or that none was found.
 
-use crate::explain::{Named, NoWeek, NotFound};
+use crate::explain::{Clash, Named, NoWeek, NotFound};
 use crate::report::page::{Page, Tone};
 use crate::report::words::Words;
 
@@ -28,23 +28,13 @@ impl NoWeek {
                 "These cannot hold together:"
             };
             page.say(0, head, Tone::Plain);
-            for clash in &self.clash {
-                page.hang(2, "- ", &words.clashing(&clash.what), Tone::Plain);
-            }
-            page.gap();
-            page.say(0, "What could be changed, if a coach agrees:", Tone::Plain);
-            for clash in &self.clash {
-                let alone = if clash.enough {
-                    ""
-                } else {
-                    " (not enough by itself: more clashes)"
-                };
-                page.hang(
-                    2,
-                    "- ",
-                    &format!("{}{alone}", words.relax(&clash.what)),
-                    Tone::Plain,
-                );
+            parts(&mut page, &words, &self.clash);
+            for further in &self.further {
+                page.gap();
+                let once = words.clashing_part(&further.once);
+                let head = format!("Without {once} these still cannot hold together:");
+                page.say(0, &head, Tone::Plain);
+                parts(&mut page, &words, &further.clash);
             }
         }
         page.gap();
@@ -58,6 +48,30 @@ impl NoWeek {
             Tone::Faint,
         );
         page.done()
+    }
+}
+
+/// What clashes, and what could be changed about it.
+fn parts(page: &mut Page, words: &Words<'_>, clash: &[Clash]) {
+    for part in clash {
+        page.hang(2, "- ", &words.clashing(&part.what), Tone::Plain);
+    }
+    page.gap();
+    let some_are_enough = clash.iter().any(|part| part.enough);
+    let head = if some_are_enough {
+        "What could be changed, if a coach agrees:"
+    } else {
+        "What could be changed beside one of those below, if a coach agrees:"
+    };
+    page.say(0, head, Tone::Plain);
+    for part in clash {
+        let alone = if part.enough || !some_are_enough {
+            ""
+        } else {
+            " (not enough by itself: more clashes)"
+        };
+        let relax = words.relax(&part.what);
+        page.hang(2, "- ", &format!("{relax}{alone}"), Tone::Plain);
     }
 }
 

@@ -223,7 +223,7 @@ impl<'a> Sheet<'a> {
     }
 
     fn item(&mut self, item: &Item, day: u8) {
-        let role = self.words.name(Named::Role, item.role.as_str());
+        let role = self.words.role(item);
         self.page.pair(
             4,
             &capital(&item.name),
@@ -340,6 +340,9 @@ impl<'a> Sheet<'a> {
         for shortfall in &plan.shortfalls {
             let text = shortfall_in_words(&self.words, shortfall);
             self.mark("Short", &text, Tone::Warning);
+        }
+        for made in &plan.composed {
+            self.mark("New", &self.words.composed(made), Tone::Plain);
         }
         for missing in &plan.missing {
             let text = format!("{}.", capital(&self.words.missing(missing)));

@@ -3,7 +3,7 @@
 use crate::explain::{Clashing, Named, SaidList, rule_path};
 
 use super::Words;
-use super::phrase::first_sentence;
+use super::phrase::{first_sentence, listed};
 
 /// A list of a case, in words.
 const fn said(list: SaidList) -> &'static str {
@@ -43,8 +43,33 @@ impl Words<'_> {
                     self.name(Named::Layout, layout.as_str())
                 )
             }
+            Clashing::Phase { phase, .. } => format!(
+                "the case says: the phase “{}”",
+                self.name(Named::Phase, phase.as_str())
+            ),
+            Clashing::Bar { bar, .. } => {
+                let name = self.name(Named::Bar, bar.as_str());
+                format!("the case says: the bar “{name}”")
+            }
             Clashing::Pieces => String::from("the case says: the pieces that the gym has"),
             Clashing::List { list, says } => format!("the case says: {}: {says}", said(*list)),
+        }
+    }
+
+    /// A part of a clash by its name alone.
+    pub(crate) fn clashing_part(&self, what: &Clashing) -> String {
+        match what {
+            Clashing::Rule { kind, id, .. } => rule_path(kind, id.as_str()),
+            Clashing::Field { field, .. } => {
+                format!("“{}”", self.name(Named::CaseField, field.as_str()))
+            }
+            Clashing::Layout(id) => format!("“{}”", self.name(Named::Layout, id.as_str())),
+            Clashing::Phase { phase, .. } => {
+                format!("“{}”", self.name(Named::Phase, phase.as_str()))
+            }
+            Clashing::Bar { bar, .. } => format!("“{}”", self.name(Named::Bar, bar.as_str())),
+            Clashing::Pieces => String::from("“the pieces that the gym has”"),
+            Clashing::List { list, .. } => format!("“{}”", said(*list)),
         }
     }
 
@@ -62,6 +87,17 @@ impl Words<'_> {
                 )
             }
             Clashing::Layout(_) => String::from("let the rules choose the layout"),
+            Clashing::Phase { others, .. } => {
+                let names = others.iter().map(|id| self.name(Named::Phase, id.as_str()));
+                format!(
+                    "another phase: {}",
+                    listed(&names.collect::<Vec<_>>(), "or")
+                )
+            }
+            Clashing::Bar { others, .. } => {
+                let names = others.iter().map(|id| self.name(Named::Bar, id.as_str()));
+                format!("another bar: {}", listed(&names.collect::<Vec<_>>(), "or"))
+            }
             Clashing::Pieces => String::from("more pieces for the bar"),
             Clashing::List { list, .. } => {
                 format!("look again at what the case says as “{}”", said(*list))

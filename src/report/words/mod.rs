@@ -8,7 +8,7 @@ mod phrase;
 mod proof;
 
 use crate::base::{ConstraintId, Fact};
-use crate::explain::{Claim, Glossary, Missing, Named, Ruling, WaitsFor};
+use crate::explain::{Claim, Composed, Glossary, Item, Missing, Named, Ruling, WaitsFor};
 
 pub(crate) use expectation::{instead, stood, stood_in_words};
 pub(crate) use naming::{misread, misread_help};
@@ -106,6 +106,26 @@ impl<'a> Words<'a> {
     /// A source in words.
     pub(crate) fn source(&self, id: &str) -> String {
         self.glossary.source(id).to_owned()
+    }
+
+    /// What an item is in the week for.
+    pub(crate) fn role(&self, item: &Item) -> String {
+        match &item.in_place_of {
+            Some(form) => {
+                let form = self.name(Named::Exercise, form.as_str());
+                format!("in place of the {form}")
+            }
+            None => self.name(Named::Role, item.role.as_str()).to_owned(),
+        }
+    }
+
+    /// What is no listed exercise.
+    pub(crate) fn composed(&self, made: &Composed) -> String {
+        let from = self.name(Named::Exercise, made.from.as_str());
+        format!(
+            "“{}” was put together from the {from}; no rule file lists it.",
+            made.name
+        )
     }
 
     /// What the case leaves open.

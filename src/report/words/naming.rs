@@ -2,8 +2,7 @@
 
 use crate::explain::{Called, Misread};
 
-/// The most that are named of what may be meant.
-const MOST_NAMED: usize = 12;
+use super::phrase::listed;
 
 /// What is wrong with a written name.
 pub(crate) fn misread(text: &str, wrong: &Misread) -> String {
@@ -93,22 +92,4 @@ fn shortened(text: &str) -> String {
 fn either<I>(all: &[Called<I>]) -> String {
     let names: Vec<&str> = all.iter().map(|called| called.name.as_str()).collect();
     listed(&names, "or")
-}
-
-/// Names with commas, and a word before the last.
-fn listed(names: &[&str], word: &str) -> String {
-    let more = names.len().saturating_sub(MOST_NAMED);
-    let mut shown: Vec<String> = names
-        .iter()
-        .take(MOST_NAMED)
-        .map(|name| format!("“{name}”"))
-        .collect();
-    if more > 0 {
-        shown.push(format!("{more} more"));
-    }
-    match shown.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} {word} {last}", rest.join(", ")),
-        None => String::new(),
-    }
 }

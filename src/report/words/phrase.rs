@@ -44,6 +44,27 @@ pub(super) fn ordinal(number: usize) -> String {
     word.map_or_else(|| format!("{number}th"), |word| (*word).to_owned())
 }
 
+/// The most names that are told of a list.
+const MOST_NAMED: usize = 12;
+
+/// Names with commas, and a word before the last; of many only the first.
+pub(super) fn listed(names: &[&str], word: &str) -> String {
+    let more = names.len().saturating_sub(MOST_NAMED);
+    let mut shown: Vec<String> = names
+        .iter()
+        .take(MOST_NAMED)
+        .map(|name| format!("“{name}”"))
+        .collect();
+    if more > 0 {
+        shown.push(format!("{more} more"));
+    }
+    match shown.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} {word} {last}", rest.join(", ")),
+        None => String::new(),
+    }
+}
+
 /// An id as words.
 pub(crate) fn spaced(id: &str) -> String {
     id.replace('-', " ")

@@ -35,7 +35,7 @@ pub(crate) fn items(pack: &Pack) -> Vec<Item<'_>> {
     let mut all = Vec::new();
     macro_rules! each {
         ($($kind:literal $variant:literal $sort:ident $field:ident;)*) => {
-            let Pack { $($field,)* rules: _ } = pack;
+            let Pack { $($field,)* rules: _, composed: _ } = pack;
             $(all.extend($field.iter().map(|(id, body)| {
                 Item { sort: Sort::$sort, id: id.as_str(), place: &id.place, body: body as &dyn Walk }
             }));)*

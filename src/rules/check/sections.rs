@@ -60,6 +60,7 @@ macro_rules! rule_sections {
             "cap" cap;
             "carry-over" carry_over;
             "caution" caution;
+            "compose" compose;
             "count" count;
             "differ" differ;
             "dose" dose;

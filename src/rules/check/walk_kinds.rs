@@ -1,11 +1,11 @@
 //! The walk over the rule kinds.
 
 use crate::rules::kinds::{
-    Adjacent, Against, Alike, Amount, Apart, Before, Cap, CarryOver, Caution, Count, CountedIn,
-    Differ, DoseRule, Each, Exclude, Floor, Focus, Followed, Fullest, HelpWorth, LeastLoad,
-    Lighter, LighterSet, Minutes, Needs, Per, Position, Prefer, Proportion, QualityWorth, Ramp,
-    RampStep, Repeat, Same, Say, Side, StressCap, Stretch, Timing, Together, Trim, Volume, Watch,
-    Way, Where, Within,
+    Adjacent, Against, Alike, Amount, Apart, Before, Cap, CarryOver, Caution, Compose, Count,
+    CountedIn, Differ, DoseRule, Each, Exclude, Floor, Focus, Followed, Fullest, HelpWorth,
+    LeastLoad, Lighter, LighterSet, Minutes, Needs, Per, Position, Prefer, Proportion,
+    QualityWorth, Ramp, RampStep, Repeat, Same, Say, Side, StressCap, Stretch, Timing, Together,
+    Trim, Volume, Watch, Way, Where, Within,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
@@ -31,6 +31,7 @@ walk! {
     }
     CarryOver { when, if_unknown, from, to, causes, percent, because, source }
     Caution { when, if_unknown, what, say, because, source }
+    Compose { when, if_unknown, what, roles, per_cause_at_most, because, source }
     Count {
         when, if_unknown, what, per, counted_in, at_least, at_most, scaled_by, on, unit, yields, because, source,
     }

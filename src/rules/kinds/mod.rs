@@ -11,6 +11,7 @@ mod cap;
 mod carry_over;
 mod caution;
 mod common;
+mod compose;
 mod count;
 mod differ;
 mod dose;
@@ -44,6 +45,7 @@ pub(crate) use cap::Cap;
 pub(crate) use carry_over::CarryOver;
 pub(crate) use caution::Caution;
 pub(crate) use common::{CountedIn, Per, Say};
+pub(crate) use compose::Compose;
 pub(crate) use count::Count;
 pub(crate) use differ::Differ;
 pub(crate) use dose::DoseRule;
@@ -115,6 +117,7 @@ rule_kinds! {
     cap: Cap = "cap",
     carry_over: CarryOver = "carry-over",
     caution: Caution = "caution",
+    compose: Compose = "compose",
     count: Count = "count",
     differ: Differ = "differ",
     dose: DoseRule = "dose",

@@ -28,4 +28,6 @@ pub use limits::{Limits, Lost, check_texts, not_utf8};
 pub use scalar::id_meant;
 #[cfg(test)]
 pub use tree::Style;
+#[cfg(feature = "builtin")]
+pub use tree::parse_known;
 pub use tree::{Key, Kind, Node, Standing, parse};
