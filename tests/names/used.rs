@@ -106,6 +106,8 @@ fn a_list_is_of_what_varies_a_name() {
         [
             "held-feet-power-snatch",
             "no-contact-power-snatch",
+            "no-hook-power-snatch",
+            "pause-power-snatch",
             "power-snatch"
         ]
     );
