@@ -111,7 +111,7 @@ pub enum Command {
 pub struct WeekArgs {
     /// A case file.
     #[arg(value_name = "CASE.yaml", conflicts_with_all = [
-        "lifter", "today", "fault", "observed", "phase", "days", "minutes", "level", "best", "new",
+        "lifter", "today", "fault", "observed", "sure_of", "phase", "days", "minutes", "level", "best", "new",
         "disliked", "bar", "field",
     ])]
     pub case: Option<PathBuf>,
@@ -142,6 +142,9 @@ pub struct WeekArgs {
     /// What else was looked at and was true; may stand several times.
     #[arg(long, value_name = "ID")]
     pub observed: Vec<String>,
+    /// A cause the coach is sure of; may stand several times.
+    #[arg(long, value_name = "ID[=SKILL]")]
+    pub sure_of: Vec<String>,
     /// Phase of training.
     #[arg(long, value_name = "ID")]
     pub phase: Option<String>,

@@ -90,6 +90,12 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
     for observation in &args.observed {
         case = case.observed(observation);
     }
+    for cause in &args.sure_of {
+        case = match cause.split_once('=') {
+            Some((cause, skill)) => case.sure_of_in(cause, skill),
+            None => case.sure_of(cause),
+        };
+    }
     if let Some(phase) = &args.phase {
         case = case.phase(phase);
     }

@@ -275,6 +275,7 @@ fn worked(trace: &Trace<'_>) -> Vec<Worked> {
                 skill: skill.clone(),
                 cause: cause.clone(),
                 demand: *points,
+                sure: trace.is_sure(skill, cause),
                 fact,
             }),
             _ => None,

@@ -111,6 +111,8 @@ pub enum WaitsFor {
         cause: CauseId,
         /// The look that tells the two apart, where the rules name one.
         look: Option<ObservationId>,
+        /// Whether the coach is sure of the cause that is worked on.
+        sure: bool,
     },
 }
 
@@ -126,6 +128,8 @@ pub enum Gain {
         cause: CauseId,
         /// The constraints that help most.
         by: Vec<ConstraintId>,
+        /// Whether the coach is sure of the cause.
+        sure: bool,
     },
     /// Points of a quality.
     Quality {
@@ -155,13 +159,20 @@ pub enum Claim {
     },
     /// A further look is true, by the case or by a measured value.
     Observed(ObservationId),
+    /// The case says that the coach is sure of a cause.
+    Sure {
+        /// The skill.
+        skill: SkillId,
+        /// The cause.
+        cause: CauseId,
+    },
     /// A cause of a skill asks for work.
     Demand {
         /// The skill.
         skill: SkillId,
         /// The cause.
         cause: CauseId,
-        /// Percent times severity, summed over faults, 1 to 300.
+        /// Percent times severity, summed over faults, 1 to 300; at least as if certain where the coach is sure.
         points: i64,
     },
     /// A cause is worked on this week.
@@ -205,6 +216,8 @@ pub enum Claim {
         half_points: i64,
         /// The constraints that help most; none where the exercise helps by itself.
         by: Vec<ConstraintId>,
+        /// Whether the coach is sure of the cause.
+        sure: bool,
     },
     /// Something stands in for the full form that the case rules out.
     StandsIn {

@@ -278,6 +278,11 @@ fn listed(glossary: &Glossary, case: &Case, list: SaidList) -> String {
             .iter()
             .map(|id| name(Named::Observation, id.as_str()))
             .collect(),
+        SaidList::SureOf => case
+            .sure_of
+            .iter()
+            .map(|(_, cause)| name(Named::Cause, cause.as_str()))
+            .collect(),
         SaidList::Bests => case
             .bests
             .iter()

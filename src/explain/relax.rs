@@ -32,6 +32,7 @@ pub(crate) fn said_lists(case: &Case) -> Vec<SaidList> {
     let lists = [
         (SaidList::Faults, case.faults.is_empty()),
         (SaidList::Observed, case.observed.is_empty()),
+        (SaidList::SureOf, case.sure_of.is_empty()),
         (SaidList::Bests, case.bests.is_empty()),
         (SaidList::New, case.new.is_empty()),
         (SaidList::Disliked, case.disliked.is_empty()),
@@ -102,6 +103,7 @@ pub(crate) fn empty_list(case: &mut Case, list: SaidList) {
     match list {
         SaidList::Faults => case.faults.clear(),
         SaidList::Observed => case.observed.clear(),
+        SaidList::SureOf => case.sure_of.clear(),
         SaidList::Bests => case.bests.clear(),
         SaidList::New => case.new.clear(),
         SaidList::Disliked => case.disliked.clear(),

@@ -1,10 +1,12 @@
 //! Demand of each (skill, cause), and which causes are worked on now.
 //!
 //! Integers, nothing divided: percent, raised, ruled out, capped at 100, times
-//! severity, summed over faults, capped at 300.
+//! severity, summed over faults, capped at 300. What the coach is sure of has at
+//! least 100 times a severity.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use crate::base::{CauseId, SkillId};
 use crate::graph::Graph;
 use crate::rules::case_check::Case;
 use crate::rules::pack::Pack;
@@ -18,6 +20,23 @@ const DEMAND_CAP: i64 = 300;
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Demand {
     pub(crate) by_pair: BTreeMap<(usize, usize), i64>,
+    /// Of which the coach is sure.
+    sure: BTreeSet<(usize, usize)>,
+}
+
+/// As how severe a cause counts that the coach is sure of: as the severest stated fault of the skill; where none is
+/// stated, as the mildest grade of the faults of the skill that the cause can be behind.
+fn severity_of_sure(pack: &Pack, case: &Case, skill: &SkillId, cause: &CauseId) -> u8 {
+    let stated = case.faults.iter().filter(|seen| seen.skill == *skill);
+    let severest = stated.map(|seen| seen.severity).max();
+    let mildest = || {
+        let faults = pack.faults.values().filter(|fault| {
+            fault.causes.contains_key(cause) && fault.skills.iter().any(|id| id.value == *skill)
+        });
+        let grades = faults.flat_map(|fault| fault.grades.values());
+        grades.map(|grade| grade.severity.value).min()
+    };
+    severest.or_else(mildest).unwrap_or(1)
 }
 
 impl Demand {
@@ -54,11 +73,24 @@ impl Demand {
                 *by_pair.entry((skill, at)).or_insert(0) += percent * i64::from(seen.severity);
             }
         }
+        let mut sure = BTreeSet::new();
+        for (skill, cause) in &case.sure_of {
+            let (Some(of), Some(at)) = (
+                graph.skills.find(skill.as_str()),
+                graph.causes.find(cause.as_str()),
+            ) else {
+                continue;
+            };
+            let least = SHARE_CAP * i64::from(severity_of_sure(pack, case, skill, cause));
+            let held = by_pair.entry((of, at)).or_insert(0);
+            *held = least.max(*held);
+            sure.insert((of, at));
+        }
         by_pair.retain(|_, demand| {
             *demand = (*demand).min(DEMAND_CAP);
             *demand > 0
         });
-        Self { by_pair }
+        Self { by_pair, sure }
     }
 
     /// The largest demand of a cause over all skills.
@@ -80,6 +112,8 @@ pub(crate) struct Pair {
     pub(crate) demand: i64,
     /// Whether the cause is one of movement, not of capacity.
     pub(crate) movement: bool,
+    /// Whether the coach is sure of it.
+    pub(crate) sure: bool,
 }
 
 /// Why a cause waits.
@@ -112,14 +146,14 @@ pub(crate) struct Bounds {
     pub(crate) speak: bool,
 }
 
-/// Takes causes by falling demand, then skill, then cause.
+/// Takes causes by falling demand, then skill, then cause; those first of which the coach is sure.
 pub(crate) fn focus(
     pack: &Pack,
     graph: &Graph,
-    demand: &Demand,
+    demand_of: &Demand,
     bounds: Bounds,
 ) -> (Vec<Pair>, Vec<Waiting>) {
-    let mut pairs: Vec<Pair> = demand
+    let mut pairs: Vec<Pair> = demand_of
         .by_pair
         .iter()
         .map(|(&(skill, cause), &demand)| Pair {
@@ -130,9 +164,10 @@ pub(crate) fn focus(
                 .causes
                 .get(cause)
                 .is_some_and(|id| pack.movement_causes.contains_key(id)),
+            sure: demand_of.sure.contains(&(skill, cause)),
         })
         .collect();
-    pairs.sort_by_key(|pair| (-pair.demand, pair.skill, pair.cause));
+    pairs.sort_by_key(|pair| (!pair.sure, -pair.demand, pair.skill, pair.cause));
     let (mut taken, mut waiting): (Vec<Pair>, Vec<Waiting>) = (Vec::new(), Vec::new());
     for pair in pairs {
         let of_skill: Vec<usize> = taken
@@ -140,7 +175,7 @@ pub(crate) fn focus(
             .filter(|held| held.skill == pair.skill)
             .map(|held| held.cause)
             .collect();
-        let why = if pair.demand < bounds.demand {
+        let why = if !pair.sure && pair.demand < bounds.demand {
             Some(Wait::TooLittle)
         } else if let Some(other) = of_skill
             .iter()

@@ -249,6 +249,7 @@ impl<'a> Setting<'a> {
                         cause,
                         demand: 0,
                         movement,
+                        sure: false,
                     },
                 ) > 0
             })

@@ -1,7 +1,7 @@
 //! A case put together in code. Ids are plain text and are checked together when it is built.
 
 use crate::base::{At, BadId, CaseFieldId, Code, Decimal, Diagnostic, Place};
-use crate::rules::case::{CaseText, FieldValue, Pairs, SeenFault};
+use crate::rules::case::{CaseText, FieldValue, Pairs, SeenFault, SureOf};
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};
 
@@ -128,6 +128,27 @@ impl CaseBuilder {
     pub fn ruled_out(mut self, cause: &str) -> Self {
         let id = self.id(cause);
         self.text.ruled_out.extend(id);
+        self
+    }
+
+    /// A cause of which the coach is sure, in the only skill that it can be meant of.
+    pub fn sure_of(self, cause: &str) -> Self {
+        self.sure(cause, None)
+    }
+
+    /// A cause of one of several skills of which the coach is sure.
+    pub fn sure_of_in(self, cause: &str, skill: &str) -> Self {
+        self.sure(cause, Some(skill))
+    }
+
+    fn sure(mut self, cause: &str, skill: Option<&str>) -> Self {
+        let cause = self.id(cause);
+        let of = skill.and_then(|skill| self.id(skill));
+        if let (Some(cause), true) = (cause, skill.is_some() == of.is_some()) {
+            self.text
+                .sure_of
+                .push(At::nowhere(SureOf { cause, skill: of }));
+        }
         self
     }
 

@@ -144,6 +144,7 @@ impl Plan {
                     skill: held.skill.to_string(),
                     cause: held.cause.to_string(),
                     demand: held.demand,
+                    sure: held.sure,
                     why: None,
                 })
                 .collect(),
@@ -154,6 +155,7 @@ impl Plan {
                     skill: held.skill.to_string(),
                     cause: held.cause.to_string(),
                     demand: held.demand,
+                    sure: false,
                     why: Some(words.waits_for(&held.why)),
                 })
                 .collect(),

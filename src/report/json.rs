@@ -144,6 +144,9 @@ document! {
         cause: String,
         /// Its demand, 1 to 300.
         demand: i64,
+        /// Whether the coach is sure of it; absent where not.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        sure: bool,
         /// What it waits for, in words; absent where it is worked on.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         why: Option<String>,

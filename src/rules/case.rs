@@ -33,6 +33,9 @@ pub(crate) struct CaseText {
     /// Causes that the coach has ruled out.
     #[serde(default)]
     pub(crate) ruled_out: Vec<At<CauseId>>,
+    /// Causes that the coach is sure of, whatever was seen.
+    #[serde(default)]
+    pub(crate) sure_of: Vec<At<SureOf>>,
     /// Bests, in the bar's measure.
     #[serde(default)]
     pub(crate) bests: IndexMap<At<ReferenceId>, At<Decimal>>,
@@ -62,6 +65,16 @@ pub(crate) struct SeenFault {
     /// Needed where the fault is seen in several skills.
     pub(crate) skill: Option<At<SkillId>>,
     pub(crate) grade: At<GradeId>,
+}
+
+/// A cause that the coach is sure of.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct SureOf {
+    pub(crate) cause: At<CauseId>,
+    /// Needed where the cause can be behind faults of several skills.
+    pub(crate) skill: Option<At<SkillId>>,
 }
 
 /// What the gym has.

@@ -79,6 +79,8 @@ pub(crate) struct Case {
     )]
     pub(crate) measured: BTreeMap<TrackMeasureId, i64>,
     pub(crate) ruled_out: BTreeSet<CauseId>,
+    /// By skill, causes that the coach is sure of.
+    pub(crate) sure_of: BTreeSet<(SkillId, CauseId)>,
     pub(crate) bests: BTreeMap<ReferenceId, Decimal>,
     pub(crate) bar: BarId,
     pub(crate) collars: bool,

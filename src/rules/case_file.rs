@@ -122,11 +122,12 @@ fn retain_sure(node: &Node, whole: &Place, spoilt: &BTreeSet<Place>, found: &mut
     let mut sound = BTreeSet::new();
     note_sound(node, spoilt, &mut sound);
     // What a map lacks is sure where no key of it was perhaps meant for that.
-    let seen = node.entry("faults").and_then(|(_, seen)| seen.as_list());
-    let seen = seen.unwrap_or_default().iter();
-    let sure_of_skill: BTreeSet<&Place> = seen
-        .filter(|one| keys_are_sure(one, &["fault", "skill"], spoilt))
-        .filter_map(|one| Some(&one.entry("fault")?.1.place))
+    let sure_of_skill: BTreeSet<&Place> = [("faults", "fault"), ("sure-of", "cause")]
+        .into_iter()
+        .filter_map(|(held, named)| Some((node.entry(held)?.1.as_list()?, named)))
+        .flat_map(|(all, named)| all.iter().map(move |one| (one, named)))
+        .filter(|(one, named)| keys_are_sure(one, &[*named, "skill"], spoilt))
+        .filter_map(|(one, named)| Some(&one.entry(named)?.1.place))
         .collect();
     found.retain(|problem| match problem.code {
         Code::MissingKey if problem.place == *whole => keys_are_sure(node, &["phase"], spoilt),

@@ -86,6 +86,7 @@ pub(super) fn check_at(
         .and_then(|id| checking.item(Sort::Layout, &pack.layouts, id));
     let faults = checking.faults(&text.faults);
     let ruled_out = checking.ruled_out(&text);
+    let sure_of = checking.sure_of(&text, &faults);
     let measured = checking.measured(&text);
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
@@ -110,6 +111,7 @@ pub(super) fn check_at(
         observed,
         measured,
         ruled_out,
+        sure_of,
         bests,
         bar: bar?,
         collars: text.gym.collars.unwrap_or(true),
@@ -279,25 +281,30 @@ impl Checking<'_> {
     }
 
     fn ruled_out(&mut self, text: &CaseText) -> BTreeSet<CauseId> {
-        let pack = self.pack;
         let mut all = BTreeSet::new();
         for id in &text.ruled_out {
-            if pack.capacity_causes.contains_key(&id.value)
-                || pack.movement_causes.contains_key(&id.value)
-            {
-                all.insert(id.value.clone());
-                continue;
-            }
-            let known: Vec<&str> = pack
-                .movement_causes
-                .keys()
-                .chain(pack.capacity_causes.keys())
-                .map(|id| id.as_str())
-                .collect();
-            self.out
-                .push(dangling(Sort::Cause, id.as_str(), &id.place, &known));
+            all.extend(self.cause(id));
         }
         all
+    }
+
+    /// A cause of the pack, if it is one.
+    pub(super) fn cause(&mut self, id: &At<CauseId>) -> Option<CauseId> {
+        let pack = self.pack;
+        if pack.capacity_causes.contains_key(&id.value)
+            || pack.movement_causes.contains_key(&id.value)
+        {
+            return Some(id.value.clone());
+        }
+        let known: Vec<&str> = pack
+            .movement_causes
+            .keys()
+            .chain(pack.capacity_causes.keys())
+            .map(|id| id.as_str())
+            .collect();
+        self.out
+            .push(dangling(Sort::Cause, id.as_str(), &id.place, &known));
+        None
     }
 
     fn measured(&mut self, text: &CaseText) -> BTreeMap<TrackMeasureId, i64> {

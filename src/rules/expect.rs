@@ -325,6 +325,7 @@ impl CaseText {
             observed,
             measured,
             ruled_out,
+            sure_of,
             bests,
             gym,
             new,
@@ -346,6 +347,7 @@ impl CaseText {
             observed: list(observed, &other.observed),
             measured: map(measured, &other.measured),
             ruled_out: list(ruled_out, &other.ruled_out),
+            sure_of: list(sure_of, &other.sure_of),
             bests: map(bests, &other.bests),
             gym: super::case::Gym {
                 bar: one(&gym.bar, &other.gym.bar),

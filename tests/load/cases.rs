@@ -22,6 +22,7 @@ case:
   observed: [head-down]
   measured: {speed: 210}
   ruled-out: [early]
+  sure-of: [{cause: late}, {cause: weak, skill: push}]
   bests: {best-pull: 100, best-push: 72.5}
   gym:
     bar: short-bar
@@ -91,6 +92,15 @@ fn a_full_case_is_read() {
     assert_eq!(texts(&case.observed), ["bar-fast", "head-down"]);
     assert_eq!(texts(case.measured.values()), ["210"]);
     assert_eq!(texts(&case.ruled_out), ["early"]);
+    // The only skill with a stated fault that it can be behind, and the one that is named.
+    assert_eq!(
+        texts(
+            case.sure_of
+                .iter()
+                .map(|(of, cause)| format!("{of} {cause}"))
+        ),
+        ["pull late", "push weak"]
+    );
     assert_eq!(texts(case.bests.values()), ["100", "72.5"]);
     assert_eq!((case.bar.as_str(), case.collars), ("short-bar", false));
     let pieces: Vec<String> = case
@@ -171,12 +181,20 @@ fn a_single_phase_needs_no_saying() {
 #[case::dangling_fault(&[("{fault: bar-away,", "{fault: §bar-awy,")], &[DanglingId])]
 #[case::grade_of_another_fault(&[("skill: push, grade: some", "skill: push, grade: §much")], &[DanglingId])]
 #[case::skill_of_another_fault(&[("{fault: bar-away,", "{fault: bar-away, skill: §push,")], &[Contradiction])]
-#[case::no_such_skill(&[("skill: push", "skill: §psh")], &[DanglingId])]
+#[case::no_such_skill(&[("skill: push, grade", "skill: §psh, grade")], &[DanglingId])]
 #[case::no_skill_where_there_are_two(&[("{fault: bar-low, skill: push,", "{fault: §bar-low,")], &[MissingKey])]
 #[case::fault_twice(&[("    - {fault: bar-low", "    - {fault: §bar-away, grade: some}\n    - {fault: bar-low")], &[DuplicateId])]
 #[case::dangling_observation(&[("[head-down]", "[§hed-down]")], &[DanglingId])]
 #[case::dangling_measure(&[("{speed: 210}", "{§sped: 210}")], &[DanglingId])]
 #[case::dangling_cause(&[("ruled-out: [early]", "ruled-out: [§earl]")], &[DanglingId])]
+#[case::dangling_sure(&[("{cause: late}", "{cause: §lat}")], &[DanglingId])]
+#[case::sure_and_ruled_out(&[("ruled-out: [early]", "ruled-out: [late]"), ("{cause: late}", "{cause: §late}")], &[Contradiction])]
+#[case::sure_twice(&[("{cause: late}", "{cause: late}, {cause: §late, skill: pull}")], &[DuplicateId])]
+#[case::sure_of_which_skill(&[("{cause: weak, skill: push}", "{cause: §weak}")], &[MissingKey])]
+#[case::sure_of_another_skill(&[("{cause: late}", "{cause: late, skill: §push}")], &[Contradiction])]
+#[case::sure_of_no_skill(&[("{cause: weak, skill: push}", "{cause: weak, skill: §psh}")], &[DanglingId])]
+#[case::sure_of_what_nothing_has(&[("{cause: late}", "{cause: §early}"), ("ruled-out: [early]", "ruled-out: []")], &[Contradiction])]
+#[case::sure_skill_misspelt(&[("{cause: weak, skill: push}", "{cause: weak, §skil: push}"), ("best-pull: 100", "best-pull: §0")], &[UnknownKey, OutOfRange])]
 #[case::dangling_best(&[("best-push: 72.5", "§best-psh: 72.5")], &[DanglingId])]
 #[case::best_of_nothing(&[("best-pull: 100", "best-pull: §0")], &[OutOfRange])]
 #[case::absurd_best(&[("best-pull: 100", "best-pull: §1000.5")], &[OutOfRange])]
@@ -245,5 +263,20 @@ fn a_missing_phase_lists_the_phases() {
     assert_eq!(
         found.first().map(|problem| problem.help.as_str()),
         Some("say which: one of `base`, `peak`; in a case file as `phase:`")
+    );
+}
+
+#[test]
+fn a_case_is_not_sure_of_opposites() {
+    let pack = read(&edited(&[(
+        "weak: {percent: 30,",
+        "early: {percent: 10}\n      weak: {percent: 20,",
+    )]))
+    .unwrap();
+    let text = "format: 1\ncase:\n  phase: base\n  sure-of: [{cause: late}, {cause: early}]\n";
+    let found = read_case(text, &pack, &Bounds::default()).err();
+    assert_eq!(
+        told(&found.unwrap_or_default()),
+        ["case.yaml:4:36 contradiction"]
     );
 }

@@ -1,6 +1,6 @@
 //! The case: its text, its fields, and conditions on it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Deserialize;
 
@@ -18,6 +18,7 @@ pub struct CaseText {
     pub observed: Ids,
     pub measured: BTreeMap<String, i64>,
     pub ruled_out: Ids,
+    pub sure_of: Vec<SureOf>,
     pub bests: BTreeMap<String, Load>,
     pub gym: Gym,
     pub new: Ids,
@@ -31,6 +32,12 @@ pub struct SeenFault {
     pub fault: String,
     pub skill: Option<String>,
     pub grade: String,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub struct SureOf {
+    pub cause: String,
+    pub skill: Option<String>,
 }
 
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -76,6 +83,8 @@ pub struct Facts {
     pub bests: Set,
     /// By skill and cause.
     pub demand: BTreeMap<(String, String), i64>,
+    /// Pairs that the coach is sure of.
+    pub sure: BTreeSet<(String, String)>,
     pub focus: Vec<(String, String)>,
 }
 
@@ -106,6 +115,7 @@ impl Facts {
             by_skill: case.by_skill.clone(),
             bests: case.bests.keys().cloned().collect(),
             demand: BTreeMap::new(),
+            sure: BTreeSet::new(),
             focus: Vec::new(),
         }
     }

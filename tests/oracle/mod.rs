@@ -75,7 +75,8 @@ impl Oracle {
         let case: CaseText = yaml::from_value(case["case"].clone()).unwrap();
 
         let mut facts = Facts::new(&pack, &case);
-        facts.demand = demand::demand(&pack, &case);
+        facts.sure = demand::sure(&pack, &case);
+        facts.demand = demand::demand(&pack, &case, &facts.sure);
         let speaks = |facts: &Facts, speaks: &rule_text::Speaks| {
             let answer = speaks
                 .when

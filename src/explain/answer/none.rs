@@ -79,6 +79,8 @@ pub enum SaidList {
     Faults,
     /// What else was looked at and was true, listed or measured.
     Observed,
+    /// Causes that the coach is sure of.
+    SureOf,
     /// Bests.
     Bests,
     /// Exercises that are new to the lifter.
@@ -94,6 +96,7 @@ impl SaidList {
         match self {
             Self::Faults => "faults",
             Self::Observed => "observed",
+            Self::SureOf => "sure-of",
             Self::Bests => "bests",
             Self::New => "new",
             Self::Disliked => "disliked",

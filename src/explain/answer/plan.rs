@@ -103,6 +103,8 @@ pub struct Worked {
     pub cause: CauseId,
     /// Its demand, 1 to 300.
     pub demand: i64,
+    /// Whether it is the coach's word.
+    pub sure: bool,
     /// The fact.
     pub fact: FactId,
 }

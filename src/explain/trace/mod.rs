@@ -21,6 +21,8 @@ pub(crate) struct Trace<'a> {
     constraints: Vec<Option<&'a Constraint>>,
     seen: Vec<FactId>,
     observed: BTreeMap<String, FactId>,
+    /// That the coach is sure, by skill and cause.
+    sure: BTreeMap<(SkillId, CauseId), FactId>,
     /// By place in the focus.
     pub(crate) focus: Vec<FactId>,
     /// By place among those that wait.
@@ -62,6 +64,7 @@ impl<'a> Trace<'a> {
             constraints,
             seen: Vec::new(),
             observed: BTreeMap::new(),
+            sure: BTreeMap::new(),
             focus: Vec::new(),
             waiting: Vec::new(),
             acts: BTreeMap::new(),
@@ -109,7 +112,20 @@ impl<'a> Trace<'a> {
             let fact = self.push(claim, vec![], &[format!("faults.{}", seen.fault)])?;
             self.seen.push(fact);
         }
+        for (skill, cause) in &self.setting.case.sure_of {
+            let claim = Claim::Sure {
+                skill: skill.clone(),
+                cause: cause.clone(),
+            };
+            let fact = self.push(claim, vec![], &[format!("causes.{cause}")])?;
+            self.sure.insert((skill.clone(), cause.clone()), fact);
+        }
         Ok(())
+    }
+
+    /// Whether the case says that the coach is sure of a cause.
+    pub(crate) fn is_sure(&self, skill: &SkillId, cause: &CauseId) -> bool {
+        self.sure.contains_key(&(skill.clone(), cause.clone()))
     }
 
     fn pair(&self, pair: &Pair) -> Option<(SkillId, CauseId)> {
@@ -122,7 +138,8 @@ impl<'a> Trace<'a> {
 
     /// The facts that make a cause of a skill ask for work.
     fn asked_by(&self, skill: &SkillId, cause: &CauseId) -> Vec<FactId> {
-        let mut from = Vec::new();
+        let sure = self.sure.get(&(skill.clone(), cause.clone()));
+        let mut from: Vec<FactId> = sure.copied().into_iter().collect();
         for (seen, fact) in self.setting.case.faults.iter().zip(&self.seen) {
             let share = self
                 .setting
@@ -175,17 +192,18 @@ impl<'a> Trace<'a> {
                 Wait::SkillFull => WaitsFor::RoomInSkill,
                 Wait::AllFull => WaitsFor::RoomInAll,
                 Wait::Opposed(other) => {
-                    let taken = self
-                        .setting
-                        .focus
+                    let focus = &self.setting.focus;
+                    let taken = focus
                         .iter()
                         .position(|p| p.skill == waiting.pair.skill && p.cause == other);
+                    let sure = taken.and_then(|at| focus.get(at)).is_some_and(|p| p.sure);
                     from.extend(taken.and_then(|at| self.focus.get(at)));
                     paths = vec![format!("causes.{cause}")];
                     match self.setting.graph.causes.get(other) {
                         Some(other) => WaitsFor::Opposite {
                             cause: other.clone(),
-                            look: self.look(&cause, other),
+                            look: self.look(&cause, other).filter(|_| !sure),
+                            sure,
                         },
                         None => WaitsFor::RoomInSkill,
                     }

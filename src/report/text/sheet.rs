@@ -172,9 +172,14 @@ impl<'a> Sheet<'a> {
         let plan = self.plan;
         for worked in &plan.focus {
             let text = format!(
-                "{} ({}): {}",
+                "{} ({}{}): {}",
                 capital(self.words.cause(worked.cause.as_str())),
                 self.words.skill(worked.skill.as_str()),
+                if worked.sure {
+                    ", the coach's word"
+                } else {
+                    ""
+                },
                 plan.glossary.look_for(worked.cause.as_str())
             );
             self.mark("Work", &text, Tone::Plain);

@@ -10,6 +10,7 @@ const fn said(list: SaidList) -> &'static str {
     match list {
         SaidList::Faults => "faults that were seen",
         SaidList::Observed => "what else was seen",
+        SaidList::SureOf => "causes of which the coach is sure",
         SaidList::Bests => "bests",
         SaidList::New => "new exercises",
         SaidList::Disliked => "disliked exercises",

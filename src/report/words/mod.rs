@@ -74,9 +74,14 @@ impl<'a> Words<'a> {
             WaitsFor::MoreDemand => String::from("too little speaks for it so far."),
             WaitsFor::RoomInSkill => String::from("until a cause of the same skill is gone."),
             WaitsFor::RoomInAll => String::from("until another cause is gone."),
-            WaitsFor::Opposite { cause, look } => {
+            WaitsFor::Opposite { cause, look, sure } => {
                 let other = self.cause(cause.as_str());
-                let asks = format!("it asks for the opposite of “{other}”, for which more speaks.");
+                let than = if *sure {
+                    "of which the coach is sure"
+                } else {
+                    "for which more speaks"
+                };
+                let asks = format!("it asks for the opposite of “{other}”, {than}.");
                 let look = look
                     .as_ref()
                     .map(|look| self.glossary.look(look.as_str()))

@@ -312,5 +312,11 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         )
         .unwrap();
     }
+    if random.percent(30) {
+        let (skill, cause) = random.one(&names.behind);
+        if !text.contains(&format!("ruled-out: [{cause}]")) {
+            writeln!(text, "  sure-of: [{{cause: {cause}, skill: {skill}}}]").unwrap();
+        }
+    }
     text
 }
