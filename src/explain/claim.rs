@@ -156,8 +156,21 @@ pub enum Claim {
         grade: GradeId,
         /// The grade's severity, 1 to 3.
         severity: u8,
+        /// In how many attempts of how many it was seen, where the case says so.
+        times: Option<(u16, u16)>,
+        /// The load at which it starts, in percent of the best, where the case says so.
+        from_percent: Option<u8>,
     },
-    /// A further look is true, by the case or by a measured value.
+    /// A stated fault was seen in too few attempts to count.
+    TooSeldom {
+        /// The fault.
+        fault: FaultId,
+        /// The skill in which it is seen.
+        skill: SkillId,
+        /// The rule that says from how many on it counts.
+        rule: RuleId,
+    },
+    /// A further look is true, by the case, by a measured value or by the load at which a fault starts.
     Observed(ObservationId),
     /// The case says that the coach is sure of a cause.
     Sure {

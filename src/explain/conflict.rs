@@ -85,6 +85,7 @@ fn parts(pack: &Pack, case: &Case) -> (Vec<Part>, BTreeSet<(&'static str, RuleId
         dose: _,
         focus: _,
         fullest: _,
+        how_often: _,
         ramp: _,
         timing: _,
         trim: _,

@@ -1,8 +1,8 @@
 //! Demand of each (skill, cause), and which causes are worked on now.
 //!
-//! Integers, nothing divided: percent, raised, ruled out, capped at 100, times
-//! severity, summed over faults, capped at 300. What the coach is sure of has at
-//! least 100 times a severity.
+//! Integers: percent, raised, ruled out, capped at 100, times severity; times the
+//! percent that the fault counts, the only division; summed over faults, capped at
+//! 300. What the coach is sure of has at least 100 times a severity.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -10,6 +10,8 @@ use crate::base::{CauseId, SkillId};
 use crate::graph::Graph;
 use crate::rules::case_check::Case;
 use crate::rules::pack::Pack;
+
+use super::often::Weight;
 
 /// The most that one fault's share may come to, in percent.
 const SHARE_CAP: i64 = 100;
@@ -26,9 +28,19 @@ pub(crate) struct Demand {
 
 /// As how severe a cause counts that the coach is sure of: as the severest stated fault of the skill; where none is
 /// stated, as the mildest grade of the faults of the skill that the cause can be behind.
-fn severity_of_sure(pack: &Pack, case: &Case, skill: &SkillId, cause: &CauseId) -> u8 {
-    let stated = case.faults.iter().filter(|seen| seen.skill == *skill);
-    let severest = stated.map(|seen| seen.severity).max();
+/// A fault that was seen too seldom to count is none here.
+fn severity_of_sure(
+    pack: &Pack,
+    case: &Case,
+    weights: &[Weight],
+    (skill, cause): (&SkillId, &CauseId),
+) -> u8 {
+    let stated = case
+        .faults
+        .iter()
+        .zip(weights)
+        .filter(|(seen, weight)| seen.skill == *skill && weight.percent > 0);
+    let severest = stated.map(|(seen, _)| seen.severity).max();
     let mildest = || {
         let faults = pack.faults.values().filter(|fault| {
             fault.causes.contains_key(cause) && fault.skills.iter().any(|id| id.value == *skill)
@@ -41,9 +53,9 @@ fn severity_of_sure(pack: &Pack, case: &Case, skill: &SkillId, cause: &CauseId) 
 
 impl Demand {
     /// What the faults of a case ask for.
-    pub(crate) fn of(pack: &Pack, graph: &Graph, case: &Case) -> Self {
+    pub(crate) fn of(pack: &Pack, graph: &Graph, case: &Case, weights: &[Weight]) -> Self {
         let mut by_pair = BTreeMap::new();
-        for seen in &case.faults {
+        for (seen, weight) in case.faults.iter().zip(weights) {
             let (Some(skill), Some(fault)) = (
                 graph.skills.find(seen.skill.as_str()),
                 pack.faults.get(&seen.fault),
@@ -58,11 +70,11 @@ impl Demand {
                     || share
                         .ruled_out_by
                         .iter()
-                        .any(|look| case.observed.contains(&look.value));
+                        .any(|look| seen.shows(case, &look.value));
                 let raised: i64 = share
                     .raised_by
                     .iter()
-                    .filter(|(look, _)| case.observed.contains(&look.value))
+                    .filter(|(look, _)| seen.shows(case, &look.value))
                     .map(|(_, points)| i64::from(points.value))
                     .sum();
                 let percent = if out {
@@ -70,7 +82,8 @@ impl Demand {
                 } else {
                     (i64::from(share.percent.value) + raised).min(SHARE_CAP)
                 };
-                *by_pair.entry((skill, at)).or_insert(0) += percent * i64::from(seen.severity);
+                *by_pair.entry((skill, at)).or_insert(0) +=
+                    percent * i64::from(seen.severity) * weight.percent / 100;
             }
         }
         let mut sure = BTreeSet::new();
@@ -81,7 +94,8 @@ impl Demand {
             ) else {
                 continue;
             };
-            let least = SHARE_CAP * i64::from(severity_of_sure(pack, case, skill, cause));
+            let least =
+                SHARE_CAP * i64::from(severity_of_sure(pack, case, weights, (skill, cause)));
             let held = by_pair.entry((of, at)).or_insert(0);
             *held = least.max(*held);
             sure.insert((of, at));

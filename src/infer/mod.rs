@@ -5,6 +5,7 @@ mod asks;
 mod condition;
 mod demand;
 mod effect;
+mod often;
 mod select;
 mod setting;
 mod worth;

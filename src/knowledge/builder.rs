@@ -105,9 +105,38 @@ impl CaseBuilder {
                 fault,
                 skill: of,
                 grade,
+                seen: None,
+                of: None,
+                from_percent: None,
             }));
         }
         self
+    }
+
+    /// In how many attempts of how many the fault that was named last was seen.
+    pub fn times(mut self, seen: u16, of: u16) -> Self {
+        match self.text.faults.last_mut() {
+            Some(fault) => {
+                fault.value.seen = Some(At::nowhere(seen));
+                fault.value.of = Some(At::nowhere(of));
+            }
+            None => self.before_a_fault("how often it was seen"),
+        }
+        self
+    }
+
+    /// The load at which the fault that was named last starts, in percent of the best.
+    pub fn from_percent(mut self, percent: u8) -> Self {
+        match self.text.faults.last_mut() {
+            Some(fault) => fault.value.from_percent = Some(At::nowhere(percent)),
+            None => self.before_a_fault("the load at which it starts"),
+        }
+        self
+    }
+
+    fn before_a_fault(&mut self, what: &str) {
+        let what = format!("{what} is said of a fault, and none has been named");
+        self.problem(Code::Contradiction, what, "name the fault first");
     }
 
     /// A further look that was taken and was true.

@@ -10,7 +10,8 @@ use super::json::{
     AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, FORMAT, ItemDocument,
     LighterSetDocument, LoadDocument, MissedDocument, MissingDocument, NoWeekDocument,
     NotFoundDocument, PercentDocument, PiecesDocument, PlaceDocument, SaidDocument,
-    SessionDocument, ShortfallDocument, StandInDocument, WatchDocument, WeekDocument,
+    SessionDocument, ShortfallDocument, StandInDocument, TooSeldomDocument, WatchDocument,
+    WeekDocument,
 };
 use super::text::{Reasons, because_of};
 use super::words::Words;
@@ -137,6 +138,19 @@ impl Plan {
             worth: self.worth,
             missed: self.missed.into(),
             bound: self.bound.as_ref().map(BoundDocument::from),
+            too_seldom: self
+                .seen
+                .iter()
+                .filter_map(|seen| {
+                    let said = seen.too_seldom.as_ref()?;
+                    Some(TooSeldomDocument {
+                        fault: seen.fault.to_string(),
+                        skill: seen.skill.to_string(),
+                        rule: said.rule.to_string(),
+                        says: said.words.clone(),
+                    })
+                })
+                .collect(),
             worked_on: self
                 .focus
                 .iter()

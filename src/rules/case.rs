@@ -65,6 +65,12 @@ pub(crate) struct SeenFault {
     /// Needed where the fault is seen in several skills.
     pub(crate) skill: Option<At<SkillId>>,
     pub(crate) grade: At<GradeId>,
+    /// In how many attempts it was seen, 1 to 1 000; with `of`.
+    pub(crate) seen: Option<At<u16>>,
+    /// How many attempts were watched, 1 to 1 000; with `seen`.
+    pub(crate) of: Option<At<u16>>,
+    /// The load at which it starts, in percent of the best, 1 to 120.
+    pub(crate) from_percent: Option<At<u8>>,
 }
 
 /// A cause that the coach is sure of.

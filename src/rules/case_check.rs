@@ -30,6 +30,19 @@ pub(crate) struct Seen {
     pub(crate) skill: SkillId,
     pub(crate) grade: GradeId,
     pub(crate) severity: u8,
+    /// In how many attempts of how many; unknown where absent.
+    pub(crate) times: Option<(u16, u16)>,
+    /// The load at which it starts, in percent of the best.
+    pub(crate) from_percent: Option<u8>,
+    /// What that load makes true of this fault.
+    pub(crate) also: BTreeSet<ObservationId>,
+}
+
+impl Seen {
+    /// Whether a look is true of this fault in its case.
+    pub(crate) fn shows(&self, case: &Case, look: &ObservationId) -> bool {
+        case.observed.contains(look) || self.also.contains(look)
+    }
 }
 
 /// A kind of disc that the gym has.

@@ -129,9 +129,19 @@ fn retain_sure(node: &Node, whole: &Place, spoilt: &BTreeSet<Place>, found: &mut
         .filter(|(one, named)| keys_are_sure(one, &[*named, "skill"], spoilt))
         .filter_map(|(one, named)| Some(&one.entry(named)?.1.place))
         .collect();
+    let faults = node.entry("faults").and_then(|(_, seen)| seen.as_list());
+    let sure_of_times: BTreeSet<&Place> = faults
+        .unwrap_or_default()
+        .iter()
+        .filter(|one| keys_are_sure(one, &["seen", "of"], spoilt))
+        .flat_map(|one| ["seen", "of"].map(|key| one.entry(key)))
+        .filter_map(|entry| Some(&entry?.1.place))
+        .collect();
     found.retain(|problem| match problem.code {
         Code::MissingKey if problem.place == *whole => keys_are_sure(node, &["phase"], spoilt),
-        Code::MissingKey => sure_of_skill.contains(&problem.place),
+        Code::MissingKey => {
+            sure_of_skill.contains(&problem.place) || sure_of_times.contains(&problem.place)
+        }
         _ => sound.contains(&problem.place),
     });
 }

@@ -272,11 +272,20 @@ impl Checking<'_> {
                 None
             }
         };
+        let times = self.times(seen);
+        let from_percent = self.starts_at(seen);
+        let also = fault
+            .onset
+            .iter()
+            .filter(|(_, least)| from_percent.is_some_and(|percent| percent >= least.value));
         Some(Seen {
+            also: also.map(|(look, _)| look.value.clone()).collect(),
             fault: id,
             skill: skill?,
             grade: seen.grade.value.clone(),
             severity: grade?.severity.value,
+            times,
+            from_percent,
         })
     }
 

@@ -18,7 +18,7 @@ case:
   layout: two-days
   faults:
     - {fault: bar-away, grade: much}
-    - {fault: bar-low, skill: push, grade: some}
+    - {fault: bar-low, skill: push, grade: some, seen: 3, of: 10, from-percent: 92}
   observed: [head-down]
   measured: {speed: 210}
   ruled-out: [early]
@@ -82,12 +82,25 @@ fn a_full_case_is_read() {
         .iter()
         .map(|seen| {
             format!(
-                "{} {} {} {}",
-                seen.fault, seen.skill, seen.grade, seen.severity
+                "{} {} {} {} {:?} {:?} {:?}",
+                seen.fault,
+                seen.skill,
+                seen.grade,
+                seen.severity,
+                seen.times,
+                seen.from_percent,
+                texts(&seen.also)
             )
         })
         .collect();
-    assert_eq!(seen, ["bar-away pull much 3", "bar-low push some 2"]);
+    // That it starts so late makes a look true, of this fault alone.
+    assert_eq!(
+        seen,
+        [
+            "bar-away pull much 3 None None []",
+            r#"bar-low push some 2 Some((3, 10)) Some(92) ["light-is-well"]"#
+        ]
+    );
     // One was listed, the other follows from what was measured.
     assert_eq!(texts(&case.observed), ["bar-fast", "head-down"]);
     assert_eq!(texts(case.measured.values()), ["210"]);
@@ -184,6 +197,15 @@ fn a_single_phase_needs_no_saying() {
 #[case::no_such_skill(&[("skill: push, grade", "skill: §psh, grade")], &[DanglingId])]
 #[case::no_skill_where_there_are_two(&[("{fault: bar-low, skill: push,", "{fault: §bar-low,")], &[MissingKey])]
 #[case::fault_twice(&[("    - {fault: bar-low", "    - {fault: §bar-away, grade: some}\n    - {fault: bar-low")], &[DuplicateId])]
+#[case::seen_more_than_watched(&[("seen: 3, of: 10", "seen: §11, of: 10")], &[OutOfRange])]
+#[case::seen_in_none(&[("seen: 3, of: 10", "seen: §0, of: 10")], &[OutOfRange])]
+#[case::seen_of_none(&[("seen: 3, of: 10", "seen: 3, of: §0")], &[OutOfRange])]
+#[case::seen_beyond_all(&[("seen: 3, of: 10", "seen: 3, of: §70000")], &[OutOfRange])]
+#[case::seen_of_how_many(&[("seen: 3, of: 10", "seen: §3")], &[MissingKey])]
+#[case::of_and_not_seen(&[("seen: 3, of: 10", "of: §10")], &[MissingKey])]
+#[case::seen_misspelt(&[("seen: 3, of: 10", "§sen: 3, of: 10"), ("best-pull: 100", "best-pull: §0")], &[UnknownKey, OutOfRange])]
+#[case::starts_at_nothing(&[("from-percent: 92", "from-percent: §0")], &[OutOfRange])]
+#[case::starts_beyond_all(&[("from-percent: 92", "from-percent: §121")], &[OutOfRange])]
 #[case::dangling_observation(&[("[head-down]", "[§hed-down]")], &[DanglingId])]
 #[case::dangling_measure(&[("{speed: 210}", "{§sped: 210}")], &[DanglingId])]
 #[case::dangling_cause(&[("ruled-out: [early]", "ruled-out: [§earl]")], &[DanglingId])]

@@ -24,7 +24,7 @@ fn only(edits: &[(&str, &str)]) -> (String, String, Vec<String>) {
 #[case(&[("{is: [good]}", "{is: [god]}")], "`god` is no value of `sleep`", "did you mean `good`? its values are listed in `case-fields` under `sleep`")]
 #[case(&[("drops: [feet-still]", "drops: [pause-high]")], "`paused-still-pull` has no `pause-high` that could be dropped", "`paused-still-pull` has `feet-still`, `pause-low`; drop one of these, or none")]
 #[case(&[("format: 1\nmarks:", "format: 7\nmarks:")], "this file has the format 7, and only format 1 is read", "write `format: 1` if the file was written for it, or take a version that reads 7")]
-#[case(&[("  proportion:", "  proportions:")], "`proportions` is no section of `rules`", "did you mean `proportion`? Allowed here: `adjacent`, `alike`, `apart`, `before`, `cap`, `carry-over`, `caution`, `count`, `differ`, `dose`, `exclude`, `floor`, `focus`, `followed`, `fullest`, `help-worth`, `least-load`, `lighter`, `minutes`, `needs`, `position`, `prefer`, `proportion`, `quality-worth`, `ramp`, `repeat`, `stress`, `timing`, `trim`, `volume`, `watch`")]
+#[case(&[("  proportion:", "  proportions:")], "`proportions` is no section of `rules`", "did you mean `proportion`? Allowed here: `adjacent`, `alike`, `apart`, `before`, `cap`, `carry-over`, `caution`, `count`, `differ`, `dose`, `exclude`, `floor`, `focus`, `followed`, `fullest`, `help-worth`, `how-often`, `least-load`, `lighter`, `minutes`, `needs`, `position`, `prefer`, `proportion`, `quality-worth`, `ramp`, `repeat`, `stress`, `timing`, `trim`, `volume`, `watch`")]
 fn problems_say_what_to_do(#[case] edits: &[(&str, &str)], #[case] what: &str, #[case] help: &str) {
     let (found, helped, _) = only(edits);
     assert_eq!((found.as_str(), helped.as_str()), (what, help));

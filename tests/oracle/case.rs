@@ -28,10 +28,14 @@ pub struct CaseText {
 }
 
 #[derive(Clone, Debug, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct SeenFault {
     pub fault: String,
     pub skill: Option<String>,
     pub grade: String,
+    pub seen: Option<i64>,
+    pub of: Option<i64>,
+    pub from_percent: Option<i64>,
 }
 
 #[derive(Clone, Debug, Deserialize)]

@@ -2,9 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::case::{CaseText, Facts};
+use super::case::{CaseText, Facts, SeenFault};
 use super::movement::Set;
-use super::rule_text::Focus;
+use super::rule_text::{Focus, HowOften};
 use super::text::PackText;
 
 type Pair = (String, String);
@@ -54,13 +54,40 @@ pub fn sure(pack: &PackText, case: &CaseText) -> BTreeSet<Pair> {
     all
 }
 
+/// How many hundredths of a fault count.
+fn counts(seen: &SeenFault, often: &[&HowOften]) -> i64 {
+    let (Some(times), Some(of)) = (seen.seen, seen.of) else {
+        return 100;
+    };
+    let mut least = 100;
+    for rule in often {
+        if rule
+            .faults
+            .as_ref()
+            .is_some_and(|faults| !faults.contains(&seen.fault))
+        {
+            continue;
+        }
+        // Rising steps: the last that is reached is what counts.
+        let mut percent = 0;
+        for step in &rule.steps {
+            if step.from <= times * 100 / of {
+                percent = step.percent;
+            }
+        }
+        least = least.min(percent);
+    }
+    least
+}
+
 /// What a word of the coach asks for: a hundred times the worst grade that the case states for the skill, or else the
 /// mildest that the pack has for it.
-fn word(pack: &PackText, case: &CaseText, (skill, cause): &Pair) -> i64 {
+fn word(pack: &PackText, case: &CaseText, often: &[&HowOften], (skill, cause): &Pair) -> i64 {
     let mut stated = Vec::new();
     for seen in &case.faults {
         let fault = &pack.faults[&seen.fault];
-        if seen.skill.as_ref().unwrap_or(&fault.skills[0]) == skill {
+        let of_skill = seen.skill.as_ref().unwrap_or(&fault.skills[0]) == skill;
+        if of_skill && counts(seen, often) > 0 {
             stated.push(fault.grades[&seen.grade].severity);
         }
     }
@@ -74,11 +101,22 @@ fn word(pack: &PackText, case: &CaseText, (skill, cause): &Pair) -> i64 {
 }
 
 /// The demand of each skill and cause.
-pub fn demand(pack: &PackText, case: &CaseText, sure: &BTreeSet<Pair>) -> BTreeMap<Pair, i64> {
-    let observed = observed(pack, case);
+pub fn demand(
+    pack: &PackText,
+    case: &CaseText,
+    sure: &BTreeSet<Pair>,
+    often: &[&HowOften],
+) -> BTreeMap<Pair, i64> {
+    let in_general = observed(pack, case);
     let mut all: BTreeMap<Pair, i64> = BTreeMap::new();
     for seen in &case.faults {
         let fault = &pack.faults[&seen.fault];
+        let mut observed = in_general.clone();
+        for (look, least) in &fault.onset {
+            if seen.from_percent.is_some_and(|start| start >= *least) {
+                observed.insert(look.clone());
+            }
+        }
         let skill = seen.skill.as_ref().unwrap_or(&fault.skills[0]);
         for (cause, share) in &fault.causes {
             let raised = share
@@ -94,12 +132,13 @@ pub fn demand(pack: &PackText, case: &CaseText, sure: &BTreeSet<Pair>) -> BTreeM
             {
                 percent = 0;
             }
-            let part = percent.min(100) * fault.grades[&seen.grade].severity;
+            let whole = percent.min(100) * fault.grades[&seen.grade].severity;
+            let part = whole * counts(seen, often) / 100;
             *all.entry((skill.clone(), cause.clone())).or_insert(0) += part;
         }
     }
     for pair in sure {
-        let asked = word(pack, case, pair);
+        let asked = word(pack, case, often, pair);
         let held = all.entry(pair.clone()).or_insert(0);
         if *held < asked {
             *held = asked;

@@ -76,7 +76,6 @@ impl Oracle {
 
         let mut facts = Facts::new(&pack, &case);
         facts.sure = demand::sure(&pack, &case);
-        facts.demand = demand::demand(&pack, &case, &facts.sure);
         let speaks = |facts: &Facts, speaks: &rule_text::Speaks| {
             let answer = speaks
                 .when
@@ -84,6 +83,13 @@ impl Oracle {
                 .map_or(Some(true), |when| facts.asks(when));
             answer.unwrap_or(speaks.if_unknown.as_deref() == Some("apply"))
         };
+        // Nothing is asked for yet when it is weighed how often a fault was seen.
+        let often: Vec<_> = pack.rules.how_often.values().cloned().collect();
+        let often: Vec<_> = often
+            .iter()
+            .filter(|rule| speaks(&facts, &rule.speaks))
+            .collect();
+        facts.demand = demand::demand(&pack, &case, &facts.sure, &often);
         let focus_rules: Vec<_> = pack
             .rules
             .focus

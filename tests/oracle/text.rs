@@ -297,6 +297,8 @@ pub struct Fault {
     pub skills: Ids,
     pub grades: ById<Grade>,
     pub causes: ById<Share>,
+    #[serde(default)]
+    pub onset: Points,
 }
 
 #[derive(Clone, Debug, Deserialize)]

@@ -89,6 +89,12 @@ pub struct Seen {
     pub skill: SkillId,
     /// Its grade.
     pub grade: GradeId,
+    /// In how many attempts of how many it was seen, where the case says so.
+    pub times: Option<(u16, u16)>,
+    /// The load at which it starts, in percent of the best, where the case says so.
+    pub from_percent: Option<u8>,
+    /// What is said where it was seen in too few attempts to count.
+    pub too_seldom: Option<Said>,
     /// The fact.
     pub fact: FactId,
 }

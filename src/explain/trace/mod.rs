@@ -1,6 +1,7 @@
 //! Records the facts that a week follows from, as they are derived.
 
 mod effect;
+mod seen;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -77,11 +78,6 @@ impl<'a> Trace<'a> {
         Ok(trace)
     }
 
-    /// Where each stated fault stands, in the order of the case.
-    pub(crate) fn seen(&self) -> &[FactId] {
-        &self.seen
-    }
-
     /// Records a fact that rests on the items with these paths.
     pub(crate) fn push(
         &mut self,
@@ -96,70 +92,12 @@ impl<'a> Trace<'a> {
         self.trail.push(claim, from, cites)
     }
 
-    fn case(&mut self) -> Result<(), TrailError> {
-        for observation in &self.setting.case.observed {
-            let path = format!("observations.{observation}");
-            let fact = self.push(Claim::Observed(observation.clone()), vec![], &[path])?;
-            self.observed.insert(observation.to_string(), fact);
-        }
-        for seen in &self.setting.case.faults {
-            let claim = Claim::Seen {
-                fault: seen.fault.clone(),
-                skill: seen.skill.clone(),
-                grade: seen.grade.clone(),
-                severity: seen.severity,
-            };
-            let fact = self.push(claim, vec![], &[format!("faults.{}", seen.fault)])?;
-            self.seen.push(fact);
-        }
-        for (skill, cause) in &self.setting.case.sure_of {
-            let claim = Claim::Sure {
-                skill: skill.clone(),
-                cause: cause.clone(),
-            };
-            let fact = self.push(claim, vec![], &[format!("causes.{cause}")])?;
-            self.sure.insert((skill.clone(), cause.clone()), fact);
-        }
-        Ok(())
-    }
-
-    /// Whether the case says that the coach is sure of a cause.
-    pub(crate) fn is_sure(&self, skill: &SkillId, cause: &CauseId) -> bool {
-        self.sure.contains_key(&(skill.clone(), cause.clone()))
-    }
-
     fn pair(&self, pair: &Pair) -> Option<(SkillId, CauseId)> {
         let graph = self.setting.graph;
         Some((
             graph.skills.get(pair.skill)?.clone(),
             graph.causes.get(pair.cause)?.clone(),
         ))
-    }
-
-    /// The facts that make a cause of a skill ask for work.
-    fn asked_by(&self, skill: &SkillId, cause: &CauseId) -> Vec<FactId> {
-        let sure = self.sure.get(&(skill.clone(), cause.clone()));
-        let mut from: Vec<FactId> = sure.copied().into_iter().collect();
-        for (seen, fact) in self.setting.case.faults.iter().zip(&self.seen) {
-            let share = self
-                .setting
-                .pack
-                .faults
-                .get(&seen.fault)
-                .and_then(|fault| fault.causes.get(cause));
-            if let Some(share) = share.filter(|_| seen.skill == *skill) {
-                from.push(*fact);
-                from.extend(
-                    share
-                        .raised_by
-                        .keys()
-                        .filter_map(|look| self.observed.get(look.as_str())),
-                );
-            }
-        }
-        from.sort();
-        from.dedup();
-        from
     }
 
     fn causes(&mut self) -> Result<(), TrailError> {
@@ -240,13 +178,14 @@ impl<'a> Trace<'a> {
         skill: &SkillId,
         cause: &CauseId,
     ) -> Result<FactId, TrailError> {
-        let from = self.asked_by(skill, cause);
+        let (from, mut paths) = self.asked_by(skill, cause);
+        paths.insert(0, format!("causes.{cause}"));
         let claim = Claim::Demand {
             skill: skill.clone(),
             cause: cause.clone(),
             points: pair.demand,
         };
-        self.push(claim, from, &[format!("causes.{cause}")])
+        self.push(claim, from, &paths)
     }
 
     fn full_forms(&mut self) -> Result<(), TrailError> {

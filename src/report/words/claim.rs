@@ -8,6 +8,9 @@ use super::Words;
 use super::phrase::{capital, first_clause, first_sentence, many, ordinal, small, spaced, weekday};
 use super::proof::when;
 
+/// The kind of the rules that say how much a fault counts.
+const HOW_OFTEN: &str = "how-often";
+
 /// Half points from which help is said to work against a cause without "a little": two whole points.
 const WORKS_AGAINST: i64 = 4;
 
@@ -141,15 +144,26 @@ impl Words<'_> {
                 fault,
                 skill,
                 grade,
+                times,
+                from_percent,
                 ..
             } => {
                 let name = self.name(Named::Fault, fault.as_str());
                 let says = self.glossary.grade(fault.as_str(), grade.as_str());
                 let skill = self.skill(skill.as_str());
+                let when = super::seen_when(*times, *from_percent);
                 vec![
-                    format!("Seen: {name} ({skill}). {says}"),
+                    format!("Seen: {name} ({skill}). {says}{when}"),
                     format!("Seen: {name}."),
                 ]
+            }
+            Claim::TooSeldom { fault, rule, .. } => {
+                let name = self.name(Named::Fault, fault.as_str());
+                let because = self.because(&rule_path(HOW_OFTEN, rule.as_str()));
+                vec![format!(
+                    "{} counts for nothing so far: {because}",
+                    capital(name)
+                )]
             }
             Claim::Observed(look) => {
                 let look = self.name(Named::Observation, look.as_str());

@@ -142,3 +142,17 @@ impl<'a> Words<'a> {
         }
     }
 }
+
+/// In how many attempts a fault was seen and from which load on, a sentence each; nothing where the case does not say.
+pub(crate) fn seen_when(times: Option<(u16, u16)>, from_percent: Option<u8>) -> String {
+    let often = times.map_or_else(String::new, |(seen, of)| {
+        format!(
+            " Seen in {seen} of {}.",
+            many(of.into(), "attempt", "attempts")
+        )
+    });
+    let from = from_percent.map_or_else(String::new, |percent| {
+        format!(" It starts at {percent} % of the best.")
+    });
+    format!("{often}{from}")
+}

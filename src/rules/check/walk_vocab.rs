@@ -47,7 +47,7 @@ walk! {
     Complex { names, components, roles, percent_less, trains, stress, asks, used_for as "use", source }
     Component { exercise as "do", reps, with }
 
-    Fault { names, skills, aspect, grades, causes, not_to_confuse, because, source }
+    Fault { names, skills, aspect, grades, causes, onset, not_to_confuse, because, source }
     Grade { severity, says }
     Share { percent, raised_by, ruled_out_by }
     MovementCause { names, look_for, stages, develops, opposes, told_apart_by, because, source }

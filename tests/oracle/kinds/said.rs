@@ -16,3 +16,54 @@ fn sure_of(#[case] case_lines: &str, #[case] points: i64) {
     let rules = "\n  help-worth: {it: {table: steps}}\n  focus: {it: {per-skill-at-most: 1}}";
     assert_eq!(worth(rules, case_lines, "tied-swaling mend | |"), points);
 }
+
+#[rstest]
+// One in ten: below the first step, and nothing is asked for.
+#[case("", "seen: 1, of: 10", 0)]
+// Two in ten reach the first step: half of 60. Five in twelve are 41 percent, and count whole.
+#[case("", "seen: 2, of: 10", 30 * 22)]
+#[case("", "seen: 5, of: 12", 60 * 22)]
+#[case("", "seen: 39, of: 100", 30 * 22)]
+// Where nothing is said of how often, and where the rule is of another fault or does not speak.
+#[case("", "from-percent: 50", 60 * 22)]
+#[case("faults: [sinking], ", "seen: 1, of: 10", 60 * 22)]
+#[case("when: {phase: [autumn]}, ", "seen: 1, of: 10", 60 * 22)]
+#[case("when: {faults: [astray]}, ", "seen: 1, of: 10", 0)]
+fn how_often(#[case] rule: &str, #[case] said: &str, #[case] points: i64) {
+    let rules = format!(
+        "\n  help-worth: {{it: {{table: steps}}}}\n  how-often: {{it: {{{rule}steps: [{{from: 20, percent: 50}}, {{from: 40, percent: 100}}]}}}}"
+    );
+    let case_lines = format!("faults: [{{fault: astray, grade: faint, {said}}}]");
+    assert_eq!(worth(&rules, &case_lines, "tied-swaling mend | |"), points);
+}
+
+#[test]
+fn of_several_rules_the_least_counts() {
+    let rules = "\n  help-worth: {it: {table: steps}}\n  how-often: {one: {steps: [{from: 1, percent: 70}]}, two: {steps: [{from: 1, percent: 40}]}, three: {steps: [{from: 1, percent: 90}]}}";
+    let case_lines = "faults: [{fault: astray, grade: faint, seen: 1, of: 3}]";
+    // 60 × 40 / 100.
+    assert_eq!(worth(rules, case_lines, "tied-swaling mend | |"), 24 * 22);
+}
+
+#[test]
+fn a_fault_that_does_not_count_makes_no_word_severe() {
+    let rules = "\n  help-worth: {it: {table: steps}}\n  how-often: {it: {steps: [{from: 20, percent: 100}]}}";
+    let said = |times: &str| {
+        let case_lines = format!(
+            "faults: [{{fault: astray, grade: plain-to-see, {times}}}]; sure-of: [{{cause: drift}}]"
+        );
+        worth(rules, &case_lines, "tied-swaling mend | |")
+    };
+    assert_eq!(said("seen: 5, of: 10"), 200 * 22);
+    assert_eq!(said("seen: 1, of: 10"), 100 * 22);
+}
+
+#[rstest]
+// From 90 percent on the fault is prompt, and that rules lag out: halting does 4 on drift, worth 16, and -2 on lag.
+#[case("from-percent: 89", 60 * 16 - 40 * 14)]
+#[case("from-percent: 90", 60 * 16)]
+fn onset(#[case] said: &str, #[case] points: i64) {
+    let rules = "\n  help-worth: {it: {table: steps}}";
+    let case_lines = format!("faults: [{{fault: astray, grade: faint, {said}}}]");
+    assert_eq!(worth(rules, &case_lines, "halt-swaling mend | |"), points);
+}

@@ -312,6 +312,15 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         )
         .unwrap();
     }
+    if random.percent(40) {
+        let of = random.between(2, 12);
+        let seen = random.between(1, of);
+        text = text.replacen("}\n", &format!(", seen: {seen}, of: {of}}}\n"), 1);
+    }
+    if random.percent(40) {
+        let start = random.between(70, 100);
+        text = text.replacen("}\n", &format!(", from-percent: {start}}}\n"), 1);
+    }
     if random.percent(30) {
         let (skill, cause) = random.one(&names.behind);
         if !text.contains(&format!("ruled-out: [{cause}]")) {

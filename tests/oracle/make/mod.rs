@@ -156,5 +156,8 @@ fn draw(random: &mut Random, shape: Shape) -> (String, String) {
         ));
     }
     text.push_str(&rules::rules(random, &names, shape));
-    (text, frame::case(random, &names))
+    let case = frame::case(random, &names);
+    // Behind the rest, so that what was made of a seed before stays as it was.
+    text.push_str(&rules::how_often(random, &names));
+    (text, case)
 }

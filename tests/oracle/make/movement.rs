@@ -354,7 +354,9 @@ pub fn diagnosis(random: &mut Random, names: &mut Names) -> String {
         );
         writeln!(
             text,
-            "  {fault}:\n    skills: {skills}\n    grades: {grades}\n    causes:"
+            "  {fault}:\n    skills: {skills}\n    grades: {grades}\n    onset: {{{}: {}}}\n    causes:",
+            names.observations[skill],
+            80 + 10 * skill
         )
         .unwrap();
         let mut causes = random.some(&names.movement_causes, 2);
