@@ -157,7 +157,7 @@ pub struct WeekArgs {
     /// The lifter's level.
     #[arg(long, value_name = "ID")]
     pub level: Option<String>,
-    /// A best, such as `best-snatch=90`; may stand several times.
+    /// A best, as `best-snatch=90`, or `best-snatch=90@DATE`; repeatable.
     #[arg(long, value_name = "ID=LOAD", value_parser = pair)]
     pub best: Vec<(String, String)>,
     /// An exercise new to the lifter, by id or name; may stand several times.

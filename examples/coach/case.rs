@@ -108,7 +108,10 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
         }
     }
     for (reference, load) in &args.best {
-        case = case.best(reference, load);
+        case = match load.split_once('@') {
+            Some((load, date)) => case.best_on(reference, load, date),
+            None => case.best(reference, load),
+        };
     }
     for exercise in &args.new {
         case = case.new_to(exercise);

@@ -104,7 +104,10 @@ pub(crate) fn empty_list(case: &mut Case, list: SaidList) {
         SaidList::Faults => case.faults.clear(),
         SaidList::Observed => case.observed.clear(),
         SaidList::SureOf => case.sure_of.clear(),
-        SaidList::Bests => case.bests.clear(),
+        SaidList::Bests => {
+            case.bests.clear();
+            case.best_days.clear();
+        }
         SaidList::New => case.new.clear(),
         SaidList::Disliked => case.disliked.clear(),
     }

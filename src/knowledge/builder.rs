@@ -1,7 +1,7 @@
 //! A case put together in code. Ids are plain text and are checked together when it is built.
 
 use crate::base::{At, BadId, CaseFieldId, Code, Decimal, Diagnostic, Place};
-use crate::rules::case::{CaseText, FieldValue, Pairs, SeenFault, SureOf};
+use crate::rules::case::{Best, CaseText, FieldValue, Pairs, SeenFault, SureOf};
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};
 
@@ -182,9 +182,22 @@ impl CaseBuilder {
     }
 
     /// A best, in the bar's measure, such as `"92.5"`.
-    pub fn best(mut self, reference: &str, load: &str) -> Self {
+    pub fn best(self, reference: &str, load: &str) -> Self {
+        self.lifted(reference, load, None)
+    }
+
+    /// A best with the day on which it was lifted, as YYYY-MM-DD, which is not after today.
+    pub fn best_on(self, reference: &str, load: &str, date: &str) -> Self {
+        self.lifted(reference, load, Some(date))
+    }
+
+    fn lifted(mut self, reference: &str, load: &str, date: Option<&str>) -> Self {
         if let (Some(id), Some(load)) = (self.id(reference), self.decimal(load)) {
-            self.text.bests.insert(id, At::nowhere(load));
+            let best = Best {
+                weight: At::nowhere(load),
+                on: date.map(|date| At::nowhere(date.to_owned())),
+            };
+            self.text.bests.insert(id, At::nowhere(best));
         }
         self
     }

@@ -95,6 +95,8 @@ pub(crate) struct Case {
     /// By skill, causes that the coach is sure of.
     pub(crate) sure_of: BTreeSet<(SkillId, CauseId)>,
     pub(crate) bests: BTreeMap<ReferenceId, Decimal>,
+    /// The days on which bests were lifted, in days since 1970-01-01, where they are known.
+    pub(crate) best_days: BTreeMap<ReferenceId, i64>,
     pub(crate) bar: BarId,
     pub(crate) collars: bool,
     /// Heaviest first.

@@ -137,7 +137,17 @@ fn retain_sure(node: &Node, whole: &Place, spoilt: &BTreeSet<Place>, found: &mut
         .flat_map(|one| ["seen", "of"].map(|key| one.entry(key)))
         .filter_map(|entry| Some(&entry?.1.place))
         .collect();
+    // A best that has a day needs to know what day it is.
+    let bests = node.entry("bests").and_then(|(_, bests)| bests.as_map());
+    let days: BTreeSet<&Place> = bests
+        .unwrap_or_default()
+        .iter()
+        .filter_map(|(_, best)| Some(&best.entry("on")?.1.place))
+        .collect();
     found.retain(|problem| match problem.code {
+        Code::MissingKey if days.contains(&problem.place) => {
+            sound.contains(&problem.place) && keys_are_sure(node, &["today"], spoilt)
+        }
         Code::MissingKey if problem.place == *whole => keys_are_sure(node, &["phase"], spoilt),
         Code::MissingKey => {
             sure_of_skill.contains(&problem.place) || sure_of_times.contains(&problem.place)

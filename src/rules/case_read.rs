@@ -90,6 +90,7 @@ pub(super) fn check_at(
     let measured = checking.measured(&text);
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
+    let best_days = checking.best_days(&text, today);
     let bar = checking.bar(&text.gym, whole);
     if let Some(bar) = bar.as_ref().filter(|_| is_bar_sure) {
         checking.bests_on_bar(&text, bar);
@@ -113,6 +114,7 @@ pub(super) fn check_at(
         ruled_out,
         sure_of,
         bests,
+        best_days,
         bar: bar?,
         collars: text.gym.collars.unwrap_or(true),
         pieces,

@@ -23,7 +23,7 @@ case:
   measured: {speed: 210}
   ruled-out: [early]
   sure-of: [{cause: late}, {cause: weak, skill: push}]
-  bests: {best-pull: 100, best-push: 72.5}
+  bests: {best-pull: 100, best-push: {weight: 72.5, on: 2026-02-01}}
   gym:
     bar: short-bar
     collars: false
@@ -115,6 +115,12 @@ fn a_full_case_is_read() {
         ["pull late", "push weak"]
     );
     assert_eq!(texts(case.bests.values()), ["100", "72.5"]);
+    let days: Vec<String> = case
+        .best_days
+        .iter()
+        .map(|(id, day)| format!("{id} {day}"))
+        .collect();
+    assert_eq!(days, ["best-push 20485"]);
     assert_eq!((case.bar.as_str(), case.collars), ("short-bar", false));
     let pieces: Vec<String> = case
         .pieces
@@ -217,7 +223,17 @@ fn a_single_phase_needs_no_saying() {
 #[case::sure_of_no_skill(&[("{cause: weak, skill: push}", "{cause: weak, skill: §psh}")], &[DanglingId])]
 #[case::sure_of_what_nothing_has(&[("{cause: late}", "{cause: §early}"), ("ruled-out: [early]", "ruled-out: []")], &[Contradiction])]
 #[case::sure_skill_misspelt(&[("{cause: weak, skill: push}", "{cause: weak, §skil: push}"), ("best-pull: 100", "best-pull: §0")], &[UnknownKey, OutOfRange])]
-#[case::dangling_best(&[("best-push: 72.5", "§best-psh: 72.5")], &[DanglingId])]
+#[case::dangling_best(&[("best-push: {weight", "§best-psh: {weight")], &[DanglingId])]
+#[case::dated_best_of_nothing(&[("weight: 72.5", "weight: §0")], &[OutOfRange])]
+#[case::dated_best_in_words(&[("weight: 72.5", "weight: §much")], &[BadNumber])]
+#[case::dated_best_of_no_load(&[("{weight: 72.5, on", "§{on")], &[MissingKey])]
+#[case::dated_best_misspelt(&[("weight: 72.5, on:", "weight: 72.5, §onn:")], &[UnknownKey])]
+#[case::best_in_a_list(&[("best-pull: 100", "best-pull: §[100]")], &[WrongType])]
+#[case::best_on_no_day(&[("on: 2026-02-01", "on: §2026-02-30")], &[BadValue])]
+#[case::best_after_today(&[("on: 2026-02-01", "on: §2026-03-02")], &[Contradiction])]
+#[case::best_today(&[("on: 2026-02-01", "on: 2026-03-01"), ("phase: base", "phase: §bse")], &[DanglingId])]
+#[case::best_on_a_day_and_no_today(&[("  today: 2026-03-01\n", ""), ("on: 2026-02-01", "on: §2026-02-01")], &[MissingKey])]
+#[case::best_on_a_day_and_today_misspelt(&[("  today: 2026-03-01\n", "  §tody: 2026-03-01\n"), ("best-pull: 100", "best-pull: §0")], &[UnknownKey, OutOfRange])]
 #[case::best_of_nothing(&[("best-pull: 100", "best-pull: §0")], &[OutOfRange])]
 #[case::absurd_best(&[("best-pull: 100", "best-pull: §1000.5")], &[OutOfRange])]
 #[case::best_below_nothing(&[("best-pull: 100", "best-pull: §-5")], &[OutOfRange])]

@@ -20,6 +20,9 @@ pub struct CaseText {
     pub ruled_out: Ids,
     pub sure_of: Vec<SureOf>,
     pub bests: BTreeMap<String, Load>,
+    /// Days of bests, as written; see [`undated`].
+    #[serde(skip)]
+    pub best_days: BTreeMap<String, String>,
     pub gym: Gym,
     pub new: Ids,
     pub disliked: Ids,
@@ -85,6 +88,7 @@ pub struct Facts {
     pub fields: BTreeMap<String, Value>,
     pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
     pub bests: Set,
+    pub best_days: BTreeMap<String, i64>,
     /// By skill and cause.
     pub demand: BTreeMap<(String, String), i64>,
     /// Pairs that the coach is sure of.
@@ -118,6 +122,11 @@ impl Facts {
             fields,
             by_skill: case.by_skill.clone(),
             bests: case.bests.keys().cloned().collect(),
+            best_days: case
+                .best_days
+                .iter()
+                .map(|(id, day)| (id.clone(), day_number(day)))
+                .collect(),
             demand: BTreeMap::new(),
             sure: BTreeSet::new(),
             focus: Vec::new(),
@@ -156,6 +165,14 @@ impl Facts {
             answers.push(Some(
                 range.holds(of_cause.map(|(_, demand)| *demand).max().unwrap_or(0)),
             ));
+        }
+        for (best, range) in &condition.best_age {
+            let age = || Some(self.today? - self.best_days.get(best)?);
+            answers.push(if self.bests.contains(best) {
+                age().map(|age| range.holds(age))
+            } else {
+                Some(false)
+            });
         }
         answers.extend(condition.all.iter().map(|inner| self.asks(inner)));
         if !condition.any.is_empty() {
@@ -216,6 +233,22 @@ impl Facts {
             .and_then(|said| said.get(field))
             .or_else(|| self.fields.get(field))
     }
+}
+
+/// A case whose bests are all loads alone, and the days that stood beside some of them.
+pub fn undated(mut case: Value) -> (Value, BTreeMap<String, String>) {
+    let mut days = BTreeMap::new();
+    if let Some(bests) = case.get_mut("bests").and_then(Value::as_mapping_mut) {
+        for (id, best) in bests.iter_mut() {
+            if let Some(on) = best.get("on").and_then(Value::as_str) {
+                days.insert(id.as_str().unwrap().to_owned(), on.to_owned());
+            }
+            if let Some(weight) = best.get("weight").cloned() {
+                *best = weight;
+            }
+        }
+    }
+    (case, days)
 }
 
 /// Days from 1970-01-01, counted one year and one month at a time.

@@ -72,7 +72,9 @@ impl Oracle {
         }
         let mut pack: PackText = yaml::from_value(whole).unwrap();
         let case: Value = yaml::from_str(case_text).unwrap();
-        let case: CaseText = yaml::from_value(case["case"].clone()).unwrap();
+        let (case, best_days) = case::undated(case["case"].clone());
+        let mut case: CaseText = yaml::from_value(case).unwrap();
+        case.best_days = best_days;
 
         let mut facts = Facts::new(&pack, &case);
         facts.sure = demand::sure(&pack, &case);

@@ -81,6 +81,7 @@ pub struct Condition {
     pub focus_causes: Ids,
     pub focus_skills: Ids,
     pub known_best: Ids,
+    pub best_age: ById<Range>,
     pub all: Vec<Condition>,
     pub any: Vec<Condition>,
     pub none: Vec<Condition>,

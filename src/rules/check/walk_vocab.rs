@@ -17,7 +17,8 @@ plain!(Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs);
 walk! {
     Names: names { en, formerly }
     Condition: condition {
-        case, phase, faults, demand, focus_causes, focus_skills, known_best, all, any, none,
+        case, phase, faults, demand, focus_causes, focus_skills, known_best, best_age, all, any,
+        none,
     }
     FieldTest: test { is, is_not, has, has_none, at_least, at_most, known }
     Selector: selector {

@@ -67,3 +67,41 @@ fn onset(#[case] said: &str, #[case] points: i64) {
     let case_lines = format!("faults: [{{fault: astray, grade: faint, {said}}}]");
     assert_eq!(worth(rules, &case_lines, "halt-swaling mend | |"), points);
 }
+
+#[rstest]
+// 29 days from the day of the best to today.
+#[case("best-age: {high-swale: {at-least: 29}}", "skip", 300)]
+#[case("best-age: {high-swale: {at-least: 30}}", "skip", 0)]
+#[case("best-age: {high-swale: {at-most: 28}}", "skip", 0)]
+// This one has no day: not known.
+#[case("best-age: {high-tarn: {at-least: 0}}", "skip", 0)]
+#[case("best-age: {high-tarn: {at-least: 0}}", "apply", 300)]
+#[case("none: [{best-age: {high-tarn: {at-least: 0}}}]", "apply", 300)]
+#[case("none: [{best-age: {high-tarn: {at-least: 0}}}]", "skip", 0)]
+// An old one among several is enough, and one that is young rules "all" out, whatever is not known.
+#[case(
+    "any: [{best-age: {high-tarn: {at-least: 5}}}, {best-age: {high-swale: {at-least: 5}}}]",
+    "skip",
+    300
+)]
+#[case(
+    "best-age: {high-tarn: {at-least: 5}, high-swale: {at-least: 50}}",
+    "apply",
+    0
+)]
+fn best_age(#[case] when: &str, #[case] unknown: &str, #[case] points: i64) {
+    let rules = format!(
+        "\n  prefer: {{it: {{when: {{{when}}}, if-unknown: {unknown}, what: {{everything: true}}, weight: 3}}}}"
+    );
+    let case_lines = "today: \"2026-03-01\"; bests: {high-swale: {weight: 100, on: \"2026-01-31\"}, high-tarn: 120}";
+    assert_eq!(worth(&rules, case_lines, "swaling prime | |"), points);
+}
+
+#[test]
+fn a_best_that_is_not_stated_is_not_old() {
+    let rules = "\n  prefer: {it: {when: {best-age: {high-tarn: {at-least: 0}}}, if-unknown: apply, what: {everything: true}, weight: 3}}";
+    assert_eq!(
+        worth(rules, "bests: {high-swale: 100}", "swaling prime | |"),
+        0
+    );
+}
