@@ -112,7 +112,7 @@ pub struct WeekArgs {
     /// A case file.
     #[arg(value_name = "CASE.yaml", conflicts_with_all = [
         "lifter", "today", "fault", "observed", "sure_of", "phase", "days", "minutes", "level", "best", "new",
-        "disliked", "bar", "field",
+        "disliked", "tried", "did_last_week", "bar", "field",
     ])]
     pub case: Option<PathBuf>,
     /// What a model seeks; needed where something gives way.
@@ -166,6 +166,12 @@ pub struct WeekArgs {
     /// An exercise that the lifter dislikes; may stand several times.
     #[arg(long, value_name = "EXERCISE")]
     pub disliked: Vec<String>,
+    /// What was tried and came out `better`, `same` or `worse`; repeatable.
+    #[arg(long, value_name = "EXERCISE=CAME", value_parser = pair)]
+    pub tried: Vec<(String, String)>,
+    /// An exercise of the week before; may stand several times.
+    #[arg(long, value_name = "EXERCISE")]
+    pub did_last_week: Vec<String>,
     /// The bar of the gym.
     #[arg(long, value_name = "ID")]
     pub bar: Option<String>,

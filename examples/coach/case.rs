@@ -119,6 +119,12 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
     for exercise in &args.disliked {
         case = case.disliked(exercise);
     }
+    for (exercise, came) in &args.tried {
+        case = case.tried(exercise, came);
+    }
+    for exercise in &args.did_last_week {
+        case = case.did_last_week(exercise);
+    }
     for (field, value) in &args.field {
         case = case.field(field, value);
     }

@@ -299,6 +299,16 @@ fn listed(glossary: &Glossary, case: &Case, list: SaidList) -> String {
             .iter()
             .map(|id| name(Named::Exercise, id.as_str()))
             .collect(),
+        SaidList::Tried => case
+            .tried
+            .iter()
+            .map(|(id, came)| format!("{} ({})", name(Named::Exercise, id.as_str()), came.as_str()))
+            .collect(),
+        SaidList::DidLastWeek => case
+            .did_last_week
+            .iter()
+            .map(|id| name(Named::Exercise, id.as_str()))
+            .collect(),
     };
     all.join(", ")
 }

@@ -36,6 +36,8 @@ pub(crate) fn said_lists(case: &Case) -> Vec<SaidList> {
         (SaidList::Bests, case.bests.is_empty()),
         (SaidList::New, case.new.is_empty()),
         (SaidList::Disliked, case.disliked.is_empty()),
+        (SaidList::Tried, case.tried.is_empty()),
+        (SaidList::DidLastWeek, case.did_last_week.is_empty()),
     ];
     let lists = lists.into_iter().filter(|(_, empty)| !empty);
     lists.map(|(list, _)| list).collect()
@@ -110,5 +112,7 @@ pub(crate) fn empty_list(case: &mut Case, list: SaidList) {
         }
         SaidList::New => case.new.clear(),
         SaidList::Disliked => case.disliked.clear(),
+        SaidList::Tried => case.tried.clear(),
+        SaidList::DidLastWeek => case.did_last_week.clear(),
     }
 }

@@ -1,7 +1,8 @@
 //! A case put together in code. Ids are plain text and are checked together when it is built.
 
 use crate::base::{At, BadId, CaseFieldId, Code, Decimal, Diagnostic, Place};
-use crate::rules::case::{Best, CaseText, FieldValue, Pairs, SeenFault, SureOf};
+use crate::rules::case::{Best, CaseText, FieldValue, Pairs, SeenFault, SureOf, Tried};
+use crate::rules::vocab::Came;
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};
 
@@ -277,6 +278,31 @@ impl CaseBuilder {
     /// An exercise that the lifter dislikes, by id or as it is written.
     pub fn disliked(mut self, exercise: &str) -> Self {
         self.text.disliked.push(At::nowhere(exercise.to_owned()));
+        self
+    }
+
+    /// An exercise that was tried, by id or as it is written, and what came of it: `better`, `same` or `worse`.
+    pub fn tried(mut self, exercise: &str, came: &str) -> Self {
+        let all = [Came::Better, Came::Same, Came::Worse];
+        match all.into_iter().find(|word| word.as_str() == came) {
+            Some(came) => self.text.tried.push(At::nowhere(Tried {
+                exercise: At::nowhere(exercise.to_owned()),
+                came,
+            })),
+            None => self.problem(
+                Code::BadValue,
+                format!("`{came}` is not what can come of an exercise"),
+                "write `better`, `same` or `worse`",
+            ),
+        }
+        self
+    }
+
+    /// An exercise of the week before, by id or as it is written.
+    pub fn did_last_week(mut self, exercise: &str) -> Self {
+        self.text
+            .did_last_week
+            .push(At::nowhere(exercise.to_owned()));
         self
     }
 

@@ -8,6 +8,8 @@ use crate::base::{
     ReferenceId, SkillId, TrackMeasureId,
 };
 
+use super::vocab::Came;
+
 /// What is known of one lifter, as a case file says it.
 #[derive(Debug, Clone, Default, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -48,6 +50,12 @@ pub(crate) struct CaseText {
     /// Exercises that the lifter dislikes, by id or as they are written.
     #[serde(default)]
     pub(crate) disliked: Vec<At<String>>,
+    /// Exercises that were tried, and what came of each.
+    #[serde(default)]
+    pub(crate) tried: Vec<At<Tried>>,
+    /// Exercises of the week before, by id or as they are written.
+    #[serde(default)]
+    pub(crate) did_last_week: Vec<At<String>>,
     /// Values of the pack's case fields.
     #[serde(default)]
     pub(crate) fields: IndexMap<At<CaseFieldId>, At<FieldValue>>,
@@ -71,6 +79,16 @@ pub(crate) struct SeenFault {
     pub(crate) of: Option<At<u16>>,
     /// The load at which it starts, in percent of the best, 1 to 120.
     pub(crate) from_percent: Option<At<u8>>,
+}
+
+/// An exercise that was tried.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct Tried {
+    /// By id or as it is written.
+    pub(crate) exercise: At<String>,
+    pub(crate) came: Came,
 }
 
 /// A cause that the coach is sure of.

@@ -10,6 +10,8 @@ use crate::base::{
 pub(crate) use super::case_file::read_case;
 pub(crate) use super::case_read::{check_case, check_tests_with};
 
+use super::vocab::Came;
+
 /// The value of a case field.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Value {
@@ -103,6 +105,9 @@ pub(crate) struct Case {
     pub(crate) pieces: Vec<GymPiece>,
     pub(crate) new: BTreeSet<ExerciseId>,
     pub(crate) disliked: BTreeSet<ExerciseId>,
+    /// What came of what was tried.
+    pub(crate) tried: BTreeMap<ExerciseId, Came>,
+    pub(crate) did_last_week: BTreeSet<ExerciseId>,
     /// Said or by default; an unknown field is absent.
     pub(crate) fields: BTreeMap<CaseFieldId, Value>,
     pub(crate) by_skill: BTreeMap<(SkillId, CaseFieldId), Value>,

@@ -101,6 +101,8 @@ pub(super) fn check_at(
         .unwrap_or_default();
     let new = checking.exercises(&text.new);
     let disliked = checking.exercises(&text.disliked);
+    let tried = checking.tried(&text.tried);
+    let did_last_week = checking.exercises(&text.did_last_week);
     let (said, stated) = fields(&mut checking, &text.fields);
     let by_skill = fields_by_skill(&mut checking, &text.by_skill);
     Some(Case {
@@ -120,6 +122,8 @@ pub(super) fn check_at(
         pieces,
         new,
         disliked,
+        tried,
+        did_last_week,
         fields: said,
         by_skill,
         stated,

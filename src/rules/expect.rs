@@ -330,6 +330,8 @@ impl CaseText {
             gym,
             new,
             disliked,
+            tried,
+            did_last_week,
             fields,
             by_skill,
         } = self;
@@ -356,6 +358,8 @@ impl CaseText {
             },
             new: list(new, &other.new),
             disliked: list(disliked, &other.disliked),
+            tried: list(tried, &other.tried),
+            did_last_week: list(did_last_week, &other.did_last_week),
             fields: map(fields, &other.fields),
             by_skill: skills,
         }

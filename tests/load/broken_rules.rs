@@ -4,7 +4,7 @@ use rstest::rstest;
 
 use super::api::Code::{
     self, BeforeCircle, Circle, Contradiction, DanglingId, EmptyMap, MissingKey, OutOfRange,
-    UnknownKey,
+    UnknownKey, UnknownWord,
 };
 use super::small::assert_problems;
 
@@ -30,6 +30,8 @@ const FOR_DRILLS: &str =
 #[case::dangling_in_a_condition(&[("{when: {case: {limits: {has: [wrist]}}}, say", "{when: {any: [{phase: [§bas]}, {none: [{focus-skills: [§pul], demand: {§lat: {at-least: 3}}}]}]}, say")], &[DanglingId, DanglingId, DanglingId])]
 #[case::empty_selector(&[(ALIKE, "not-too-alike: {what: §{}")], &[EmptyMap])]
 #[case::empty_selector_inside(&[(ALIKE, "not-too-alike: {what: {not: [§{}]}")], &[EmptyMap])]
+#[case::nothing_that_came(&[(ALIKE, "not-too-alike: {what: {tried: §[]}")], &[EmptyMap])]
+#[case::what_cannot_come(&[(ALIKE, "not-too-alike: {what: {tried: [better, §best]}")], &[UnknownWord])]
 #[case::empty_list_in_a_selector(&[(ALIKE, "not-too-alike: {what: {alone: true, roles: §[]}")], &[EmptyMap])]
 #[case::empty_range_in_a_selector(&[(ALIKE, "not-too-alike: {what: {departing: §{}}")], &[EmptyMap])]
 #[case::range_turned_round(&[(ALIKE, "not-too-alike: {what: {departing: §{at-least: 2, at-most: 1}}")], &[Contradiction])]

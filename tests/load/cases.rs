@@ -4,7 +4,7 @@ use rstest::rstest;
 
 use super::api::Code::{
     self, Anchor, BadNumber, BadValue, Contradiction, DanglingId, DuplicateId, DuplicateKey,
-    MissingKey, Null, OutOfRange, UnknownFormat, UnknownKey, WrongType,
+    MissingKey, Null, OutOfRange, UnknownFormat, UnknownKey, UnknownWord, WrongType,
 };
 use super::api::{Bounds, Case, Diagnostic, Value, read_case};
 use super::small::{edited, read, told};
@@ -30,6 +30,8 @@ case:
     pairs: [{weight: 2.5, pairs: 1}, {weight: 20, pairs: 4}]
   new: [two-pulls]
   disliked: [bench-push]
+  tried: [{exercise: full-pull, came: worse}, {exercise: bench-push, came: better}]
+  did-last-week: [two-pulls]
   fields:
     sleep: bad
     days: 2
@@ -130,6 +132,13 @@ fn a_full_case_is_read() {
     assert_eq!(pieces, ["20 true Some(4)", "2.5 false Some(1)"]);
     assert_eq!(texts(&case.new), ["two-pulls"]);
     assert_eq!(texts(&case.disliked), ["bench-push"]);
+    let tried: Vec<String> = case
+        .tried
+        .iter()
+        .map(|(id, came)| format!("{id} {}", came.as_str()))
+        .collect();
+    assert_eq!(tried, ["bench-push better", "full-pull worse"]);
+    assert_eq!(texts(&case.did_last_week), ["two-pulls"]);
     assert_eq!(
         fields(&case),
         [
@@ -243,7 +252,12 @@ fn a_single_phase_needs_no_saying() {
 #[case::disc_twice(&[("{weight: 20, pairs: 4}", "{weight: 20, pairs: 4}, §{weight: 20, pairs: 1}")], &[DuplicateId])]
 #[case::no_pair(&[("{weight: 20, pairs: 4}", "§{weight: 20, pairs: 0}")], &[OutOfRange])]
 #[case::dangling_new(&[("new: [two-pulls]", "new: [§two-puls]")], &[DanglingId])]
-#[case::dangling_disliked(&[("disliked: [bench-push]", "disliked: [§bench]")], &[DanglingId])]
+#[case::dangling_disliked(&[("  disliked: [bench-push]", "  disliked: [§bench]")], &[DanglingId])]
+#[case::dangling_tried(&[("exercise: full-pull", "exercise: §full-pul")], &[DanglingId])]
+#[case::tried_twice(&[("{exercise: bench-push, came", "{exercise: §full-pull, came")], &[DuplicateId])]
+#[case::tried_and_nothing_came(&[("{exercise: full-pull, came: worse}", "§{exercise: full-pull}")], &[MissingKey])]
+#[case::tried_and_something_else_came(&[("came: worse", "came: §bad")], &[UnknownWord])]
+#[case::dangling_of_the_week_before(&[("did-last-week: [two-pulls]", "did-last-week: [§two-puls]")], &[DanglingId])]
 #[case::dangling_field(&[("    sleep: bad", "    §slep: bad")], &[DanglingId])]
 #[case::no_such_value(&[("sleep: bad", "sleep: §worse")], &[DanglingId])]
 #[case::number_out_of_range(&[("days: 2", "days: §7")], &[OutOfRange])]

@@ -26,6 +26,8 @@ pub struct CaseText {
     pub gym: Gym,
     pub new: Ids,
     pub disliked: Ids,
+    pub tried: Vec<Tried>,
+    pub did_last_week: Ids,
     pub fields: BTreeMap<String, Value>,
     pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
 }
@@ -39,6 +41,12 @@ pub struct SeenFault {
     pub seen: Option<i64>,
     pub of: Option<i64>,
     pub from_percent: Option<i64>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub struct Tried {
+    pub exercise: String,
+    pub came: String,
 }
 
 #[derive(Clone, Debug, Deserialize)]

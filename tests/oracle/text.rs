@@ -127,6 +127,8 @@ pub struct Selector {
     pub trains: ById<Range>,
     pub new: Option<bool>,
     pub disliked: Option<bool>,
+    pub tried: Ids,
+    pub did_last_week: Option<bool>,
     pub roles: Ids,
     pub parts: Ids,
     pub efforts: Ids,

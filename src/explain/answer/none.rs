@@ -87,6 +87,10 @@ pub enum SaidList {
     New,
     /// Exercises that the lifter dislikes.
     Disliked,
+    /// Exercises that were tried, with what came of them.
+    Tried,
+    /// Exercises of the week before.
+    DidLastWeek,
 }
 
 impl SaidList {
@@ -100,6 +104,8 @@ impl SaidList {
             Self::Bests => "bests",
             Self::New => "new",
             Self::Disliked => "disliked",
+            Self::Tried => "tried",
+            Self::DidLastWeek => "did-last-week",
         }
     }
 }

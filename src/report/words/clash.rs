@@ -14,6 +14,8 @@ const fn said(list: SaidList) -> &'static str {
         SaidList::Bests => "bests",
         SaidList::New => "new exercises",
         SaidList::Disliked => "disliked exercises",
+        SaidList::Tried => "what was tried and what came of it",
+        SaidList::DidLastWeek => "exercises of the week before",
     }
 }
 

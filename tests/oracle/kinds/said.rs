@@ -2,7 +2,7 @@
 
 use rstest::rstest;
 
-use super::small::worth;
+use super::small::{missed, worth};
 
 #[rstest]
 // Tether does 6 on drift, worth 5 + 5 + 4 × 3 = 22, and nothing on lag.
@@ -104,4 +104,21 @@ fn a_best_that_is_not_stated_is_not_old() {
         worth(rules, "bests: {high-swale: 100}", "swaling prime | |"),
         0
     );
+}
+
+#[rstest]
+#[case("tried: [worse]", 1)]
+#[case("tried: [same]", 1)]
+#[case("tried: [worse, same]", 2)]
+// The complex is an item of its own, whatever came of what it is made of.
+#[case("tried: [better]", 1)]
+#[case("tried: [better], new: true", 0)]
+#[case("did-last-week: true", 1)]
+#[case("did-last-week: false", 3)]
+#[case("not: [{tried: [better, same, worse]}]", 1)]
+fn tried_and_done_before(#[case] selector: &str, #[case] units: i64) {
+    let case_lines = "tried: [{exercise: swaling, came: worse}, {exercise: halt-swaling, came: same}, {exercise: tied-then-free, came: better}]; did-last-week: [halt-swaling]";
+    let rules = format!("\n  exclude: {{it: {{what: {{{selector}}}, yields: last}}}}");
+    let week = "swaling prime, halt-swaling mend, tied-then-free mend | mooring plain |";
+    assert_eq!(missed(&rules, case_lines, week), units);
 }

@@ -322,6 +322,21 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         text = text.replacen("}\n", &format!(", from-percent: {start}}}\n"), 1);
     }
     if random.percent(50) {
+        let tried: Vec<String> = random
+            .some(&names.exercises, 3)
+            .iter()
+            .map(|id| {
+                let came = random.one(&["better", "same", "worse"]);
+                format!("{{exercise: {id}, came: {came}}}")
+            })
+            .collect();
+        writeln!(text, "  tried: [{}]", tried.join(", ")).unwrap();
+    }
+    if random.percent(50) {
+        let some = random.some(&names.exercises, 3);
+        writeln!(text, "  did-last-week: {}", list(&some)).unwrap();
+    }
+    if random.percent(50) {
         // The first best gets a day: 26 to 238 days before today.
         let (month, day) = (random.between(7, 12), random.between(1, 25));
         let before = format!("bests: {{{}: ", names.references[0]);

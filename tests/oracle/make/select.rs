@@ -74,7 +74,16 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
                 random.between(1, 3)
             ),
             1 => format!("new: {}", random.percent(70)),
-            _ => format!("disliked: {}", random.percent(70)),
+            _ => {
+                let yes = random.percent(70);
+                // One of these for good in each pack, so that the same numbers are drawn.
+                match names.choice.len() % 3 {
+                    0 => format!("disliked: {yes}"),
+                    1 => format!("did-last-week: {yes}"),
+                    _ if yes => String::from("tried: [worse, same]"),
+                    _ => String::from("tried: [better]"),
+                }
+            }
         },
         17 => match random.between(0, 3) {
             0 => format!(
