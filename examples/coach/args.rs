@@ -111,8 +111,8 @@ pub enum Command {
 pub struct WeekArgs {
     /// A case file.
     #[arg(value_name = "CASE.yaml", conflicts_with_all = [
-        "lifter", "today", "fault", "observed", "phase", "days", "minutes", "level", "best", "new",
-        "disliked", "bar", "field",
+        "lifter", "today", "fault", "observed", "sure_of", "phase", "days", "minutes", "level", "best", "new",
+        "disliked", "tried", "did_last_week", "bar", "field",
     ])]
     pub case: Option<PathBuf>,
     /// What a model seeks; needed where something gives way.
@@ -145,6 +145,9 @@ pub struct WeekArgs {
     /// What else was looked at and was true; may stand several times.
     #[arg(long, value_name = "ID")]
     pub observed: Vec<String>,
+    /// A cause the coach is sure of; may stand several times.
+    #[arg(long, value_name = "ID[=SKILL]")]
+    pub sure_of: Vec<String>,
     /// Phase of training.
     #[arg(long, value_name = "ID")]
     pub phase: Option<String>,
@@ -157,7 +160,7 @@ pub struct WeekArgs {
     /// The lifter's level.
     #[arg(long, value_name = "ID")]
     pub level: Option<String>,
-    /// A best, such as `best-snatch=90`; may stand several times.
+    /// A best, as `best-snatch=90`, or `best-snatch=90@DATE`; repeatable.
     #[arg(long, value_name = "ID=LOAD", value_parser = pair)]
     pub best: Vec<(String, String)>,
     /// An exercise new to the lifter, by id or name; may stand several times.
@@ -166,6 +169,12 @@ pub struct WeekArgs {
     /// An exercise that the lifter dislikes; may stand several times.
     #[arg(long, value_name = "EXERCISE")]
     pub disliked: Vec<String>,
+    /// What was tried and came out `better`, `same` or `worse`; repeatable.
+    #[arg(long, value_name = "EXERCISE=CAME", value_parser = pair)]
+    pub tried: Vec<(String, String)>,
+    /// An exercise of the week before; may stand several times.
+    #[arg(long, value_name = "EXERCISE")]
+    pub did_last_week: Vec<String>,
     /// The bar of the gym.
     #[arg(long, value_name = "ID")]
     pub bar: Option<String>,

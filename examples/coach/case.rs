@@ -90,6 +90,12 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
     for observation in &args.observed {
         case = case.observed(observation);
     }
+    for cause in &args.sure_of {
+        case = match cause.split_once('=') {
+            Some((cause, skill)) => case.sure_of_in(cause, skill),
+            None => case.sure_of(cause),
+        };
+    }
     if let Some(phase) = &args.phase {
         case = case.phase(phase);
     }
@@ -102,13 +108,22 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
         }
     }
     for (reference, load) in &args.best {
-        case = case.best(reference, load);
+        case = match load.split_once('@') {
+            Some((load, date)) => case.best_on(reference, load, date),
+            None => case.best(reference, load),
+        };
     }
     for exercise in &args.new {
         case = case.new_to(exercise);
     }
     for exercise in &args.disliked {
         case = case.disliked(exercise);
+    }
+    for (exercise, came) in &args.tried {
+        case = case.tried(exercise, came);
+    }
+    for exercise in &args.did_last_week {
+        case = case.did_last_week(exercise);
     }
     for (field, value) in &args.field {
         case = case.field(field, value);

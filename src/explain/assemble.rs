@@ -10,8 +10,7 @@ use crate::plan::{Basis, Best, Item as Placed, Week};
 use crate::rules::case_check::{Case, Value};
 
 use super::answer::{
-    Bar, Bound, Composed, Item, Load, Missing, Plan, Proof, Said, Seen, Session, StandIn, Waiting,
-    Worked,
+    Bar, Bound, Composed, Item, Load, Missing, Plan, Proof, Said, Session, StandIn, Waiting, Worked,
 };
 use super::beside::{Beside, done_before, lighter_sets, watch};
 use super::claim::Claim;
@@ -82,7 +81,7 @@ impl Held<'_> {
             layout: self.week.id.value.clone(),
             bar: bar(setting, self.loads.unit()),
             stated: stated(glossary, setting.case),
-            seen: seen(&trace),
+            seen: trace.seen_faults(),
             focus: worked(&trace),
             waiting: waiting(&trace),
             proof: if found.bound.is_some() {
@@ -280,18 +279,6 @@ pub(crate) fn seconds(setting: &Setting<'_>, items: &[Placed]) -> i64 {
     warm_up.unwrap_or(0) + items.iter().map(|item| item.dosed.seconds).sum::<i64>()
 }
 
-fn seen(trace: &Trace<'_>) -> Vec<Seen> {
-    let facts = trace.seen().iter();
-    let said = trace.setting.case.faults.iter().zip(facts);
-    said.map(|(seen, fact)| Seen {
-        fault: seen.fault.clone(),
-        skill: seen.skill.clone(),
-        grade: seen.grade.clone(),
-        fact: *fact,
-    })
-    .collect()
-}
-
 fn worked(trace: &Trace<'_>) -> Vec<Worked> {
     let claims = trace
         .focus
@@ -307,6 +294,7 @@ fn worked(trace: &Trace<'_>) -> Vec<Worked> {
                 skill: skill.clone(),
                 cause: cause.clone(),
                 demand: *points,
+                sure: trace.is_sure(skill, cause),
                 fact,
             }),
             _ => None,

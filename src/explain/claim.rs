@@ -111,6 +111,8 @@ pub enum WaitsFor {
         cause: CauseId,
         /// The look that tells the two apart, where the rules name one.
         look: Option<ObservationId>,
+        /// Whether the coach is sure of the cause that is worked on.
+        sure: bool,
     },
 }
 
@@ -126,6 +128,8 @@ pub enum Gain {
         cause: CauseId,
         /// The constraints that help most.
         by: Vec<ConstraintId>,
+        /// Whether the coach is sure of the cause.
+        sure: bool,
     },
     /// Points of a quality.
     Quality {
@@ -152,16 +156,36 @@ pub enum Claim {
         grade: GradeId,
         /// The grade's severity, 1 to 3.
         severity: u8,
+        /// In how many attempts of how many it was seen, where the case says so.
+        times: Option<(u16, u16)>,
+        /// The load at which it starts, in percent of the best, where the case says so.
+        from_percent: Option<u8>,
     },
-    /// A further look is true, by the case or by a measured value.
+    /// A stated fault was seen in too few attempts to count.
+    TooSeldom {
+        /// The fault.
+        fault: FaultId,
+        /// The skill in which it is seen.
+        skill: SkillId,
+        /// The rule that says from how many on it counts.
+        rule: RuleId,
+    },
+    /// A further look is true, by the case, by a measured value or by the load at which a fault starts.
     Observed(ObservationId),
+    /// The case says that the coach is sure of a cause.
+    Sure {
+        /// The skill.
+        skill: SkillId,
+        /// The cause.
+        cause: CauseId,
+    },
     /// A cause of a skill asks for work.
     Demand {
         /// The skill.
         skill: SkillId,
         /// The cause.
         cause: CauseId,
-        /// Percent times severity, summed over faults, 1 to 300.
+        /// Percent times severity, summed over faults, 1 to 300; at least as if certain where the coach is sure.
         points: i64,
     },
     /// A cause is worked on this week.
@@ -205,6 +229,8 @@ pub enum Claim {
         half_points: i64,
         /// The constraints that help most; none where the exercise helps by itself.
         by: Vec<ConstraintId>,
+        /// Whether the coach is sure of the cause.
+        sure: bool,
     },
     /// Something stands in for the full form that the case rules out.
     StandsIn {

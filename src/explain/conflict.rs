@@ -86,6 +86,7 @@ fn parts(pack: &Pack, case: &Case) -> (Vec<Part>, BTreeSet<(&'static str, RuleId
         dose: _,
         focus: _,
         fullest: _,
+        how_often: _,
         ramp: _,
         timing: _,
         trim: _,
@@ -353,6 +354,11 @@ fn listed(glossary: &Glossary, case: &Case, list: SaidList) -> String {
             .iter()
             .map(|id| name(Named::Observation, id.as_str()))
             .collect(),
+        SaidList::SureOf => case
+            .sure_of
+            .iter()
+            .map(|(_, cause)| name(Named::Cause, cause.as_str()))
+            .collect(),
         SaidList::Bests => case
             .bests
             .iter()
@@ -365,6 +371,16 @@ fn listed(glossary: &Glossary, case: &Case, list: SaidList) -> String {
             .collect(),
         SaidList::Disliked => case
             .disliked
+            .iter()
+            .map(|id| name(Named::Exercise, id.as_str()))
+            .collect(),
+        SaidList::Tried => case
+            .tried
+            .iter()
+            .map(|(id, came)| format!("{} ({})", name(Named::Exercise, id.as_str()), came.as_str()))
+            .collect(),
+        SaidList::DidLastWeek => case
+            .did_last_week
             .iter()
             .map(|id| name(Named::Exercise, id.as_str()))
             .collect(),

@@ -32,9 +32,12 @@ pub(crate) fn said_lists(case: &Case) -> Vec<SaidList> {
     let lists = [
         (SaidList::Faults, case.faults.is_empty()),
         (SaidList::Observed, case.observed.is_empty()),
+        (SaidList::SureOf, case.sure_of.is_empty()),
         (SaidList::Bests, case.bests.is_empty()),
         (SaidList::New, case.new.is_empty()),
         (SaidList::Disliked, case.disliked.is_empty()),
+        (SaidList::Tried, case.tried.is_empty()),
+        (SaidList::DidLastWeek, case.did_last_week.is_empty()),
     ];
     let lists = lists.into_iter().filter(|(_, empty)| !empty);
     lists.map(|(list, _)| list).collect()
@@ -120,8 +123,14 @@ pub(crate) fn empty_list(case: &mut Case, list: SaidList) {
     match list {
         SaidList::Faults => case.faults.clear(),
         SaidList::Observed => case.observed.clear(),
-        SaidList::Bests => case.bests.clear(),
+        SaidList::SureOf => case.sure_of.clear(),
+        SaidList::Bests => {
+            case.bests.clear();
+            case.best_days.clear();
+        }
         SaidList::New => case.new.clear(),
         SaidList::Disliked => case.disliked.clear(),
+        SaidList::Tried => case.tried.clear(),
+        SaidList::DidLastWeek => case.did_last_week.clear(),
     }
 }

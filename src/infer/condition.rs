@@ -111,6 +111,15 @@ impl Reading<'_> {
                     .any(|id| self.case.bests.contains_key(&id.value)),
             ));
         }
+        for (id, range) in &condition.best_age {
+            let stated = self.case.bests.contains_key(&id.value);
+            let day = self.case.best_days.get(&id.value);
+            parts.push(match (day, self.case.today) {
+                _ if !stated => Some(false),
+                (Some(day), Some(today)) => Some(range.holds(today - day)),
+                _ => None,
+            });
+        }
         parts.extend(condition.all.iter().map(|inner| self.holds(inner)));
         if !condition.any.is_empty() {
             parts.push(any(condition.any.iter().map(|inner| self.holds(inner))));

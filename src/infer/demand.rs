@@ -1,13 +1,17 @@
 //! Demand of each (skill, cause), and which causes are worked on now.
 //!
-//! Integers, nothing divided: percent, raised, ruled out, capped at 100, times
-//! severity, summed over faults, capped at 300.
+//! Integers: percent, raised, ruled out, capped at 100, times severity; times the
+//! percent that the fault counts, the only division; summed over faults, capped at
+//! 300. What the coach is sure of has at least 100 times a severity.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use crate::base::{CauseId, SkillId};
 use crate::graph::Graph;
 use crate::rules::case_check::Case;
 use crate::rules::pack::Pack;
+
+use super::often::Weight;
 
 /// The most that one fault's share may come to, in percent.
 const SHARE_CAP: i64 = 100;
@@ -18,13 +22,40 @@ const DEMAND_CAP: i64 = 300;
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Demand {
     pub(crate) by_pair: BTreeMap<(usize, usize), i64>,
+    /// Of which the coach is sure.
+    sure: BTreeSet<(usize, usize)>,
+}
+
+/// As how severe a cause counts that the coach is sure of: as the severest stated fault of the skill; where none is
+/// stated, as the mildest grade of the faults of the skill that the cause can be behind.
+/// A fault that was seen too seldom to count is none here.
+fn severity_of_sure(
+    pack: &Pack,
+    case: &Case,
+    weights: &[Weight],
+    (skill, cause): (&SkillId, &CauseId),
+) -> u8 {
+    let stated = case
+        .faults
+        .iter()
+        .zip(weights)
+        .filter(|(seen, weight)| seen.skill == *skill && weight.percent > 0);
+    let severest = stated.map(|(seen, _)| seen.severity).max();
+    let mildest = || {
+        let faults = pack.faults.values().filter(|fault| {
+            fault.causes.contains_key(cause) && fault.skills.iter().any(|id| id.value == *skill)
+        });
+        let grades = faults.flat_map(|fault| fault.grades.values());
+        grades.map(|grade| grade.severity.value).min()
+    };
+    severest.or_else(mildest).unwrap_or(1)
 }
 
 impl Demand {
     /// What the faults of a case ask for.
-    pub(crate) fn of(pack: &Pack, graph: &Graph, case: &Case) -> Self {
+    pub(crate) fn of(pack: &Pack, graph: &Graph, case: &Case, weights: &[Weight]) -> Self {
         let mut by_pair = BTreeMap::new();
-        for seen in &case.faults {
+        for (seen, weight) in case.faults.iter().zip(weights) {
             let (Some(skill), Some(fault)) = (
                 graph.skills.find(seen.skill.as_str()),
                 pack.faults.get(&seen.fault),
@@ -39,11 +70,11 @@ impl Demand {
                     || share
                         .ruled_out_by
                         .iter()
-                        .any(|look| case.observed.contains(&look.value));
+                        .any(|look| seen.shows(case, &look.value));
                 let raised: i64 = share
                     .raised_by
                     .iter()
-                    .filter(|(look, _)| case.observed.contains(&look.value))
+                    .filter(|(look, _)| seen.shows(case, &look.value))
                     .map(|(_, points)| i64::from(points.value))
                     .sum();
                 let percent = if out {
@@ -51,14 +82,29 @@ impl Demand {
                 } else {
                     (i64::from(share.percent.value) + raised).min(SHARE_CAP)
                 };
-                *by_pair.entry((skill, at)).or_insert(0) += percent * i64::from(seen.severity);
+                *by_pair.entry((skill, at)).or_insert(0) +=
+                    percent * i64::from(seen.severity) * weight.percent / 100;
             }
+        }
+        let mut sure = BTreeSet::new();
+        for (skill, cause) in &case.sure_of {
+            let (Some(of), Some(at)) = (
+                graph.skills.find(skill.as_str()),
+                graph.causes.find(cause.as_str()),
+            ) else {
+                continue;
+            };
+            let least =
+                SHARE_CAP * i64::from(severity_of_sure(pack, case, weights, (skill, cause)));
+            let held = by_pair.entry((of, at)).or_insert(0);
+            *held = least.max(*held);
+            sure.insert((of, at));
         }
         by_pair.retain(|_, demand| {
             *demand = (*demand).min(DEMAND_CAP);
             *demand > 0
         });
-        Self { by_pair }
+        Self { by_pair, sure }
     }
 
     /// The largest demand of a cause over all skills.
@@ -80,6 +126,8 @@ pub(crate) struct Pair {
     pub(crate) demand: i64,
     /// Whether the cause is one of movement, not of capacity.
     pub(crate) movement: bool,
+    /// Whether the coach is sure of it.
+    pub(crate) sure: bool,
 }
 
 /// Why a cause waits.
@@ -112,14 +160,14 @@ pub(crate) struct Bounds {
     pub(crate) speak: bool,
 }
 
-/// Takes causes by falling demand, then skill, then cause.
+/// Takes causes by falling demand, then skill, then cause; those first of which the coach is sure.
 pub(crate) fn focus(
     pack: &Pack,
     graph: &Graph,
-    demand: &Demand,
+    demand_of: &Demand,
     bounds: Bounds,
 ) -> (Vec<Pair>, Vec<Waiting>) {
-    let mut pairs: Vec<Pair> = demand
+    let mut pairs: Vec<Pair> = demand_of
         .by_pair
         .iter()
         .map(|(&(skill, cause), &demand)| Pair {
@@ -130,9 +178,10 @@ pub(crate) fn focus(
                 .causes
                 .get(cause)
                 .is_some_and(|id| pack.movement_causes.contains_key(id)),
+            sure: demand_of.sure.contains(&(skill, cause)),
         })
         .collect();
-    pairs.sort_by_key(|pair| (-pair.demand, pair.skill, pair.cause));
+    pairs.sort_by_key(|pair| (!pair.sure, -pair.demand, pair.skill, pair.cause));
     let (mut taken, mut waiting): (Vec<Pair>, Vec<Waiting>) = (Vec::new(), Vec::new());
     for pair in pairs {
         let of_skill: Vec<usize> = taken
@@ -140,7 +189,7 @@ pub(crate) fn focus(
             .filter(|held| held.skill == pair.skill)
             .map(|held| held.cause)
             .collect();
-        let why = if pair.demand < bounds.demand {
+        let why = if !pair.sure && pair.demand < bounds.demand {
             Some(Wait::TooLittle)
         } else if let Some(other) = of_skill
             .iter()

@@ -6,6 +6,7 @@ mod compose;
 mod condition;
 mod demand;
 mod effect;
+mod often;
 mod select;
 mod setting;
 mod worth;

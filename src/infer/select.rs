@@ -90,6 +90,15 @@ impl Setting<'_> {
             && what
                 .disliked
                 .is_none_or(|disliked| disliked == self.case.disliked.contains(&exercise.id))
+            && (what.tried.is_empty()
+                || self
+                    .case
+                    .tried
+                    .get(&exercise.id)
+                    .is_some_and(|came| what.tried.iter().any(|one| one.value == *came)))
+            && what
+                .did_last_week
+                .is_none_or(|did| did == self.case.did_last_week.contains(&exercise.id))
             && (what.roles.is_empty()
                 || placed
                     .role

@@ -13,6 +13,7 @@ use crate::rules::vocab::{Condition, DayFilter, Yields};
 use super::condition::Reading;
 use super::demand::{Bounds, Demand, Pair, Waiting, focus};
 use super::effect::{Carry, of_exercise};
+use super::often::Weight;
 use super::select::Placed;
 use super::worth::scaled;
 
@@ -22,6 +23,8 @@ pub(crate) struct Setting<'a> {
     pub(crate) graph: &'a Graph,
     pub(crate) case: &'a Case,
     pub(crate) demand: Demand,
+    /// How much each stated fault counts, in the order of the case.
+    pub(crate) weights: Vec<Weight>,
     /// Causes worked on, in the order in which they were taken.
     pub(crate) focus: Vec<Pair>,
     /// Causes that wait.
@@ -57,7 +60,8 @@ impl<'a> Setting<'a> {
             pack,
             graph,
             case,
-            demand: Demand::of(pack, graph, case),
+            demand: Demand::default(),
+            weights: Vec::new(),
             focus: Vec::new(),
             waiting: Vec::new(),
             effects: vec![Vec::new(); graph.exercises.len()],
@@ -67,6 +71,8 @@ impl<'a> Setting<'a> {
             said: RefCell::new(BTreeMap::new()),
             without,
         };
+        setting.weights = setting.weighed();
+        setting.demand = Demand::of(pack, graph, case, &setting.weights);
         let bounds = setting.bounds();
         (setting.focus, setting.waiting) = focus(pack, graph, &setting.demand, bounds);
         let carries = setting.carries();
@@ -249,6 +255,7 @@ impl<'a> Setting<'a> {
                         cause,
                         demand: 0,
                         movement,
+                        sure: false,
                     },
                 ) > 0
             })

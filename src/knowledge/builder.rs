@@ -1,7 +1,8 @@
 //! A case put together in code. Ids are plain text and are checked together when it is built.
 
 use crate::base::{At, BadId, CaseFieldId, Code, Decimal, Diagnostic, Place};
-use crate::rules::case::{CaseText, FieldValue, Pairs, SeenFault};
+use crate::rules::case::{Best, CaseText, FieldValue, Pairs, SeenFault, SureOf, Tried};
+use crate::rules::vocab::Came;
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};
 
@@ -105,9 +106,38 @@ impl CaseBuilder {
                 fault,
                 skill: of,
                 grade,
+                seen: None,
+                of: None,
+                from_percent: None,
             }));
         }
         self
+    }
+
+    /// In how many attempts of how many the fault that was named last was seen.
+    pub fn times(mut self, seen: u16, of: u16) -> Self {
+        match self.text.faults.last_mut() {
+            Some(fault) => {
+                fault.value.seen = Some(At::nowhere(seen));
+                fault.value.of = Some(At::nowhere(of));
+            }
+            None => self.before_a_fault("how often it was seen"),
+        }
+        self
+    }
+
+    /// The load at which the fault that was named last starts, in percent of the best.
+    pub fn from_percent(mut self, percent: u8) -> Self {
+        match self.text.faults.last_mut() {
+            Some(fault) => fault.value.from_percent = Some(At::nowhere(percent)),
+            None => self.before_a_fault("the load at which it starts"),
+        }
+        self
+    }
+
+    fn before_a_fault(&mut self, what: &str) {
+        let what = format!("{what} is said of a fault, and none has been named");
+        self.problem(Code::Contradiction, what, "name the fault first");
     }
 
     /// A further look that was taken and was true.
@@ -131,10 +161,44 @@ impl CaseBuilder {
         self
     }
 
+    /// A cause of which the coach is sure, in the only skill that it can be meant of.
+    pub fn sure_of(self, cause: &str) -> Self {
+        self.sure(cause, None)
+    }
+
+    /// A cause of one of several skills of which the coach is sure.
+    pub fn sure_of_in(self, cause: &str, skill: &str) -> Self {
+        self.sure(cause, Some(skill))
+    }
+
+    fn sure(mut self, cause: &str, skill: Option<&str>) -> Self {
+        let cause = self.id(cause);
+        let of = skill.and_then(|skill| self.id(skill));
+        if let (Some(cause), true) = (cause, skill.is_some() == of.is_some()) {
+            self.text
+                .sure_of
+                .push(At::nowhere(SureOf { cause, skill: of }));
+        }
+        self
+    }
+
     /// A best, in the bar's measure, such as `"92.5"`.
-    pub fn best(mut self, reference: &str, load: &str) -> Self {
+    pub fn best(self, reference: &str, load: &str) -> Self {
+        self.lifted(reference, load, None)
+    }
+
+    /// A best with the day on which it was lifted, as YYYY-MM-DD, which is not after today.
+    pub fn best_on(self, reference: &str, load: &str, date: &str) -> Self {
+        self.lifted(reference, load, Some(date))
+    }
+
+    fn lifted(mut self, reference: &str, load: &str, date: Option<&str>) -> Self {
         if let (Some(id), Some(load)) = (self.id(reference), self.decimal(load)) {
-            self.text.bests.insert(id, At::nowhere(load));
+            let best = Best {
+                weight: At::nowhere(load),
+                on: date.map(|date| At::nowhere(date.to_owned())),
+            };
+            self.text.bests.insert(id, At::nowhere(best));
         }
         self
     }
@@ -214,6 +278,31 @@ impl CaseBuilder {
     /// An exercise that the lifter dislikes, by id or as it is written.
     pub fn disliked(mut self, exercise: &str) -> Self {
         self.text.disliked.push(At::nowhere(exercise.to_owned()));
+        self
+    }
+
+    /// An exercise that was tried, by id or as it is written, and what came of it: `better`, `same` or `worse`.
+    pub fn tried(mut self, exercise: &str, came: &str) -> Self {
+        let all = [Came::Better, Came::Same, Came::Worse];
+        match all.into_iter().find(|word| word.as_str() == came) {
+            Some(came) => self.text.tried.push(At::nowhere(Tried {
+                exercise: At::nowhere(exercise.to_owned()),
+                came,
+            })),
+            None => self.problem(
+                Code::BadValue,
+                format!("`{came}` is not what can come of an exercise"),
+                "write `better`, `same` or `worse`",
+            ),
+        }
+        self
+    }
+
+    /// An exercise of the week before, by id or as it is written.
+    pub fn did_last_week(mut self, exercise: &str) -> Self {
+        self.text
+            .did_last_week
+            .push(At::nowhere(exercise.to_owned()));
         self
     }
 

@@ -11,7 +11,7 @@ use super::json::{
     FORMAT, FurtherDocument, ItemDocument, LighterSetDocument, LoadDocument, MissedDocument,
     MissingDocument, NoWeekDocument, NotFoundDocument, PercentDocument, PiecesDocument,
     PlaceDocument, SaidDocument, SessionDocument, ShortfallDocument, StandInDocument,
-    WatchDocument, WeekDocument,
+    TooSeldomDocument, WatchDocument, WeekDocument,
 };
 use super::text::{Reasons, because_of};
 use super::words::Words;
@@ -149,6 +149,19 @@ impl Plan {
             worth: self.worth,
             missed: self.missed.into(),
             bound: self.bound.as_ref().map(BoundDocument::from),
+            too_seldom: self
+                .seen
+                .iter()
+                .filter_map(|seen| {
+                    let said = seen.too_seldom.as_ref()?;
+                    Some(TooSeldomDocument {
+                        fault: seen.fault.to_string(),
+                        skill: seen.skill.to_string(),
+                        rule: said.rule.to_string(),
+                        says: said.words.clone(),
+                    })
+                })
+                .collect(),
             worked_on: self
                 .focus
                 .iter()
@@ -156,6 +169,7 @@ impl Plan {
                     skill: held.skill.to_string(),
                     cause: held.cause.to_string(),
                     demand: held.demand,
+                    sure: held.sure,
                     why: None,
                 })
                 .collect(),
@@ -166,6 +180,7 @@ impl Plan {
                     skill: held.skill.to_string(),
                     cause: held.cause.to_string(),
                     demand: held.demand,
+                    sure: false,
                     why: Some(words.waits_for(&held.why)),
                 })
                 .collect(),

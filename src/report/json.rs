@@ -76,6 +76,9 @@ document! {
         /// Where the proof is limited: what no week betters.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         bound: Option<BoundDocument>,
+        /// Faults that were seen in too few attempts to count; absent where there is none.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        too_seldom: Vec<TooSeldomDocument>,
         /// Causes worked on.
         worked_on: Vec<CauseDocument>,
         /// Causes that wait.
@@ -161,9 +164,26 @@ document! {
         cause: String,
         /// Its demand, 1 to 300.
         demand: i64,
+        /// Whether the coach is sure of it; absent where not.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        sure: bool,
         /// What it waits for, in words; absent where it is worked on.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         why: Option<String>,
+    }
+}
+
+document! {
+    /// A stated fault that was seen in too few attempts to count.
+    TooSeldomDocument {
+        /// The fault.
+        fault: String,
+        /// The skill.
+        skill: String,
+        /// The rule that says from how many on it counts.
+        rule: String,
+        /// Its words: what to do.
+        says: String,
     }
 }
 

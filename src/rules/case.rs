@@ -1,12 +1,14 @@
 //! A case: the question about one lifter.
 
 use indexmap::IndexMap;
-use serde::Deserialize;
+use serde::{Deserialize, Deserializer, de};
 
 use crate::base::{
     At, BarId, CaseFieldId, CauseId, Decimal, FaultId, GradeId, LayoutId, ObservationId, PhaseId,
     ReferenceId, SkillId, TrackMeasureId,
 };
+
+use super::vocab::Came;
 
 /// What is known of one lifter, as a case file says it.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -33,9 +35,12 @@ pub(crate) struct CaseText {
     /// Causes that the coach has ruled out.
     #[serde(default)]
     pub(crate) ruled_out: Vec<At<CauseId>>,
+    /// Causes that the coach is sure of, whatever was seen.
+    #[serde(default)]
+    pub(crate) sure_of: Vec<At<SureOf>>,
     /// Bests, in the bar's measure.
     #[serde(default)]
-    pub(crate) bests: IndexMap<At<ReferenceId>, At<Decimal>>,
+    pub(crate) bests: IndexMap<At<ReferenceId>, At<Best>>,
     /// What the bar is made up of.
     #[serde(default)]
     pub(crate) gym: Gym,
@@ -45,6 +50,12 @@ pub(crate) struct CaseText {
     /// Exercises that the lifter dislikes, by id or as they are written.
     #[serde(default)]
     pub(crate) disliked: Vec<At<String>>,
+    /// Exercises that were tried, and what came of each.
+    #[serde(default)]
+    pub(crate) tried: Vec<At<Tried>>,
+    /// Exercises of the week before, by id or as they are written.
+    #[serde(default)]
+    pub(crate) did_last_week: Vec<At<String>>,
     /// Values of the pack's case fields.
     #[serde(default)]
     pub(crate) fields: IndexMap<At<CaseFieldId>, At<FieldValue>>,
@@ -62,6 +73,93 @@ pub(crate) struct SeenFault {
     /// Needed where the fault is seen in several skills.
     pub(crate) skill: Option<At<SkillId>>,
     pub(crate) grade: At<GradeId>,
+    /// In how many attempts it was seen, 1 to 1 000; with `of`.
+    pub(crate) seen: Option<At<u16>>,
+    /// How many attempts were watched, 1 to 1 000; with `seen`.
+    pub(crate) of: Option<At<u16>>,
+    /// The load at which it starts, in percent of the best, 1 to 120.
+    pub(crate) from_percent: Option<At<u8>>,
+}
+
+/// An exercise that was tried.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct Tried {
+    /// By id or as it is written.
+    pub(crate) exercise: At<String>,
+    pub(crate) came: Came,
+}
+
+/// A cause that the coach is sure of.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct SureOf {
+    pub(crate) cause: At<CauseId>,
+    /// Needed where the cause can be behind faults of several skills.
+    pub(crate) skill: Option<At<SkillId>>,
+}
+
+/// The name under which a best asks the located reader whether it stands there as a map: that
+/// reader then hands itself out as something that is there, else as what stands alone.
+pub(crate) const BEST_MARK: &str = "$drillwright::Best";
+
+/// A best: a load alone, or with the day on which it was lifted.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Best {
+    pub(crate) weight: At<Decimal>,
+    /// As YYYY-MM-DD; unknown where absent.
+    pub(crate) on: Option<At<String>>,
+}
+
+/// A best with its day.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct DatedBest {
+    weight: At<Decimal>,
+    /// The day on which it was lifted, as YYYY-MM-DD.
+    on: Option<At<String>>,
+}
+
+impl<'de> Deserialize<'de> for Best {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Visitor;
+        impl<'de> de::Visitor<'de> for Visitor {
+            type Value = Best;
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("a load, or a map with `weight` and `on`")
+            }
+            fn visit_newtype_struct<D: Deserializer<'de>>(
+                self,
+                alone: D,
+            ) -> Result<Best, D::Error> {
+                let weight = At::deserialize(alone)?;
+                Ok(Best { weight, on: None })
+            }
+            fn visit_some<D: Deserializer<'de>>(self, map: D) -> Result<Best, D::Error> {
+                let DatedBest { weight, on } = DatedBest::deserialize(map)?;
+                Ok(Best { weight, on })
+            }
+        }
+        deserializer.deserialize_newtype_struct(BEST_MARK, Visitor)
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Best {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Best".into()
+    }
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let alone = generator.subschema_for::<Decimal>();
+        let dated = generator.subschema_for::<DatedBest>();
+        schemars::json_schema!({
+            "description": "A load, or a load with the day on which it was lifted.",
+            "anyOf": [alone, dated],
+        })
+    }
 }
 
 /// What the gym has.

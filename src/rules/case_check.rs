@@ -10,6 +10,8 @@ use crate::base::{
 pub(crate) use super::case_file::read_case;
 pub(crate) use super::case_read::{check_case, check_tests_with};
 
+use super::vocab::Came;
+
 /// The value of a case field.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Value {
@@ -30,6 +32,19 @@ pub(crate) struct Seen {
     pub(crate) skill: SkillId,
     pub(crate) grade: GradeId,
     pub(crate) severity: u8,
+    /// In how many attempts of how many; unknown where absent.
+    pub(crate) times: Option<(u16, u16)>,
+    /// The load at which it starts, in percent of the best.
+    pub(crate) from_percent: Option<u8>,
+    /// What that load makes true of this fault.
+    pub(crate) also: BTreeSet<ObservationId>,
+}
+
+impl Seen {
+    /// Whether a look is true of this fault in its case.
+    pub(crate) fn shows(&self, case: &Case, look: &ObservationId) -> bool {
+        case.observed.contains(look) || self.also.contains(look)
+    }
 }
 
 /// A kind of disc that the gym has.
@@ -79,13 +94,20 @@ pub(crate) struct Case {
     )]
     pub(crate) measured: BTreeMap<TrackMeasureId, i64>,
     pub(crate) ruled_out: BTreeSet<CauseId>,
+    /// By skill, causes that the coach is sure of.
+    pub(crate) sure_of: BTreeSet<(SkillId, CauseId)>,
     pub(crate) bests: BTreeMap<ReferenceId, Decimal>,
+    /// The days on which bests were lifted, in days since 1970-01-01, where they are known.
+    pub(crate) best_days: BTreeMap<ReferenceId, i64>,
     pub(crate) bar: BarId,
     pub(crate) collars: bool,
     /// Heaviest first.
     pub(crate) pieces: Vec<GymPiece>,
     pub(crate) new: BTreeSet<ExerciseId>,
     pub(crate) disliked: BTreeSet<ExerciseId>,
+    /// What came of what was tried.
+    pub(crate) tried: BTreeMap<ExerciseId, Came>,
+    pub(crate) did_last_week: BTreeSet<ExerciseId>,
     /// Said or by default; an unknown field is absent.
     pub(crate) fields: BTreeMap<CaseFieldId, Value>,
     pub(crate) by_skill: BTreeMap<(SkillId, CaseFieldId), Value>,

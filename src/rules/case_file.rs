@@ -122,15 +122,36 @@ fn retain_sure(node: &Node, whole: &Place, spoilt: &BTreeSet<Place>, found: &mut
     let mut sound = BTreeSet::new();
     note_sound(node, spoilt, &mut sound);
     // What a map lacks is sure where no key of it was perhaps meant for that.
-    let seen = node.entry("faults").and_then(|(_, seen)| seen.as_list());
-    let seen = seen.unwrap_or_default().iter();
-    let sure_of_skill: BTreeSet<&Place> = seen
-        .filter(|one| keys_are_sure(one, &["fault", "skill"], spoilt))
-        .filter_map(|one| Some(&one.entry("fault")?.1.place))
+    let sure_of_skill: BTreeSet<&Place> = [("faults", "fault"), ("sure-of", "cause")]
+        .into_iter()
+        .filter_map(|(held, named)| Some((node.entry(held)?.1.as_list()?, named)))
+        .flat_map(|(all, named)| all.iter().map(move |one| (one, named)))
+        .filter(|(one, named)| keys_are_sure(one, &[*named, "skill"], spoilt))
+        .filter_map(|(one, named)| Some(&one.entry(named)?.1.place))
+        .collect();
+    let faults = node.entry("faults").and_then(|(_, seen)| seen.as_list());
+    let sure_of_times: BTreeSet<&Place> = faults
+        .unwrap_or_default()
+        .iter()
+        .filter(|one| keys_are_sure(one, &["seen", "of"], spoilt))
+        .flat_map(|one| ["seen", "of"].map(|key| one.entry(key)))
+        .filter_map(|entry| Some(&entry?.1.place))
+        .collect();
+    // A best that has a day needs to know what day it is.
+    let bests = node.entry("bests").and_then(|(_, bests)| bests.as_map());
+    let days: BTreeSet<&Place> = bests
+        .unwrap_or_default()
+        .iter()
+        .filter_map(|(_, best)| Some(&best.entry("on")?.1.place))
         .collect();
     found.retain(|problem| match problem.code {
+        Code::MissingKey if days.contains(&problem.place) => {
+            sound.contains(&problem.place) && keys_are_sure(node, &["today"], spoilt)
+        }
         Code::MissingKey if problem.place == *whole => keys_are_sure(node, &["phase"], spoilt),
-        Code::MissingKey => sure_of_skill.contains(&problem.place),
+        Code::MissingKey => {
+            sure_of_skill.contains(&problem.place) || sure_of_times.contains(&problem.place)
+        }
         _ => sound.contains(&problem.place),
     });
 }

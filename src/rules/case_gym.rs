@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use crate::base::{BarId, Code, Decimal, Place, ReferenceId};
+use crate::base::{BarId, Code, Decimal, Diagnostic, Place, ReferenceId};
 
 use super::case::{CaseText, Gym};
 use super::case_check::GymPiece;
@@ -17,18 +17,60 @@ impl Checking<'_> {
         let mut all = BTreeMap::new();
         for (id, best) in &text.bests {
             let id = self.item(Sort::Reference, &pack.references, id);
-            let thousandths = best.thousandths();
+            let weight = &best.weight;
+            let thousandths = weight.thousandths();
             if thousandths == 0 || thousandths > MOST_LOAD * 1000 {
                 self.problem(
                     Code::OutOfRange,
-                    &best.place,
-                    format!("a best of {} cannot be", best.value),
+                    &weight.place,
+                    format!("a best of {weight} cannot be"),
                     format!(
                         "write a load above 0 and not above {MOST_LOAD}, or leave the best out"
                     ),
                 );
             } else if let Some(id) = id {
-                all.insert(id, best.value);
+                all.insert(id, weight.value);
+            }
+        }
+        all
+    }
+
+    /// The days on which bests were lifted, none of them after `today`.
+    pub(super) fn best_days(
+        &mut self,
+        text: &CaseText,
+        today: Option<i64>,
+    ) -> BTreeMap<ReferenceId, i64> {
+        let mut all = BTreeMap::new();
+        for (id, best) in &text.bests {
+            let Some(on) = &best.on else { continue };
+            let Some(day) = self.date(on.as_str(), &on.place) else {
+                continue;
+            };
+            match (today, &text.today) {
+                (Some(today), _) if day <= today => {
+                    all.insert(id.value.clone(), day);
+                }
+                (Some(_), Some(today)) => {
+                    let problem = Diagnostic::new(
+                        Code::Contradiction,
+                        on.place.clone(),
+                        format!("the best of `{id}` was lifted on {on}, after today, {today}"),
+                        "write the day on which it was lifted, or mend `today`",
+                    );
+                    self.out
+                        .push(problem.with_also(today.place.clone(), "today is said here"));
+                }
+                (_, None) => self.problem(
+                    Code::MissingKey,
+                    &on.place,
+                    format!(
+                        "the best of `{id}` has a date, and the case does not say what day it is"
+                    ),
+                    "add `today:` to the case, or leave the date out",
+                ),
+                // That day is no day, which has been told.
+                (None, Some(_)) => {}
             }
         }
         all
@@ -41,7 +83,8 @@ impl Checking<'_> {
         };
         let collars = text.gym.collars.unwrap_or(true);
         let empty = held.empty(collars);
-        let light = text.bests.iter().filter(|(_, best)| {
+        let weights = text.bests.iter().map(|(id, best)| (id, &best.weight));
+        let light = weights.filter(|(_, best)| {
             let thousandths = best.thousandths();
             thousandths > 0 && thousandths < empty
         });

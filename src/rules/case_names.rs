@@ -1,13 +1,15 @@
 //! Exercises as cases name them: by id, or as somebody writes them down.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{At, Diagnostic, ExerciseId, Place};
 
+use super::case::Tried;
 use super::case_read::Checking;
 use super::check::declared::dangling;
 use super::check::sections::Sort;
 use super::pack::Pack;
+use super::vocab::Came;
 
 /// Who knows which exercise a text names. Names are read with what is computed of the rules, which
 /// lies above this layer.
@@ -48,17 +50,41 @@ impl Exercises for Pack {
 impl Checking<'_> {
     /// The exercises that texts name.
     pub(super) fn exercises(&mut self, written: &[At<String>]) -> BTreeSet<ExerciseId> {
-        let names = self.names;
-        let mut all = BTreeSet::new();
-        for text in written {
-            match names.exercise(text) {
-                Ok(id) => all.extend(id),
-                Err(wrong) => self.out.push(Diagnostic {
+        written
+            .iter()
+            .filter_map(|text| self.exercise(text))
+            .collect()
+    }
+
+    /// The exercise that a text names, where it names one and that is not left open for now.
+    fn exercise(&mut self, text: &At<String>) -> Option<ExerciseId> {
+        match self.names.exercise(text) {
+            Ok(id) => id,
+            Err(wrong) => {
+                self.out.push(Diagnostic {
                     place: text.place.clone(),
                     ..*wrong
-                }),
+                });
+                None
             }
         }
-        all
+    }
+
+    /// What came of each exercise that was tried.
+    pub(super) fn tried(&mut self, written: &[At<Tried>]) -> BTreeMap<ExerciseId, Came> {
+        let mut all: BTreeMap<ExerciseId, (Came, Place)> = BTreeMap::new();
+        for tried in written {
+            let place = &tried.exercise.place;
+            let Some(id) = self.exercise(&tried.exercise) else {
+                continue;
+            };
+            if let Some((_, first)) = all.get(&id) {
+                let first = first.clone();
+                self.twice(&format!("`{id}`"), place, &first);
+            } else {
+                all.insert(id, (tried.came, place.clone()));
+            }
+        }
+        all.into_iter().map(|(id, (came, _))| (id, came)).collect()
     }
 }

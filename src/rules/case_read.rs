@@ -86,9 +86,11 @@ pub(super) fn check_at(
         .and_then(|id| checking.item(Sort::Layout, &pack.layouts, id));
     let faults = checking.faults(&text.faults);
     let ruled_out = checking.ruled_out(&text);
+    let sure_of = checking.sure_of(&text, &faults);
     let measured = checking.measured(&text);
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
+    let best_days = checking.best_days(&text, today);
     let bar = checking.bar(&text.gym, whole);
     if let Some(bar) = bar.as_ref().filter(|_| is_bar_sure) {
         checking.bests_on_bar(&text, bar);
@@ -99,6 +101,8 @@ pub(super) fn check_at(
         .unwrap_or_default();
     let new = checking.exercises(&text.new);
     let disliked = checking.exercises(&text.disliked);
+    let tried = checking.tried(&text.tried);
+    let did_last_week = checking.exercises(&text.did_last_week);
     let (said, stated) = fields(&mut checking, &text.fields);
     let by_skill = fields_by_skill(&mut checking, &text.by_skill);
     Some(Case {
@@ -110,12 +114,16 @@ pub(super) fn check_at(
         observed,
         measured,
         ruled_out,
+        sure_of,
         bests,
+        best_days,
         bar: bar?,
         collars: text.gym.collars.unwrap_or(true),
         pieces,
         new,
         disliked,
+        tried,
+        did_last_week,
         fields: said,
         by_skill,
         stated,
@@ -270,34 +278,48 @@ impl Checking<'_> {
                 None
             }
         };
+        let times = self.times(seen);
+        let from_percent = self.starts_at(seen);
+        let also = fault
+            .onset
+            .iter()
+            .filter(|(_, least)| from_percent.is_some_and(|percent| percent >= least.value));
         Some(Seen {
+            also: also.map(|(look, _)| look.value.clone()).collect(),
             fault: id,
             skill: skill?,
             grade: seen.grade.value.clone(),
             severity: grade?.severity.value,
+            times,
+            from_percent,
         })
     }
 
     fn ruled_out(&mut self, text: &CaseText) -> BTreeSet<CauseId> {
-        let pack = self.pack;
         let mut all = BTreeSet::new();
         for id in &text.ruled_out {
-            if pack.capacity_causes.contains_key(&id.value)
-                || pack.movement_causes.contains_key(&id.value)
-            {
-                all.insert(id.value.clone());
-                continue;
-            }
-            let known: Vec<&str> = pack
-                .movement_causes
-                .keys()
-                .chain(pack.capacity_causes.keys())
-                .map(|id| id.as_str())
-                .collect();
-            self.out
-                .push(dangling(Sort::Cause, id.as_str(), &id.place, &known));
+            all.extend(self.cause(id));
         }
         all
+    }
+
+    /// A cause of the pack, if it is one.
+    pub(super) fn cause(&mut self, id: &At<CauseId>) -> Option<CauseId> {
+        let pack = self.pack;
+        if pack.capacity_causes.contains_key(&id.value)
+            || pack.movement_causes.contains_key(&id.value)
+        {
+            return Some(id.value.clone());
+        }
+        let known: Vec<&str> = pack
+            .movement_causes
+            .keys()
+            .chain(pack.capacity_causes.keys())
+            .map(|id| id.as_str())
+            .collect();
+        self.out
+            .push(dangling(Sort::Cause, id.as_str(), &id.place, &known));
+        None
     }
 
     fn measured(&mut self, text: &CaseText) -> BTreeMap<TrackMeasureId, i64> {

@@ -325,10 +325,13 @@ impl CaseText {
             observed,
             measured,
             ruled_out,
+            sure_of,
             bests,
             gym,
             new,
             disliked,
+            tried,
+            did_last_week,
             fields,
             by_skill,
         } = self;
@@ -346,6 +349,7 @@ impl CaseText {
             observed: list(observed, &other.observed),
             measured: map(measured, &other.measured),
             ruled_out: list(ruled_out, &other.ruled_out),
+            sure_of: list(sure_of, &other.sure_of),
             bests: map(bests, &other.bests),
             gym: super::case::Gym {
                 bar: one(&gym.bar, &other.gym.bar),
@@ -354,6 +358,8 @@ impl CaseText {
             },
             new: list(new, &other.new),
             disliked: list(disliked, &other.disliked),
+            tried: list(tried, &other.tried),
+            did_last_week: list(did_last_week, &other.did_last_week),
             fields: map(fields, &other.fields),
             by_skill: skills,
         }

@@ -8,6 +8,8 @@ mod case_file;
 mod case_gym;
 pub(crate) mod case_names;
 mod case_read;
+mod case_seen;
+mod case_sure;
 pub(crate) mod check;
 pub(crate) mod expect;
 mod inside;

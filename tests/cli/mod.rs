@@ -12,6 +12,7 @@ mod names;
 mod pages;
 mod readme;
 mod rule_tests;
+mod said;
 mod schemas;
 
 use std::path::{Path, PathBuf};

@@ -4,7 +4,7 @@ use rstest::rstest;
 
 use super::api::Code::{
     self, BeforeCircle, Circle, Contradiction, DanglingId, EmptyMap, MissingKey, OutOfRange,
-    UnknownKey,
+    UnknownKey, UnknownWord,
 };
 use super::small::assert_problems;
 
@@ -30,6 +30,8 @@ const FOR_DRILLS: &str =
 #[case::dangling_in_a_condition(&[("{when: {case: {limits: {has: [wrist]}}}, say", "{when: {any: [{phase: [§bas]}, {none: [{focus-skills: [§pul], demand: {§lat: {at-least: 3}}}]}]}, say")], &[DanglingId, DanglingId, DanglingId])]
 #[case::empty_selector(&[(ALIKE, "not-too-alike: {what: §{}")], &[EmptyMap])]
 #[case::empty_selector_inside(&[(ALIKE, "not-too-alike: {what: {not: [§{}]}")], &[EmptyMap])]
+#[case::nothing_that_came(&[(ALIKE, "not-too-alike: {what: {tried: §[]}")], &[EmptyMap])]
+#[case::what_cannot_come(&[(ALIKE, "not-too-alike: {what: {tried: [better, §best]}")], &[UnknownWord])]
 #[case::empty_list_in_a_selector(&[(ALIKE, "not-too-alike: {what: {alone: true, roles: §[]}")], &[EmptyMap])]
 #[case::empty_range_in_a_selector(&[(ALIKE, "not-too-alike: {what: {departing: §{}}")], &[EmptyMap])]
 #[case::range_turned_round(&[(ALIKE, "not-too-alike: {what: {departing: §{at-least: 2, at-most: 1}}")], &[Contradiction])]
@@ -52,11 +54,22 @@ const FOR_DRILLS: &str =
 #[case::if_unknown_missing(&[("{when: {case: {sleep: {is: [good]}}}, if-unknown: skip,", "{§when: {case: {sleep: {is: [good]}}},")], &[MissingKey])]
 #[case::if_unknown_missing_for_a_date(&[("{when: {case: {meet: {at-most: 7}}}, if-unknown: skip,", "{§when: {none: [{case: {meet: {at-most: 7}}}]},")], &[MissingKey])]
 #[case::if_unknown_is_said_by_known(&[("{when: {case: {sleep: {is: [good]}}}, if-unknown: skip,", "{when: {case: {sleep: {known: true, is: [good]}}},")], &[])]
+#[case::if_unknown_missing_for_an_age(&[("{when: {case: {limits: {has: [wrist]}}}, say", "{§when: {none: [{best-age: {best-pull: {at-least: 3}}}]}, say")], &[MissingKey])]
+#[case::age_of_no_best(&[("{when: {case: {limits: {has: [wrist]}}}, say", "{when: {best-age: {§best-pul: {at-least: 3}}}, if-unknown: skip, say")], &[DanglingId])]
+#[case::age_of_any_number(&[("{when: {case: {limits: {has: [wrist]}}}, say", "{when: {best-age: {best-pull: §{}}}, if-unknown: skip, say")], &[EmptyMap])]
 #[case::if_unknown_for_nothing(&[("{has: [wrist]}}}, say", "{has: [wrist]}}}, §if-unknown: skip, say")], &[UnknownKey])]
 #[case::if_unknown_without_when(&[("around: {warm", "around: {§if-unknown: apply, warm")], &[UnknownKey])]
 #[case::count_of_nothing(&[("    lift-weekly:", "    §lift-weekly:"), ("at-least: 1, at-most: 4, scaled", "scaled")], &[MissingKey])]
 #[case::count_turned_round(&[("at-least: 1, at-most: 4, scaled", "at-least: §5, at-most: 4, scaled")], &[Contradiction])]
 #[case::count_in_units_of_nothing(&[("at-least: 1, at-most: 4, scaled", "at-least: 1, unit: §0, scaled")], &[OutOfRange])]
+#[case::dangling_fault_of_how_often(&[("faults: [bar-low]", "faults: [§bar-lo]")], &[DanglingId])]
+#[case::no_steps(&[("steps: [{from: 20, percent: 50}, {from: 40, percent: 100}]", "steps: §[]")], &[EmptyMap])]
+#[case::step_from_nothing(&[("{from: 20, percent: 50}", "{from: §0, percent: 50}")], &[OutOfRange])]
+#[case::step_counts_too_much(&[("{from: 40, percent: 100}", "{from: 40, percent: §101}")], &[OutOfRange])]
+#[case::steps_that_do_not_rise(&[("{from: 40, percent: 100}", "{from: §20, percent: 100}")], &[OutOfRange])]
+#[case::less_for_more(&[("{from: 40, percent: 100}", "{from: 40, percent: §40}")], &[OutOfRange])]
+#[case::how_often_asks_for_demand(&[("not-by-chance: {faults", "not-by-chance: {when: {none: [{demand: {§late: {at-least: 3}}}]}, faults")], &[Contradiction])]
+#[case::how_often_asks_for_focus(&[("not-by-chance: {faults", "not-by-chance: {when: {focus-skills: [§pull]}, faults")], &[Contradiction])]
 #[case::cap_of_nothing(&[("    not-over:", "    §not-over:"), ("percent-of-reference-at-most: 85, ", "")], &[MissingKey])]
 #[case::cap_above_its_own_highest(&[("percent-of-reference-at-most: 85", "percent-of-own-highest-at-most: §101")], &[OutOfRange])]
 #[case::minutes_of_nothing(&[("    in-time:", "    §in-time:"), ("at-most: {field: minutes}, at-least: {whole: 20}, ", "")], &[MissingKey])]

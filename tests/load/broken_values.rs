@@ -10,6 +10,8 @@ use super::small::assert_problems;
 
 #[rstest]
 #[case::severity(&[("severity: 3", "severity: §4")], &[OutOfRange])]
+#[case::onset_beyond_all(&[("onset: {light-is-well: 92}", "onset: {light-is-well: §121}")], &[OutOfRange])]
+#[case::dangling_onset(&[("onset: {light-is-well: 92}", "onset: {§light-is-wel: 92}")], &[DanglingId])]
 #[case::sum_of_percents(&[("    causes:\n      late: {percent: 70", "    §causes:\n      late: {percent: 60")], &[OutOfRange])]
 #[case::share_above_hundred(&[("causes: {weak: {percent: 100}}", "causes: {weak: {percent: §101}}")], &[OutOfRange])]
 #[case::share_far_above_hundred(&[("late: {percent: 70", "late: {percent: §700")], &[OutOfRange])]

@@ -4,7 +4,7 @@ use rstest::rstest;
 
 use super::api::Code::{
     self, Anchor, BadNumber, BadValue, Contradiction, DanglingId, DuplicateId, DuplicateKey,
-    MissingKey, Null, OutOfRange, UnknownFormat, UnknownKey, WrongType,
+    MissingKey, Null, OutOfRange, UnknownFormat, UnknownKey, UnknownWord, WrongType,
 };
 use super::api::{Bounds, Case, Diagnostic, Value, read_case};
 use super::small::{edited, read, told};
@@ -18,17 +18,20 @@ case:
   layout: two-days
   faults:
     - {fault: bar-away, grade: much}
-    - {fault: bar-low, skill: push, grade: some}
+    - {fault: bar-low, skill: push, grade: some, seen: 3, of: 10, from-percent: 92}
   observed: [head-down]
   measured: {speed: 210}
   ruled-out: [early]
-  bests: {best-pull: 100, best-push: 72.5}
+  sure-of: [{cause: late}, {cause: weak, skill: push}]
+  bests: {best-pull: 100, best-push: {weight: 72.5, on: 2026-02-01}}
   gym:
     bar: short-bar
     collars: false
     pairs: [{weight: 2.5, pairs: 1}, {weight: 20, pairs: 4}]
   new: [two-pulls]
   disliked: [bench-push]
+  tried: [{exercise: full-pull, came: worse}, {exercise: bench-push, came: better}]
+  did-last-week: [two-pulls]
   fields:
     sleep: bad
     days: 2
@@ -81,17 +84,45 @@ fn a_full_case_is_read() {
         .iter()
         .map(|seen| {
             format!(
-                "{} {} {} {}",
-                seen.fault, seen.skill, seen.grade, seen.severity
+                "{} {} {} {} {:?} {:?} {:?}",
+                seen.fault,
+                seen.skill,
+                seen.grade,
+                seen.severity,
+                seen.times,
+                seen.from_percent,
+                texts(&seen.also)
             )
         })
         .collect();
-    assert_eq!(seen, ["bar-away pull much 3", "bar-low push some 2"]);
+    // That it starts so late makes a look true, of this fault alone.
+    assert_eq!(
+        seen,
+        [
+            "bar-away pull much 3 None None []",
+            r#"bar-low push some 2 Some((3, 10)) Some(92) ["light-is-well"]"#
+        ]
+    );
     // One was listed, the other follows from what was measured.
     assert_eq!(texts(&case.observed), ["bar-fast", "head-down"]);
     assert_eq!(texts(case.measured.values()), ["210"]);
     assert_eq!(texts(&case.ruled_out), ["early"]);
+    // The only skill with a stated fault that it can be behind, and the one that is named.
+    assert_eq!(
+        texts(
+            case.sure_of
+                .iter()
+                .map(|(of, cause)| format!("{of} {cause}"))
+        ),
+        ["pull late", "push weak"]
+    );
     assert_eq!(texts(case.bests.values()), ["100", "72.5"]);
+    let days: Vec<String> = case
+        .best_days
+        .iter()
+        .map(|(id, day)| format!("{id} {day}"))
+        .collect();
+    assert_eq!(days, ["best-push 20485"]);
     assert_eq!((case.bar.as_str(), case.collars), ("short-bar", false));
     let pieces: Vec<String> = case
         .pieces
@@ -101,6 +132,13 @@ fn a_full_case_is_read() {
     assert_eq!(pieces, ["20 true Some(4)", "2.5 false Some(1)"]);
     assert_eq!(texts(&case.new), ["two-pulls"]);
     assert_eq!(texts(&case.disliked), ["bench-push"]);
+    let tried: Vec<String> = case
+        .tried
+        .iter()
+        .map(|(id, came)| format!("{id} {}", came.as_str()))
+        .collect();
+    assert_eq!(tried, ["bench-push better", "full-pull worse"]);
+    assert_eq!(texts(&case.did_last_week), ["two-pulls"]);
     assert_eq!(
         fields(&case),
         [
@@ -171,13 +209,40 @@ fn a_single_phase_needs_no_saying() {
 #[case::dangling_fault(&[("{fault: bar-away,", "{fault: §bar-awy,")], &[DanglingId])]
 #[case::grade_of_another_fault(&[("skill: push, grade: some", "skill: push, grade: §much")], &[DanglingId])]
 #[case::skill_of_another_fault(&[("{fault: bar-away,", "{fault: bar-away, skill: §push,")], &[Contradiction])]
-#[case::no_such_skill(&[("skill: push", "skill: §psh")], &[DanglingId])]
+#[case::no_such_skill(&[("skill: push, grade", "skill: §psh, grade")], &[DanglingId])]
 #[case::no_skill_where_there_are_two(&[("{fault: bar-low, skill: push,", "{fault: §bar-low,")], &[MissingKey])]
 #[case::fault_twice(&[("    - {fault: bar-low", "    - {fault: §bar-away, grade: some}\n    - {fault: bar-low")], &[DuplicateId])]
+#[case::seen_more_than_watched(&[("seen: 3, of: 10", "seen: §11, of: 10")], &[OutOfRange])]
+#[case::seen_in_none(&[("seen: 3, of: 10", "seen: §0, of: 10")], &[OutOfRange])]
+#[case::seen_of_none(&[("seen: 3, of: 10", "seen: 3, of: §0")], &[OutOfRange])]
+#[case::seen_beyond_all(&[("seen: 3, of: 10", "seen: 3, of: §70000")], &[OutOfRange])]
+#[case::seen_of_how_many(&[("seen: 3, of: 10", "seen: §3")], &[MissingKey])]
+#[case::of_and_not_seen(&[("seen: 3, of: 10", "of: §10")], &[MissingKey])]
+#[case::seen_misspelt(&[("seen: 3, of: 10", "§sen: 3, of: 10"), ("best-pull: 100", "best-pull: §0")], &[UnknownKey, OutOfRange])]
+#[case::starts_at_nothing(&[("from-percent: 92", "from-percent: §0")], &[OutOfRange])]
+#[case::starts_beyond_all(&[("from-percent: 92", "from-percent: §121")], &[OutOfRange])]
 #[case::dangling_observation(&[("[head-down]", "[§hed-down]")], &[DanglingId])]
 #[case::dangling_measure(&[("{speed: 210}", "{§sped: 210}")], &[DanglingId])]
 #[case::dangling_cause(&[("ruled-out: [early]", "ruled-out: [§earl]")], &[DanglingId])]
-#[case::dangling_best(&[("best-push: 72.5", "§best-psh: 72.5")], &[DanglingId])]
+#[case::dangling_sure(&[("{cause: late}", "{cause: §lat}")], &[DanglingId])]
+#[case::sure_and_ruled_out(&[("ruled-out: [early]", "ruled-out: [late]"), ("{cause: late}", "{cause: §late}")], &[Contradiction])]
+#[case::sure_twice(&[("{cause: late}", "{cause: late}, {cause: §late, skill: pull}")], &[DuplicateId])]
+#[case::sure_of_which_skill(&[("{cause: weak, skill: push}", "{cause: §weak}")], &[MissingKey])]
+#[case::sure_of_another_skill(&[("{cause: late}", "{cause: late, skill: §push}")], &[Contradiction])]
+#[case::sure_of_no_skill(&[("{cause: weak, skill: push}", "{cause: weak, skill: §psh}")], &[DanglingId])]
+#[case::sure_of_what_nothing_has(&[("{cause: late}", "{cause: §early}"), ("ruled-out: [early]", "ruled-out: []")], &[Contradiction])]
+#[case::sure_skill_misspelt(&[("{cause: weak, skill: push}", "{cause: weak, §skil: push}"), ("best-pull: 100", "best-pull: §0")], &[UnknownKey, OutOfRange])]
+#[case::dangling_best(&[("best-push: {weight", "§best-psh: {weight")], &[DanglingId])]
+#[case::dated_best_of_nothing(&[("weight: 72.5", "weight: §0")], &[OutOfRange])]
+#[case::dated_best_in_words(&[("weight: 72.5", "weight: §much")], &[BadNumber])]
+#[case::dated_best_of_no_load(&[("{weight: 72.5, on", "§{on")], &[MissingKey])]
+#[case::dated_best_misspelt(&[("weight: 72.5, on:", "weight: 72.5, §onn:")], &[UnknownKey])]
+#[case::best_in_a_list(&[("best-pull: 100", "best-pull: §[100]")], &[WrongType])]
+#[case::best_on_no_day(&[("on: 2026-02-01", "on: §2026-02-30")], &[BadValue])]
+#[case::best_after_today(&[("on: 2026-02-01", "on: §2026-03-02")], &[Contradiction])]
+#[case::best_today(&[("on: 2026-02-01", "on: 2026-03-01"), ("phase: base", "phase: §bse")], &[DanglingId])]
+#[case::best_on_a_day_and_no_today(&[("  today: 2026-03-01\n", ""), ("on: 2026-02-01", "on: §2026-02-01")], &[MissingKey])]
+#[case::best_on_a_day_and_today_misspelt(&[("  today: 2026-03-01\n", "  §tody: 2026-03-01\n"), ("best-pull: 100", "best-pull: §0")], &[UnknownKey, OutOfRange])]
 #[case::best_of_nothing(&[("best-pull: 100", "best-pull: §0")], &[OutOfRange])]
 #[case::absurd_best(&[("best-pull: 100", "best-pull: §1000.5")], &[OutOfRange])]
 #[case::best_below_nothing(&[("best-pull: 100", "best-pull: §-5")], &[OutOfRange])]
@@ -187,7 +252,12 @@ fn a_single_phase_needs_no_saying() {
 #[case::disc_twice(&[("{weight: 20, pairs: 4}", "{weight: 20, pairs: 4}, §{weight: 20, pairs: 1}")], &[DuplicateId])]
 #[case::no_pair(&[("{weight: 20, pairs: 4}", "§{weight: 20, pairs: 0}")], &[OutOfRange])]
 #[case::dangling_new(&[("new: [two-pulls]", "new: [§two-puls]")], &[DanglingId])]
-#[case::dangling_disliked(&[("disliked: [bench-push]", "disliked: [§bench]")], &[DanglingId])]
+#[case::dangling_disliked(&[("  disliked: [bench-push]", "  disliked: [§bench]")], &[DanglingId])]
+#[case::dangling_tried(&[("exercise: full-pull", "exercise: §full-pul")], &[DanglingId])]
+#[case::tried_twice(&[("{exercise: bench-push, came", "{exercise: §full-pull, came")], &[DuplicateId])]
+#[case::tried_and_nothing_came(&[("{exercise: full-pull, came: worse}", "§{exercise: full-pull}")], &[MissingKey])]
+#[case::tried_and_something_else_came(&[("came: worse", "came: §bad")], &[UnknownWord])]
+#[case::dangling_of_the_week_before(&[("did-last-week: [two-pulls]", "did-last-week: [§two-puls]")], &[DanglingId])]
 #[case::dangling_field(&[("    sleep: bad", "    §slep: bad")], &[DanglingId])]
 #[case::no_such_value(&[("sleep: bad", "sleep: §worse")], &[DanglingId])]
 #[case::number_out_of_range(&[("days: 2", "days: §7")], &[OutOfRange])]
@@ -245,5 +315,20 @@ fn a_missing_phase_lists_the_phases() {
     assert_eq!(
         found.first().map(|problem| problem.help.as_str()),
         Some("say which: one of `base`, `peak`; in a case file as `phase:`")
+    );
+}
+
+#[test]
+fn a_case_is_not_sure_of_opposites() {
+    let pack = read(&edited(&[(
+        "weak: {percent: 30,",
+        "early: {percent: 10}\n      weak: {percent: 20,",
+    )]))
+    .unwrap();
+    let text = "format: 1\ncase:\n  phase: base\n  sure-of: [{cause: late}, {cause: early}]\n";
+    let found = read_case(text, &pack, &Bounds::default()).err();
+    assert_eq!(
+        told(&found.unwrap_or_default()),
+        ["case.yaml:4:36 contradiction"]
     );
 }

@@ -17,7 +17,7 @@ fn without(name: &str) -> Vec<(String, String)> {
 #[case(
     "sources.yaml",
     "axes.yaml:8:77",
-    "no file defines any source; 77 places name one, the first is `habit` here",
+    "no file defines any source; 79 places name one, the first is `habit` here",
     "`sources`"
 )]
 #[case(

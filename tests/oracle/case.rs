@@ -1,6 +1,6 @@
 //! The case: its text, its fields, and conditions on it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Deserialize;
 
@@ -18,19 +18,41 @@ pub struct CaseText {
     pub observed: Ids,
     pub measured: BTreeMap<String, i64>,
     pub ruled_out: Ids,
+    pub sure_of: Vec<SureOf>,
     pub bests: BTreeMap<String, Load>,
+    /// Days of bests, as written; see [`undated`].
+    #[serde(skip)]
+    pub best_days: BTreeMap<String, String>,
     pub gym: Gym,
     pub new: Ids,
     pub disliked: Ids,
+    pub tried: Vec<Tried>,
+    pub did_last_week: Ids,
     pub fields: BTreeMap<String, Value>,
     pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct SeenFault {
     pub fault: String,
     pub skill: Option<String>,
     pub grade: String,
+    pub seen: Option<i64>,
+    pub of: Option<i64>,
+    pub from_percent: Option<i64>,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub struct Tried {
+    pub exercise: String,
+    pub came: String,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+pub struct SureOf {
+    pub cause: String,
+    pub skill: Option<String>,
 }
 
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -74,8 +96,11 @@ pub struct Facts {
     pub fields: BTreeMap<String, Value>,
     pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
     pub bests: Set,
+    pub best_days: BTreeMap<String, i64>,
     /// By skill and cause.
     pub demand: BTreeMap<(String, String), i64>,
+    /// Pairs that the coach is sure of.
+    pub sure: BTreeSet<(String, String)>,
     pub focus: Vec<(String, String)>,
 }
 
@@ -105,7 +130,13 @@ impl Facts {
             fields,
             by_skill: case.by_skill.clone(),
             bests: case.bests.keys().cloned().collect(),
+            best_days: case
+                .best_days
+                .iter()
+                .map(|(id, day)| (id.clone(), day_number(day)))
+                .collect(),
             demand: BTreeMap::new(),
+            sure: BTreeSet::new(),
             focus: Vec::new(),
         }
     }
@@ -142,6 +173,14 @@ impl Facts {
             answers.push(Some(
                 range.holds(of_cause.map(|(_, demand)| *demand).max().unwrap_or(0)),
             ));
+        }
+        for (best, range) in &condition.best_age {
+            let age = || Some(self.today? - self.best_days.get(best)?);
+            answers.push(if self.bests.contains(best) {
+                age().map(|age| range.holds(age))
+            } else {
+                Some(false)
+            });
         }
         answers.extend(condition.all.iter().map(|inner| self.asks(inner)));
         if !condition.any.is_empty() {
@@ -202,6 +241,22 @@ impl Facts {
             .and_then(|said| said.get(field))
             .or_else(|| self.fields.get(field))
     }
+}
+
+/// A case whose bests are all loads alone, and the days that stood beside some of them.
+pub fn undated(mut case: Value) -> (Value, BTreeMap<String, String>) {
+    let mut days = BTreeMap::new();
+    if let Some(bests) = case.get_mut("bests").and_then(Value::as_mapping_mut) {
+        for (id, best) in bests.iter_mut() {
+            if let Some(on) = best.get("on").and_then(Value::as_str) {
+                days.insert(id.as_str().unwrap().to_owned(), on.to_owned());
+            }
+            if let Some(weight) = best.get("weight").cloned() {
+                *best = weight;
+            }
+        }
+    }
+    (case, days)
 }
 
 /// Days from 1970-01-01, counted one year and one month at a time.

@@ -72,10 +72,12 @@ impl Oracle {
         }
         let mut pack: PackText = yaml::from_value(whole).unwrap();
         let case: Value = yaml::from_str(case_text).unwrap();
-        let case: CaseText = yaml::from_value(case["case"].clone()).unwrap();
+        let (case, best_days) = case::undated(case["case"].clone());
+        let mut case: CaseText = yaml::from_value(case).unwrap();
+        case.best_days = best_days;
 
         let mut facts = Facts::new(&pack, &case);
-        facts.demand = demand::demand(&pack, &case);
+        facts.sure = demand::sure(&pack, &case);
         let speaks = |facts: &Facts, speaks: &rule_text::Speaks| {
             let answer = speaks
                 .when
@@ -83,6 +85,13 @@ impl Oracle {
                 .map_or(Some(true), |when| facts.asks(when));
             answer.unwrap_or(speaks.if_unknown.as_deref() == Some("apply"))
         };
+        // Nothing is asked for yet when it is weighed how often a fault was seen.
+        let often: Vec<_> = pack.rules.how_often.values().cloned().collect();
+        let often: Vec<_> = often
+            .iter()
+            .filter(|rule| speaks(&facts, &rule.speaks))
+            .collect();
+        facts.demand = demand::demand(&pack, &case, &facts.sure, &often);
         let focus_rules: Vec<_> = pack
             .rules
             .focus

@@ -12,6 +12,12 @@ pub struct Speaks {
     pub if_unknown: Option<String>,
 }
 
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct OftenStep {
+    pub from: i64,
+    pub percent: i64,
+}
+
 macro_rules! kinds {
     ($($word:literal $field:ident $kind:ident { $($name:ident: $type:ty),* $(,)? })*) => {
         $(
@@ -112,6 +118,9 @@ kinds! {
     }
     "help-worth" help_worth HelpWorth {
         table: String,
+    }
+    "how-often" how_often HowOften {
+        faults: Option<Ids>, steps: Vec<OftenStep>,
     }
     "least-load" least_load LeastLoad {
         what: Selector, lightest_full_diameter: Option<bool>, at_least: Option<Load>,

@@ -85,6 +85,15 @@ impl Oracle {
         if let Some(disliked) = selector.disliked {
             all &= disliked == named(&self.case.disliked, &exercise.id);
         }
+        if !selector.tried.is_empty() {
+            all &=
+                self.case.tried.iter().any(|tried| {
+                    tried.exercise == exercise.id && named(&selector.tried, &tried.came)
+                });
+        }
+        if let Some(did) = selector.did_last_week {
+            all &= did == named(&self.case.did_last_week, &exercise.id);
+        }
         let mut placed = |list: &[String], value: Option<&str>| {
             all &= list.is_empty() || value.is_some_and(|value| named(list, value));
         };

@@ -81,6 +81,7 @@ pub struct Condition {
     pub focus_causes: Ids,
     pub focus_skills: Ids,
     pub known_best: Ids,
+    pub best_age: ById<Range>,
     pub all: Vec<Condition>,
     pub any: Vec<Condition>,
     pub none: Vec<Condition>,
@@ -126,6 +127,8 @@ pub struct Selector {
     pub trains: ById<Range>,
     pub new: Option<bool>,
     pub disliked: Option<bool>,
+    pub tried: Ids,
+    pub did_last_week: Option<bool>,
     pub roles: Ids,
     pub parts: Ids,
     pub efforts: Ids,
@@ -297,6 +300,8 @@ pub struct Fault {
     pub skills: Ids,
     pub grades: ById<Grade>,
     pub causes: ById<Share>,
+    #[serde(default)]
+    pub onset: Points,
 }
 
 #[derive(Clone, Debug, Deserialize)]

@@ -115,12 +115,18 @@ pub enum SaidList {
     Faults,
     /// What else was looked at and was true, listed or measured.
     Observed,
+    /// Causes that the coach is sure of.
+    SureOf,
     /// Bests.
     Bests,
     /// Exercises that are new to the lifter.
     New,
     /// Exercises that the lifter dislikes.
     Disliked,
+    /// Exercises that were tried, with what came of them.
+    Tried,
+    /// Exercises of the week before.
+    DidLastWeek,
 }
 
 impl SaidList {
@@ -130,9 +136,12 @@ impl SaidList {
         match self {
             Self::Faults => "faults",
             Self::Observed => "observed",
+            Self::SureOf => "sure-of",
             Self::Bests => "bests",
             Self::New => "new",
             Self::Disliked => "disliked",
+            Self::Tried => "tried",
+            Self::DidLastWeek => "did-last-week",
         }
     }
 }

@@ -105,6 +105,12 @@ pub struct Seen {
     pub skill: SkillId,
     /// Its grade.
     pub grade: GradeId,
+    /// In how many attempts of how many it was seen, where the case says so.
+    pub times: Option<(u16, u16)>,
+    /// The load at which it starts, in percent of the best, where the case says so.
+    pub from_percent: Option<u8>,
+    /// What is said where it was seen in too few attempts to count.
+    pub too_seldom: Option<Said>,
     /// The fact.
     pub fact: FactId,
 }
@@ -119,6 +125,8 @@ pub struct Worked {
     pub cause: CauseId,
     /// Its demand, 1 to 300.
     pub demand: i64,
+    /// Whether it is the coach's word.
+    pub sure: bool,
     /// The fact.
     pub fact: FactId,
 }

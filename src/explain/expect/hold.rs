@@ -212,7 +212,8 @@ impl Expected for SaidIs {
         let (said, missing): (Vec<&str>, &[Missing]) = match asked.answer {
             Answer::Week(plan) => {
                 let stand_ins = plan.stand_ins.iter().map(|stand_in| &stand_in.said);
-                let said = plan.cautions.iter().chain(stand_ins);
+                let seldom = plan.seen.iter().filter_map(|seen| seen.too_seldom.as_ref());
+                let said = plan.cautions.iter().chain(stand_ins).chain(seldom);
                 (said.map(|said| said.rule.as_str()).collect(), &plan.missing)
             }
             Answer::NoWeek(none) => (

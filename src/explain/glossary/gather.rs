@@ -202,6 +202,10 @@ impl Glossary {
             self.says
                 .insert(format!("rules.fullest.{id}"), held.say.en.clone());
         }
+        for (id, held) in &pack.rules.how_often {
+            self.says
+                .insert(format!("rules.how-often.{id}"), held.say.en.clone());
+        }
         for (id, held) in &pack.rules.caution {
             self.says
                 .insert(format!("rules.caution.{id}"), held.say.en.clone());

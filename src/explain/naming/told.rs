@@ -278,6 +278,7 @@ impl Told<'_> {
                 cause,
                 demand: 0,
                 movement: true,
+                sure: false,
             };
             let effect = of_exercise(self.pack, self.graph, &[], held, &pair);
             (effect != 0).then_some(())?;

@@ -74,6 +74,7 @@ impl Held<'_> {
                     skill: skill.clone(),
                     cause: cause.clone(),
                     by,
+                    sure: pair.sure,
                 };
                 let from = trace.focus.get(at).copied().into_iter().collect();
                 all.push((worth, to, vec![rule_path("help-worth", id.as_str())], from));

@@ -120,6 +120,7 @@ impl<'a> Trace<'a> {
             cause,
             half_points,
             by,
+            sure: pair.sure,
         };
         let fact = self.push(claim, from, &paths)?;
         self.helps.insert((exercise, place), fact);

@@ -1,6 +1,7 @@
 //! Records the facts that a week follows from, as they are derived.
 
 mod effect;
+mod seen;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -21,6 +22,8 @@ pub(crate) struct Trace<'a> {
     constraints: Vec<Option<&'a Constraint>>,
     seen: Vec<FactId>,
     observed: BTreeMap<String, FactId>,
+    /// That the coach is sure, by skill and cause.
+    sure: BTreeMap<(SkillId, CauseId), FactId>,
     /// By place in the focus.
     pub(crate) focus: Vec<FactId>,
     /// By place among those that wait.
@@ -62,6 +65,7 @@ impl<'a> Trace<'a> {
             constraints,
             seen: Vec::new(),
             observed: BTreeMap::new(),
+            sure: BTreeMap::new(),
             focus: Vec::new(),
             waiting: Vec::new(),
             acts: BTreeMap::new(),
@@ -72,11 +76,6 @@ impl<'a> Trace<'a> {
         trace.causes()?;
         trace.full_forms()?;
         Ok(trace)
-    }
-
-    /// Where each stated fault stands, in the order of the case.
-    pub(crate) fn seen(&self) -> &[FactId] {
-        &self.seen
     }
 
     /// Records a fact that rests on the items with these paths.
@@ -93,56 +92,12 @@ impl<'a> Trace<'a> {
         self.trail.push(claim, from, cites)
     }
 
-    fn case(&mut self) -> Result<(), TrailError> {
-        for observation in &self.setting.case.observed {
-            let path = format!("observations.{observation}");
-            let fact = self.push(Claim::Observed(observation.clone()), vec![], &[path])?;
-            self.observed.insert(observation.to_string(), fact);
-        }
-        for seen in &self.setting.case.faults {
-            let claim = Claim::Seen {
-                fault: seen.fault.clone(),
-                skill: seen.skill.clone(),
-                grade: seen.grade.clone(),
-                severity: seen.severity,
-            };
-            let fact = self.push(claim, vec![], &[format!("faults.{}", seen.fault)])?;
-            self.seen.push(fact);
-        }
-        Ok(())
-    }
-
     fn pair(&self, pair: &Pair) -> Option<(SkillId, CauseId)> {
         let graph = self.setting.graph;
         Some((
             graph.skills.get(pair.skill)?.clone(),
             graph.causes.get(pair.cause)?.clone(),
         ))
-    }
-
-    /// The facts that make a cause of a skill ask for work.
-    fn asked_by(&self, skill: &SkillId, cause: &CauseId) -> Vec<FactId> {
-        let mut from = Vec::new();
-        for (seen, fact) in self.setting.case.faults.iter().zip(&self.seen) {
-            let share = self
-                .setting
-                .pack
-                .faults
-                .get(&seen.fault)
-                .and_then(|fault| fault.causes.get(cause));
-            if let Some(share) = share.filter(|_| seen.skill == *skill) {
-                from.push(*fact);
-                from.extend(
-                    share
-                        .raised_by
-                        .keys()
-                        .filter_map(|look| self.observed.get(look.as_str())),
-                );
-            }
-        }
-        from.sort();
-        from.dedup();
-        from
     }
 
     fn causes(&mut self) -> Result<(), TrailError> {
@@ -175,17 +130,18 @@ impl<'a> Trace<'a> {
                 Wait::SkillFull => WaitsFor::RoomInSkill,
                 Wait::AllFull => WaitsFor::RoomInAll,
                 Wait::Opposed(other) => {
-                    let taken = self
-                        .setting
-                        .focus
+                    let focus = &self.setting.focus;
+                    let taken = focus
                         .iter()
                         .position(|p| p.skill == waiting.pair.skill && p.cause == other);
+                    let sure = taken.and_then(|at| focus.get(at)).is_some_and(|p| p.sure);
                     from.extend(taken.and_then(|at| self.focus.get(at)));
                     paths = vec![format!("causes.{cause}")];
                     match self.setting.graph.causes.get(other) {
                         Some(other) => WaitsFor::Opposite {
                             cause: other.clone(),
-                            look: self.look(&cause, other),
+                            look: self.look(&cause, other).filter(|_| !sure),
+                            sure,
                         },
                         None => WaitsFor::RoomInSkill,
                     }
@@ -222,13 +178,14 @@ impl<'a> Trace<'a> {
         skill: &SkillId,
         cause: &CauseId,
     ) -> Result<FactId, TrailError> {
-        let from = self.asked_by(skill, cause);
+        let (from, mut paths) = self.asked_by(skill, cause);
+        paths.insert(0, format!("causes.{cause}"));
         let claim = Claim::Demand {
             skill: skill.clone(),
             cause: cause.clone(),
             points: pair.demand,
         };
-        self.push(claim, from, &[format!("causes.{cause}")])
+        self.push(claim, from, &paths)
     }
 
     fn full_forms(&mut self) -> Result<(), TrailError> {

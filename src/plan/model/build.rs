@@ -123,6 +123,7 @@ impl Builder<'_, '_> {
             // Who may be placed, and how: the candidates already say it.
             cap: _,
             carry_over: _,
+            how_often: _,
             caution: _,
             compose: _,
             dose: _,

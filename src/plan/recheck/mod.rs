@@ -243,6 +243,8 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict) {
         // What stands in: it is in the setting. Where nothing does, `fullest::asks_nothing` silences lower bounds.
         fullest: _,
         help_worth,
+        // Demand: it is in the setting before anything is placed.
+        how_often: _,
         // Which items may stand, which is asked again for each item.
         least_load: _,
         lighter,

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::{Decimal, FactId, RuleId};
 use crate::explain::{Bar, Claim, Item, Named, Plan, Session, Waiting, Watch};
 use crate::report::page::{Page, Tone, WIDTH};
-use crate::report::words::{Words, capital, many, proof, weekday};
+use crate::report::words::{Words, capital, many, proof, seen_when, weekday};
 
 use super::done::{lighter_sets, percent, sets, side, span};
 use super::shortfall::shortfall_in_words;
@@ -150,14 +150,18 @@ impl<'a> Sheet<'a> {
         let mut mark = "Seen";
         for seen in &plan.seen {
             let text = format!(
-                "{} ({}): {}",
+                "{} ({}): {}{}",
                 capital(self.words.name(Named::Fault, seen.fault.as_str())),
                 self.words.skill(seen.skill.as_str()),
                 plan.glossary
-                    .grade(seen.fault.as_str(), seen.grade.as_str())
+                    .grade(seen.fault.as_str(), seen.grade.as_str()),
+                seen_when(seen.times, seen.from_percent)
             );
             self.mark(mark, &text, Tone::Plain);
             mark = "";
+            if let Some(said) = &seen.too_seldom {
+                self.mark(mark, &said.words, Tone::Warning);
+            }
         }
         for (_, fact) in plan.trail.iter() {
             if matches!(fact.claim(), Claim::Observed(_)) {
@@ -172,9 +176,14 @@ impl<'a> Sheet<'a> {
         let plan = self.plan;
         for worked in &plan.focus {
             let text = format!(
-                "{} ({}): {}",
+                "{} ({}{}): {}",
                 capital(self.words.cause(worked.cause.as_str())),
                 self.words.skill(worked.skill.as_str()),
+                if worked.sure {
+                    ", the coach's word"
+                } else {
+                    ""
+                },
                 plan.glossary.look_for(worked.cause.as_str())
             );
             self.mark("Work", &text, Tone::Plain);

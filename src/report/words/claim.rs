@@ -8,6 +8,9 @@ use super::Words;
 use super::phrase::{capital, first_clause, first_sentence, many, ordinal, small, spaced, weekday};
 use super::proof::when;
 
+/// The kind of the rules that say how much a fault counts.
+const HOW_OFTEN: &str = "how-often";
+
 /// Half points from which help is said to work against a cause without "a little": two whole points.
 const WORKS_AGAINST: i64 = 4;
 
@@ -22,15 +25,19 @@ impl Words<'_> {
     pub(crate) fn again(&self, claim: &Claim, time: usize, most: usize) -> String {
         let time = ordinal(time);
         let forms = match claim {
-            Claim::Helps { cause, by, .. }
+            Claim::Helps {
+                cause, by, sure, ..
+            }
             | Claim::Gains {
-                to: Gain::Cause { cause, by, .. },
+                to: Gain::Cause {
+                    cause, by, sure, ..
+                },
                 ..
             } => {
                 let time = capital(&time);
                 let shorter = |_: &str, by: &str| format!("{time} time: {by}.");
                 let does = format!("{time} time against");
-                self.against(&does, shorter, cause.as_str(), by)
+                self.against(&does, shorter, (cause.as_str(), *sure), by)
             }
             Claim::Gains {
                 to: Gain::Quality { quality, .. },
@@ -137,20 +144,36 @@ impl Words<'_> {
                 fault,
                 skill,
                 grade,
+                times,
+                from_percent,
                 ..
             } => {
                 let name = self.name(Named::Fault, fault.as_str());
                 let says = self.glossary.grade(fault.as_str(), grade.as_str());
                 let skill = self.skill(skill.as_str());
+                let when = super::seen_when(*times, *from_percent);
                 vec![
-                    format!("Seen: {name} ({skill}). {says}"),
+                    format!("Seen: {name} ({skill}). {says}{when}"),
                     format!("Seen: {name}."),
                 ]
+            }
+            Claim::TooSeldom { fault, rule, .. } => {
+                let name = self.name(Named::Fault, fault.as_str());
+                let because = self.because(&rule_path(HOW_OFTEN, rule.as_str()));
+                vec![format!(
+                    "{} counts for nothing so far: {because}",
+                    capital(name)
+                )]
             }
             Claim::Observed(look) => {
                 let look = self.name(Named::Observation, look.as_str());
                 vec![format!("Also: {look}.")]
             }
+            Claim::Sure { skill, cause } => vec![format!(
+                "The coach is sure of it: {} ({}).",
+                self.cause(cause.as_str()),
+                self.skill(skill.as_str())
+            )],
             Claim::Demand {
                 skill,
                 cause,
@@ -179,8 +202,12 @@ impl Words<'_> {
                 cause,
                 half_points,
                 by,
+                sure,
                 ..
-            } => self.helps(exercise.as_str(), cause.as_str(), *half_points, by),
+            } => {
+                let cause = (cause.as_str(), *sure);
+                self.helps(exercise.as_str(), cause, *half_points, by)
+            }
             Claim::StandsIn { of, .. } => {
                 let of = self.name(Named::Exercise, of.as_str());
                 vec![
@@ -226,7 +253,7 @@ impl Words<'_> {
     fn helps(
         &self,
         exercise: &str,
-        cause: &str,
+        cause: (&str, bool),
         half_points: i64,
         by: &[ConstraintId],
     ) -> Vec<String> {
@@ -234,7 +261,7 @@ impl Words<'_> {
             let exercise = capital(self.name(Named::Exercise, exercise));
             return vec![format!(
                 "{exercise} feeds “{}” a little, which is counted against it.",
-                self.cause(cause)
+                self.cause(cause.0)
             )];
         }
         if half_points >= WORKS_AGAINST {
@@ -245,21 +272,35 @@ impl Words<'_> {
         }
     }
 
-    fn helps_a_little(&self, cause: &str, by: &[ConstraintId]) -> Vec<String> {
+    fn helps_a_little(&self, cause: (&str, bool), by: &[ConstraintId]) -> Vec<String> {
         let shorter = |cause: &str, by: &str| format!("A little against “{cause}”: {by}.");
         self.against("Helps a little against", shorter, cause, by)
     }
 
     /// What works against a cause, by which constraints: both, the stronger, the same in
-    /// fewer words, none named.
+    /// fewer words, none named. Of a cause comes with it whether the coach is sure of it, which is said.
     fn against(
         &self,
         does: &str,
         shorter: impl Fn(&str, &str) -> String,
-        cause: &str,
+        (cause, sure): (&str, bool),
         by: &[ConstraintId],
     ) -> Vec<String> {
         let cause = self.cause(cause);
+        if sure {
+            let mut forms = Vec::new();
+            for word in [" (the coach's word)", " (coach)"] {
+                if let Some(stronger) = by.first() {
+                    let both = self.constraints(by);
+                    let stronger = self.constraints(std::slice::from_ref(stronger));
+                    forms.push(format!("{does} “{cause}”{word}: {both}."));
+                    forms.push(format!("{does} “{cause}”{word}: {stronger}."));
+                }
+            }
+            forms.push(format!("{does} “{cause}” (the coach's word)."));
+            forms.push(format!("{does} “{cause}” (coach)."));
+            return forms;
+        }
         let mut forms = Vec::new();
         if let Some(stronger) = by.first() {
             let both = self.constraints(by);
@@ -290,7 +331,9 @@ impl Words<'_> {
 
     fn gains(&self, to: &Gain) -> Vec<String> {
         match to {
-            Gain::Cause { cause, by, .. } => self.helps_a_little(cause.as_str(), by),
+            Gain::Cause {
+                cause, by, sure, ..
+            } => self.helps_a_little((cause.as_str(), *sure), by),
             Gain::Quality { quality, .. } => self.of_quality(quality.as_str(), |name| {
                 format!("{name}: beyond this week's minimum.")
             }),

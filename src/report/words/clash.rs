@@ -10,9 +10,12 @@ const fn said(list: SaidList) -> &'static str {
     match list {
         SaidList::Faults => "faults that were seen",
         SaidList::Observed => "what else was seen",
+        SaidList::SureOf => "causes of which the coach is sure",
         SaidList::Bests => "bests",
         SaidList::New => "new exercises",
         SaidList::Disliked => "disliked exercises",
+        SaidList::Tried => "what was tried and what came of it",
+        SaidList::DidLastWeek => "exercises of the week before",
     }
 }
 

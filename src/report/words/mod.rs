@@ -74,9 +74,14 @@ impl<'a> Words<'a> {
             WaitsFor::MoreDemand => String::from("too little speaks for it so far."),
             WaitsFor::RoomInSkill => String::from("until a cause of the same skill is gone."),
             WaitsFor::RoomInAll => String::from("until another cause is gone."),
-            WaitsFor::Opposite { cause, look } => {
+            WaitsFor::Opposite { cause, look, sure } => {
                 let other = self.cause(cause.as_str());
-                let asks = format!("it asks for the opposite of “{other}”, for which more speaks.");
+                let than = if *sure {
+                    "of which the coach is sure"
+                } else {
+                    "for which more speaks"
+                };
+                let asks = format!("it asks for the opposite of “{other}”, {than}.");
                 let look = look
                     .as_ref()
                     .map(|look| self.glossary.look(look.as_str()))
@@ -156,4 +161,18 @@ impl<'a> Words<'a> {
             }
         }
     }
+}
+
+/// In how many attempts a fault was seen and from which load on, a sentence each; nothing where the case does not say.
+pub(crate) fn seen_when(times: Option<(u16, u16)>, from_percent: Option<u8>) -> String {
+    let often = times.map_or_else(String::new, |(seen, of)| {
+        format!(
+            " Seen in {seen} of {}.",
+            many(of.into(), "attempt", "attempts")
+        )
+    });
+    let from = from_percent.map_or_else(String::new, |percent| {
+        format!(" It starts at {percent} % of the best.")
+    });
+    format!("{often}{from}")
 }

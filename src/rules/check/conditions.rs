@@ -179,6 +179,8 @@ impl<'p> Needs<'p> {
                 Some(_) => {}
             }
         }
+        let aged = condition.best_age.keys().next();
+        self.open = self.open.or(aged.map(|id| id.as_str()));
         for inner in condition
             .all
             .iter()

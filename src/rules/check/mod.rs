@@ -15,6 +15,7 @@ mod items;
 mod lineage;
 mod names;
 mod numbers;
+mod often;
 mod order;
 mod reach;
 pub(crate) mod salvaged;
@@ -62,6 +63,7 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         fields::check,
         tables::check,
         bounds::check,
+        often::check,
         order::check,
         sources::check,
         expectations::check,

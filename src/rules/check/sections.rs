@@ -70,6 +70,7 @@ macro_rules! rule_sections {
             "followed" followed;
             "fullest" fullest;
             "help-worth" help_worth;
+            "how-often" how_often;
             "least-load" least_load;
             "lighter" lighter;
             "minutes" minutes;

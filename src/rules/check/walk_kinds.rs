@@ -3,9 +3,9 @@
 use crate::rules::kinds::{
     Adjacent, Against, Alike, Amount, Apart, Before, Cap, CarryOver, Caution, Compose, Count,
     CountedIn, Differ, DoseRule, Each, Exclude, Floor, Focus, Followed, Fullest, HelpWorth,
-    LeastLoad, Lighter, LighterSet, Minutes, Needs, Per, Position, Prefer, Proportion,
-    QualityWorth, Ramp, RampStep, Repeat, Same, Say, Side, StressCap, Stretch, Timing, Together,
-    Trim, Volume, Watch, Way, Where, Within,
+    HowOften, LeastLoad, Lighter, LighterSet, Minutes, Needs, OftenStep, Per, Position, Prefer,
+    Proportion, QualityWorth, Ramp, RampStep, Repeat, Same, Say, Side, StressCap, Stretch, Timing,
+    Together, Trim, Volume, Watch, Way, Where, Within,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
@@ -42,6 +42,8 @@ walk! {
     Focus { when, if_unknown, per_skill_at_most, in_all_at_most, demand_at_least, because, source }
     Followed { when, if_unknown, what, by, freer, within, closer_by, yields, because, source }
     Fullest { when, if_unknown, of, or_of, when_ruled_out_by, say, because, source }
+    HowOften { when, if_unknown, faults, steps, say, because, source }
+    OftenStep { from, percent }
     HelpWorth { when, if_unknown, table, because, source }
     LeastLoad { when, if_unknown, what, lightest_full_diameter, at_least, because, source }
     Lighter { when, if_unknown, what, than, against, above_at_most, yields, because, source }

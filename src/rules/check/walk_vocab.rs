@@ -1,30 +1,31 @@
 //! The walk over the vocabulary.
 
 use crate::rules::vocab::{
-    Axis, Bar, CapacityCause, CommonSource, Complex, Component, Condition, Constraint, DateField,
-    DayFilter, Dose, Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase,
-    FactorStep, Fault, FieldTest, Form, Gate, Grade, Group, Help, Holds, IfUnknown, Instead,
-    Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names, Observation, OneOfField,
-    Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding,
-    Selector, Share, Skill, Slot, SomeOfField, Span, Stated, Step, Stress, Table, TrackMeasure,
-    Variation, WholeField, Word, Yields, Zone, ZoneTable,
+    Axis, Bar, Came, CapacityCause, CommonSource, Complex, Component, Condition, Constraint,
+    DateField, DayFilter, Dose, Effort, ExpertSource, FactorByChoice, FactorByNumber,
+    FactorByPhase, FactorStep, Fault, FieldTest, Form, Gate, Grade, Group, Help, Holds, IfUnknown,
+    Instead, Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names, Observation,
+    OneOfField, Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root,
+    Rounding, Selector, Share, Skill, Slot, SomeOfField, Span, Stated, Step, Stress, Table,
+    TrackMeasure, Variation, WholeField, Word, Yields, Zone, ZoneTable,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
-plain!(Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs);
+plain!(Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs, Came);
 
 walk! {
     Names: names { en, formerly }
     Condition: condition {
-        case, phase, faults, demand, focus_causes, focus_skills, known_best, all, any, none,
+        case, phase, faults, demand, focus_causes, focus_skills, known_best, best_age, all, any,
+        none,
     }
     FieldTest: test { is, is_not, has, has_none, at_least, at_most, known }
     Selector: selector {
         everything, exercises, under, skills, groups, with_any, with_all, with_none, unconstrained, departing, strong,
         departure, stages_all, stages_none, full, case_of_skill, in_focus, alone, reps_in_complex,
-        best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, roles, parts, efforts, percent,
-        any, not,
+        best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, tried, did_last_week, roles,
+        parts, efforts, percent, any, not,
     }
     DayFilter: days { efforts, marks, without_marks, eve_of }
     Group { names, says, what, source }
@@ -47,7 +48,7 @@ walk! {
     Complex { names, components, roles, percent_less, trains, stress, asks, used_for as "use", source }
     Component { exercise as "do", reps, with }
 
-    Fault { names, skills, aspect, grades, causes, not_to_confuse, because, source }
+    Fault { names, skills, aspect, grades, causes, onset, not_to_confuse, because, source }
     Grade { severity, says }
     Share { percent, raised_by, ruled_out_by }
     MovementCause { names, look_for, stages, develops, opposes, told_apart_by, because, source }

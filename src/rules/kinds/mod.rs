@@ -21,6 +21,7 @@ mod focus;
 mod followed;
 mod fullest;
 mod help_worth;
+mod how_often;
 mod least_load;
 mod lighter;
 mod minutes;
@@ -55,6 +56,7 @@ pub(crate) use focus::Focus;
 pub(crate) use followed::{Followed, Within};
 pub(crate) use fullest::Fullest;
 pub(crate) use help_worth::HelpWorth;
+pub(crate) use how_often::{HowOften, OftenStep};
 pub(crate) use least_load::LeastLoad;
 pub(crate) use lighter::{Against, Lighter};
 pub(crate) use minutes::{Amount, Minutes};
@@ -127,6 +129,7 @@ rule_kinds! {
     followed: Followed = "followed",
     fullest: Fullest = "fullest",
     help_worth: HelpWorth = "help-worth",
+    how_often: HowOften = "how-often",
     least_load: LeastLoad = "least-load",
     lighter: Lighter = "lighter",
     minutes: Minutes = "minutes",

@@ -177,6 +177,7 @@ impl<'de> Deserializer<'de> for De<'_> {
         visitor: V,
     ) -> Result<V::Value, Problem> {
         use crate::base::{decimal::DECIMAL_MARK, id::ID_MARK};
+        use crate::rules::case::BEST_MARK;
         self.here(match name {
             AT_MARK => visitor.visit_seq(PlaceThen::new(&self.node.place, self)),
             ID_MARK => self
@@ -185,6 +186,7 @@ impl<'de> Deserializer<'de> for De<'_> {
             DECIMAL_MARK => self
                 .text("a number")
                 .and_then(|text| text.deserialize_newtype_struct(name, visitor)),
+            BEST_MARK if self.node.as_map().is_some() => visitor.visit_some(self),
             _ => visitor.visit_newtype_struct(self),
         })
     }

@@ -33,6 +33,10 @@ pub(crate) struct Condition {
     /// One of these bests is stated in the case.
     #[serde(default)]
     pub(crate) known_best: Vec<At<ReferenceId>>,
+    /// Days from the day on which a best was lifted to today; unknown where the case does not say the day, false where it
+    /// does not state the best.
+    #[serde(default)]
+    pub(crate) best_age: IndexMap<At<ReferenceId>, Range>,
     /// All of these hold.
     #[serde(default)]
     pub(crate) all: Vec<Condition>,

@@ -24,6 +24,9 @@ pub(crate) struct Fault {
     pub(crate) grades: IndexMap<At<GradeId>, Grade>,
     /// Causes with their shares; the percents sum to 100.
     pub(crate) causes: IndexMap<At<CauseId>, Share>,
+    /// Observations that hold of this fault by themselves where it starts at this percent of the best or above.
+    #[serde(default)]
+    pub(crate) onset: IndexMap<At<ObservationId>, At<u8>>,
     /// Faults that look alike, with the look that separates them.
     #[serde(default)]
     pub(crate) not_to_confuse: IndexMap<At<FaultId>, String>,

@@ -30,7 +30,7 @@ pub(crate) use movement::{
     Axis, Complex, Component, Constraint, Form, Holds, MOST_DEPARTURE, Root, Skill, Stated,
     Variation,
 };
-pub(crate) use select::{DayFilter, Group, Selector};
+pub(crate) use select::{Came, DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};
 pub(crate) use sources::{CommonSource, ExpertSource, PublishedSource, ReadAs};
 pub(crate) use words::Word;

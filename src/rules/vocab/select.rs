@@ -82,6 +82,11 @@ pub(crate) struct Selector {
     pub(crate) new: Option<bool>,
     /// The lifter dislikes it; asked of the item.
     pub(crate) disliked: Option<bool>,
+    /// The lifter has tried it, and one of these came of it; asked of the item.
+    #[serde(default)]
+    pub(crate) tried: Vec<At<Came>>,
+    /// The lifter did it the week before; asked of the item.
+    pub(crate) did_last_week: Option<bool>,
     /// Placed in one of these roles.
     #[serde(default)]
     pub(crate) roles: Vec<At<RoleId>>,
@@ -99,6 +104,30 @@ pub(crate) struct Selector {
     /// None of these.
     #[serde(default)]
     pub(crate) not: Vec<Selector>,
+}
+
+/// What came of an exercise that was tried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Came {
+    /// The lift went better.
+    Better,
+    /// Nothing changed.
+    Same,
+    /// The lift went worse.
+    Worse,
+}
+
+impl Came {
+    /// The word of rule files and cases.
+    pub(crate) const fn as_str(self) -> &'static str {
+        match self {
+            Self::Better => "better",
+            Self::Same => "same",
+            Self::Worse => "worse",
+        }
+    }
 }
 
 /// Which days a rule about sessions speaks of; every key given must hold.

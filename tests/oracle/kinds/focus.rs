@@ -2,7 +2,7 @@
 
 use rstest::rstest;
 
-use super::small::{case, judge, pack};
+use super::small::{case, judge, pack, pack_in};
 use crate::oracle::Oracle;
 
 const SEEN: &str = "faults: [{fault: astray, grade: plain-to-see}]";
@@ -27,6 +27,15 @@ fn pairs(rules: &str, case_lines: &str) -> Vec<String> {
 #[case("one: {per-skill-at-most: 2, demand-at-least: 80}", SEEN, &["swale drift 120", "swale lag 80"])]
 #[case("one: {per-skill-at-most: 2, demand-at-least: 81}", SEEN, &["swale drift 120"])]
 #[case("one: {per-skill-at-most: 2, in-all-at-most: 1}", "faults: [{fault: astray, grade: faint}, {fault: sinking, grade: faint}]", &["tarn weak 100"])]
+// The coach's word: 100 for each of the severity of the stated fault, whatever else was seen.
+#[case("", "faults: [{fault: astray, grade: plain-to-see}]; sure-of: [{cause: lag}]", &["swale lag 200", "swale drift 120"])]
+#[case("", "faults: [{fault: astray, grade: faint}]; observed: [prompt]; sure-of: [{cause: lag}]", &["swale lag 100", "swale drift 60"])]
+// No fault is stated: the mildest grade that there is.
+#[case("", "sure-of: [{cause: drift}]", &["swale drift 100"])]
+#[case("", "sure-of: [{cause: weak, skill: tarn}]", &["tarn weak 100"])]
+// It comes first, though more speaks for another, and whatever is the least that is worked on.
+#[case("one: {per-skill-at-most: 2, in-all-at-most: 1}", "faults: [{fault: astray, grade: plain-to-see}]; sure-of: [{cause: weak}]", &["tarn weak 100"])]
+#[case("one: {per-skill-at-most: 2, demand-at-least: 150}", "faults: [{fault: astray, grade: faint}]; sure-of: [{cause: lag}]", &["swale lag 100"])]
 fn focus(#[case] rules: &str, #[case] case_lines: &str, #[case] expected: &[&str]) {
     let rules = if rules.is_empty() {
         String::new()
@@ -34,6 +43,23 @@ fn focus(#[case] rules: &str, #[case] case_lines: &str, #[case] expected: &[&str
         format!("\n  focus: {{{rules}}}")
     };
     assert_eq!(pairs(&rules, case_lines), expected);
+}
+
+#[rstest]
+// Of opposites the one with more demand, and the one of which the coach is sure.
+#[case("", "swale drift 120")]
+#[case("; sure-of: [{cause: lag}]", "swale lag 200")]
+fn opposites(#[case] more: &str, #[case] expected: &str) {
+    let changes = [(
+        "drift: {stages: [noon], ",
+        "drift: {stages: [noon], opposes: [lag], ",
+    )];
+    let files = pack_in(&changes, "\n  focus: {one: {per-skill-at-most: 2}}");
+    let oracle = Oracle::new(&files, &case(&format!("{SEEN}{more}")));
+    let shown =
+        |pair: &(String, String)| format!("{} {} {}", pair.0, pair.1, oracle.facts.demand[pair]);
+    let focus: Vec<String> = oracle.facts.focus.iter().map(shown).collect();
+    assert_eq!(focus, [expected]);
 }
 
 fn effect(rules: &str, case_lines: &str, exercise: &str, role: &str) -> Vec<i64> {

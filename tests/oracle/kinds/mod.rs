@@ -8,6 +8,7 @@ mod focus;
 mod forms;
 mod loads;
 mod order;
+mod said;
 mod session;
 pub mod small;
 mod sums;

@@ -45,6 +45,7 @@ faults:
     skills: [swale]
     grades: {faint: {severity: 1}, plain-to-see: {severity: 2}}
     causes: {drift: {percent: 60}, lag: {percent: 40, ruled-out-by: [prompt]}}
+    onset: {prompt: 90}
   sinking:
     skills: [tarn]
     grades: {faint: {severity: 1}}

@@ -86,7 +86,7 @@ fn inner(item: &mut Value, key: &str, keys: &str) {
 fn dress(kind: &str, variant: &str, section: &mut Value) {
     let keys = match (kind, variant) {
         ("rules", "fullest") => "because source say when-ruled-out-by",
-        ("rules", "caution") => "because source say",
+        ("rules", "caution" | "how-often") => "because source say",
         ("rules" | "tables", _) => "because source",
         ("axes" | "parts" | "case-fields", _) => "names",
         ("phases", _) => "names weeks because source",

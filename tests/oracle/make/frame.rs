@@ -312,5 +312,47 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         )
         .unwrap();
     }
+    if random.percent(40) {
+        let of = random.between(2, 12);
+        let seen = random.between(1, of);
+        text = text.replacen("}\n", &format!(", seen: {seen}, of: {of}}}\n"), 1);
+    }
+    if random.percent(40) {
+        let start = random.between(70, 100);
+        text = text.replacen("}\n", &format!(", from-percent: {start}}}\n"), 1);
+    }
+    if random.percent(50) {
+        let tried: Vec<String> = random
+            .some(&names.exercises, 3)
+            .iter()
+            .map(|id| {
+                let came = random.one(&["better", "same", "worse"]);
+                format!("{{exercise: {id}, came: {came}}}")
+            })
+            .collect();
+        writeln!(text, "  tried: [{}]", tried.join(", ")).unwrap();
+    }
+    if random.percent(50) {
+        let some = random.some(&names.exercises, 3);
+        writeln!(text, "  did-last-week: {}", list(&some)).unwrap();
+    }
+    if random.percent(50) {
+        // The first best gets a day: 26 to 238 days before today.
+        let (month, day) = (random.between(7, 12), random.between(1, 25));
+        let before = format!("bests: {{{}: ", names.references[0]);
+        if let Some((front, rest)) = text.clone().split_once(&before) {
+            let end = rest.find([',', '}']).unwrap();
+            let (weight, rest) = rest.split_at(end);
+            text = format!(
+                "{front}{before}{{weight: {weight}, on: \"2025-{month:02}-{day:02}\"}}{rest}"
+            );
+        }
+    }
+    if random.percent(30) {
+        let (skill, cause) = random.one(&names.behind);
+        if !text.contains(&format!("ruled-out: [{cause}]")) {
+            writeln!(text, "  sure-of: [{{cause: {cause}, skill: {skill}}}]").unwrap();
+        }
+    }
     text
 }

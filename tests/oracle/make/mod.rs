@@ -27,6 +27,8 @@ pub struct Names {
     pub capacity_causes: Vec<String>,
     pub observations: Vec<String>,
     pub faults: Vec<String>,
+    /// Each skill with a cause that one of its faults has.
+    pub behind: Vec<(String, String)>,
     pub qualities: Vec<String>,
     pub stresses: Vec<String>,
     /// Full, mending, plain, light.
@@ -141,7 +143,7 @@ fn draw(random: &mut Random, shape: Shape) -> (String, String) {
         ..Names::default()
     };
     let mut text = movement::exercises(random, &mut names);
-    text.push_str(&movement::diagnosis(random, &names));
+    text.push_str(&movement::diagnosis(random, &mut names));
     text.push_str(&frame::frame(random, &names, shape));
     text.push_str(&frame::loads(random, &names));
     text.push_str(&frame::fields(&names));
@@ -154,5 +156,8 @@ fn draw(random: &mut Random, shape: Shape) -> (String, String) {
         ));
     }
     text.push_str(&rules::rules(random, &names, shape));
-    (text, frame::case(random, &names))
+    let case = frame::case(random, &names);
+    // Behind the rest, so that what was made of a seed before stays as it was.
+    text.push_str(&rules::how_often(random, &names));
+    (text, case)
 }

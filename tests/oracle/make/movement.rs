@@ -320,7 +320,7 @@ pub fn exercises(random: &mut Random, names: &mut Names) -> String {
 }
 
 /// Faults, causes, observations, qualities and stresses.
-pub fn diagnosis(random: &mut Random, names: &Names) -> String {
+pub fn diagnosis(random: &mut Random, names: &mut Names) -> String {
     let mut text = String::from("causes:\n  movement:\n");
     for (at, cause) in names.movement_causes.iter().enumerate() {
         let stages = list(&random.some(&names.stages, 2));
@@ -346,15 +346,17 @@ pub fn diagnosis(random: &mut Random, names: &Names) -> String {
         .unwrap();
     }
     text.push_str("faults:\n");
-    for (at, fault) in names.faults.iter().enumerate() {
-        let skills = list(&names.skills[at..=at]);
+    for (skill, fault) in names.faults.clone().iter().enumerate() {
+        let skills = list(&names.skills[skill..=skill]);
         let grades = format!(
             "{{{}: {{severity: 1}}, {}: {{severity: 2}}}}",
             names.grades[0], names.grades[1]
         );
         writeln!(
             text,
-            "  {fault}:\n    skills: {skills}\n    grades: {grades}\n    causes:"
+            "  {fault}:\n    skills: {skills}\n    grades: {grades}\n    onset: {{{}: {}}}\n    causes:",
+            names.observations[skill],
+            80 + 10 * skill
         )
         .unwrap();
         let mut causes = random.some(&names.movement_causes, 2);
@@ -369,6 +371,8 @@ pub fn diagnosis(random: &mut Random, names: &Names) -> String {
                 random.between(2, left / 2) / 5 * 5 + 5
             };
             left -= percent;
+            let skill = names.skills[skill].clone();
+            names.behind.push((skill, cause.clone()));
             write!(text, "      {cause}: {{percent: {percent}").unwrap();
             if random.percent(40) {
                 write!(

@@ -99,6 +99,25 @@ pub fn rules(random: &mut Random, names: &Names, shape: Shape) -> String {
     format!("rules:\n{}", kinds.concat())
 }
 
+/// At most one rule about how often a fault was seen, to stand behind the others.
+pub fn how_often(random: &mut Random, names: &Names) -> String {
+    if random.percent(30) {
+        return String::new();
+    }
+    let of = if random.percent(40) {
+        format!("faults: [{}], ", random.one(&names.faults))
+    } else {
+        String::new()
+    };
+    let (from, more) = (random.between(10, 40), random.between(10, 40));
+    let (some, most) = (random.between(20, 80), random.between(80, 100));
+    format!(
+        "  how-often:\n    {}: {{{of}steps: [{{from: {from}, percent: {some}}}, {{from: {}, percent: {most}}}]}}\n",
+        random.word(),
+        from + more
+    )
+}
+
 fn of_the_case(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
     let speak = *random.one(&[0, 0, 1, 1, 1, 1, 2]);

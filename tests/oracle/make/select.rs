@@ -74,7 +74,16 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
                 random.between(1, 3)
             ),
             1 => format!("new: {}", random.percent(70)),
-            _ => format!("disliked: {}", random.percent(70)),
+            _ => {
+                let yes = random.percent(70);
+                // One of these for good in each pack, so that the same numbers are drawn.
+                match names.choice.len() % 3 {
+                    0 => format!("disliked: {yes}"),
+                    1 => format!("did-last-week: {yes}"),
+                    _ if yes => String::from("tried: [worse, same]"),
+                    _ => String::from("tried: [better]"),
+                }
+            }
         },
         17 => match random.between(0, 3) {
             0 => format!(
@@ -141,7 +150,8 @@ pub fn when(random: &mut Random, names: &Names, about_focus: bool) -> String {
     // The list has a value where nothing is said, and all else but the fields is always known.
     let open = [&names.choice, &names.number, &names.date]
         .iter()
-        .any(|field| inside.contains(&format!("{{{field}: ")));
+        .any(|field| inside.contains(&format!("{{{field}: ")))
+        || inside.contains("best-age");
     let unknown = if open {
         format!("if-unknown: {skip}, ")
     } else {
@@ -184,7 +194,15 @@ fn condition(random: &mut Random, names: &Names, about_focus: bool) -> String {
             random.between(5, 40)
         ),
         7 => format!("faults: {}", list(&random.some(&names.faults, 2))),
-        8 => format!("known-best: {}", list(&random.some(&names.references, 1))),
+        8 => {
+            let best = random.some(&names.references, 1);
+            // One or the other for good in each pack, so that the same numbers are drawn.
+            if names.number.len().is_multiple_of(2) {
+                format!("known-best: {}", list(&best))
+            } else {
+                format!("best-age: {{{}: {{at-least: 120}}}}", best[0])
+            }
+        }
         9 => format!(
             "focus-causes: {}",
             list(&random.some(&names.movement_causes, 2))

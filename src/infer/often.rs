@@ -1,0 +1,40 @@
+//! How much each stated fault counts by how often it was seen, before demand.
+
+use crate::base::RuleId;
+
+use super::Setting;
+
+/// How much a stated fault counts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Weight {
+    /// Percent of what it asks for, 0 to 100; 0 where it was seen too seldom.
+    pub(crate) percent: i64,
+    /// The rule that says so; none where it counts whole.
+    pub(crate) rule: Option<RuleId>,
+}
+
+impl Setting<'_> {
+    /// How much each fault of the case counts, in the order of the case: the least that a rule gives it, of equals by the first.
+    pub(super) fn weighed(&self) -> Vec<Weight> {
+        let of = |seen: &crate::rules::case_check::Seen| {
+            let mut weight = Weight {
+                percent: 100,
+                rule: None,
+            };
+            let Some(times) = seen.times else {
+                return weight;
+            };
+            for (id, rule) in self.speaking(&self.rules().how_often) {
+                let percent = i64::from(rule.percent(times));
+                if rule.is_of(&seen.fault) && percent < weight.percent {
+                    weight = Weight {
+                        percent,
+                        rule: Some(id.value.clone()),
+                    };
+                }
+            }
+            weight
+        };
+        self.case.faults.iter().map(of).collect()
+    }
+}
