@@ -295,7 +295,7 @@ impl RuleTest {
 }
 
 impl CaseText {
-    /// This case with what `other` says in place of what it says: lists whole, maps key by key.
+    /// This case with what `other` says in place of what it says: lists and days whole, maps key by key.
     fn said_otherwise(&self, other: &Self) -> Self {
         fn one<T: Clone>(mine: &Option<T>, other: &Option<T>) -> Option<T> {
             other.as_ref().or(mine.as_ref()).cloned()
@@ -329,6 +329,7 @@ impl CaseText {
             gym,
             new,
             disliked,
+            training_days,
             fields,
             by_skill,
         } = self;
@@ -354,6 +355,13 @@ impl CaseText {
             },
             new: list(new, &other.new),
             disliked: list(disliked, &other.disliked),
+            // The days of a week belong together, so they are said otherwise as a whole.
+            training_days: if other.training_days.is_empty() {
+                training_days
+            } else {
+                &other.training_days
+            }
+            .clone(),
             fields: map(fields, &other.fields),
             by_skill: skills,
         }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::base::{CaseFieldId, LayoutId, Place, RuleId, SkillId};
+use crate::base::{CaseFieldId, LayoutId, Place, RuleId, SkillId, Weekday};
 use crate::explain::glossary::Glossary;
 
 use super::Said;
@@ -55,9 +55,13 @@ pub enum Clashing {
         field: CaseFieldId,
         /// The skill that it is said for, where it is said for one.
         skill: Option<SkillId>,
+        /// The training day that says it, where one does for itself.
+        day: Option<Weekday>,
         /// What the case says, in words.
         says: String,
     },
+    /// The training days that the case names, in words.
+    Days(String),
     /// The layout that the case names.
     Layout(LayoutId),
     /// The pieces that the gym has.

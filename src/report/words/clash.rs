@@ -24,10 +24,16 @@ impl Words<'_> {
                 let path = rule_path(kind, id.as_str());
                 format!("{path} ({place}): {}", first_sentence(self.because(&path)))
             }
-            Clashing::Field { field, skill, says } => {
-                let of = skill.as_ref().map_or_else(String::new, |skill| {
-                    format!(" of the {}", self.skill(skill.as_str()))
-                });
+            Clashing::Field {
+                field,
+                skill,
+                day,
+                says,
+            } => {
+                let of_skill = skill.as_ref().map(|skill| self.skill(skill.as_str()));
+                let of_skill = of_skill.map(|skill| format!(" of the {skill}"));
+                let of_day = day.map(|day| format!(" on {}", day.name()));
+                let of = of_skill.or(of_day).unwrap_or_default();
                 let name = self.name(Named::CaseField, field.as_str());
                 // A field whose value bears its name says it once.
                 let says = if says == name {
@@ -37,6 +43,7 @@ impl Words<'_> {
                 };
                 format!("the case says: {name}{of}{says}")
             }
+            Clashing::Days(says) => format!("the case says: training on {says}"),
             Clashing::Layout(layout) => {
                 format!(
                     "the case says: the layout “{}”",
@@ -60,6 +67,9 @@ impl Words<'_> {
                     "say something else for “{}”, if it is not so",
                     self.name(Named::CaseField, field.as_str())
                 )
+            }
+            Clashing::Days(_) => {
+                String::from("train on other days, or let the rules choose them")
             }
             Clashing::Layout(_) => String::from("let the rules choose the layout"),
             Clashing::Pieces => String::from("more pieces for the bar"),
