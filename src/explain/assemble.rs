@@ -41,11 +41,7 @@ pub(crate) fn value_in_words(glossary: &Glossary, field: &CaseFieldId, value: &V
 }
 
 /// What the case itself says in its fields, in words.
-pub(crate) fn stated(
-    pack: &Pack,
-    glossary: &Glossary,
-    case: &Case,
-) -> Vec<(CaseFieldId, String)> {
+pub(crate) fn stated(pack: &Pack, glossary: &Glossary, case: &Case) -> Vec<(CaseFieldId, String)> {
     let of_days = case.days.values().flat_map(BTreeMap::keys);
     let fields: BTreeSet<&CaseFieldId> = case.stated.iter().chain(of_days).collect();
     let counts = pack.counts_training_days().map(|(id, _)| &id.value);
@@ -274,12 +270,7 @@ fn bar(setting: &Setting<'_>, unit: &str) -> Bar {
 }
 
 /// All the time of a session; none where it has no item.
-pub(crate) fn seconds(
-    setting: &Setting<'_>,
-    week: &Week<'_>,
-    day: usize,
-    items: &[Placed],
-) -> i64 {
+pub(crate) fn seconds(setting: &Setting<'_>, week: &Week<'_>, day: usize, items: &[Placed]) -> i64 {
     if items.is_empty() {
         return 0;
     }

@@ -1,8 +1,6 @@
 //! A case put together in code. Ids are plain text and are checked together when it is built.
 
-use crate::base::{
-    At, BadId, BadWeekday, CaseFieldId, Code, Decimal, Diagnostic, Place, Weekday,
-};
+use crate::base::{At, BadId, BadWeekday, CaseFieldId, Code, Decimal, Diagnostic, Place, Weekday};
 use crate::rules::case::{CaseText, FieldValue, Pairs, SeenFault};
 
 use super::{Case, Error, ErrorKind, KnowledgeBase};

@@ -146,7 +146,10 @@ fn a_short_case_is_filled_in() {
         .map(|piece| format!("{} {:?}", piece.weight, piece.pairs))
         .collect();
     assert_eq!(pieces, ["20 None", "10 None", "2.5 None"]);
-    assert_eq!(fields(&case), ["days: 3", "length: 60", "level: beginner", "limits: []"]);
+    assert_eq!(
+        fields(&case),
+        ["days: 3", "length: 60", "level: beginner", "limits: []"]
+    );
     assert!(case.stated.is_empty() && case.observed.is_empty());
 }
 

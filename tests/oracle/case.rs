@@ -132,7 +132,8 @@ impl Facts {
             .map(|(field, test)| {
                 let said = Some(self.said.contains(field));
                 and([
-                    test.known.map_or(Some(true), |known| Some(Some(known) == said)),
+                    test.known
+                        .map_or(Some(true), |known| Some(Some(known) == said)),
                     self.test(test, self.fields.get(field)),
                 ])
             })

@@ -46,7 +46,11 @@ pub fn fields_of_week(
         if field.counts_training_days {
             let count = i64::try_from(days.len()).unwrap();
             if let Some(said) = case.fields.get(id) {
-                assert_eq!(said.as_i64(), Some(count), "the case says {id} and names others");
+                assert_eq!(
+                    said.as_i64(),
+                    Some(count),
+                    "the case says {id} and names others"
+                );
             }
             fields.insert(id.clone(), Value::from(count));
             all_said.insert(id.clone());
@@ -73,7 +77,12 @@ pub fn laid(pack: &PackText, case: &CaseText, days: &mut [Day]) -> Vec<Numbers> 
         assert_eq!(named.len(), days.len(), "as many days as the layout has");
     }
     let mut all = vec![Numbers::new(); days.len()];
-    for (id, field) in pack.case_fields.whole.iter().filter(|(_, field)| field.by_day) {
+    for (id, field) in pack
+        .case_fields
+        .whole
+        .iter()
+        .filter(|(_, field)| field.by_day)
+    {
         let own = case.fields.get(id).or(field.if_missing.as_ref());
         for numbers in &mut all {
             numbers.insert(id.clone(), own.unwrap().as_i64().unwrap());

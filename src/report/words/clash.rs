@@ -68,9 +68,7 @@ impl Words<'_> {
                     self.name(Named::CaseField, field.as_str())
                 )
             }
-            Clashing::Days(_) => {
-                String::from("train on other days, or let the rules choose them")
-            }
+            Clashing::Days(_) => String::from("train on other days, or let the rules choose them"),
             Clashing::Layout(_) => String::from("let the rules choose the layout"),
             Clashing::Pieces => String::from("more pieces for the bar"),
             Clashing::List { list, .. } => {

@@ -132,7 +132,9 @@ impl Tests<'_, '_, '_> {
             self.checks.problem(
                 Code::Contradiction,
                 spot.key_place(self.node),
-                format!("`{field}` is the same on every day, and `case-of-day` asks for a day's value"),
+                format!(
+                    "`{field}` is the same on every day, and `case-of-day` asks for a day's value"
+                ),
                 "ask for it under `when`, or name a `whole` field with `by-day: true`",
             );
             return;
@@ -157,7 +159,9 @@ impl Tests<'_, '_, '_> {
             self.checks.problem(
                 Code::UnknownKey,
                 spot.field(key).key_place(self.node),
-                format!("`{key}` does not fit a day's value, which is a number that is always known"),
+                format!(
+                    "`{key}` does not fit a day's value, which is a number that is always known"
+                ),
                 "write `at-least` or `at-most`",
             );
         }

@@ -54,14 +54,18 @@ pub fn rules(random: &mut Random) -> Vec<(&'static str, String)> {
         let (on, yields) = (on(random), yields(random));
         all.push((
             "minutes",
-            format!("{{{end}: {{field: spells, percent: {percent}}}, {on}, unit: 2, yields: {yields}}}"),
+            format!(
+                "{{{end}: {{field: spells, percent: {percent}}}, {on}, unit: 2, yields: {yields}}}"
+            ),
         ));
     }
     if random.percent(40) {
         let (on, yields) = (on(random), yields(random));
         all.push((
             "count",
-            format!("{{what: {{everything: true}}, per: session, at-most: 1, {on}, yields: {yields}}}"),
+            format!(
+                "{{what: {{everything: true}}, per: session, at-most: 1, {on}, yields: {yields}}}"
+            ),
         ));
     }
     if random.percent(40) {

@@ -112,11 +112,7 @@ impl Made {
     }
 }
 
-fn draw(
-    random: &mut Random,
-    shape: Shape,
-    of_days: &[(&'static str, String)],
-) -> (String, String) {
+fn draw(random: &mut Random, shape: Shape, of_days: &[(&'static str, String)]) -> (String, String) {
     let mut names = Names {
         movement_causes: random.words(3),
         capacity_causes: random.words(1),
