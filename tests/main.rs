@@ -16,6 +16,7 @@ mod flat;
 mod house;
 mod laws;
 mod limited;
+mod named_days;
 mod names;
 mod oracle;
 mod platform;

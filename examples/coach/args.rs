@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use drillwright::Work;
+use drillwright::base::Weekday;
 
 /// From a stated fault to a training week that is best under rules anyone can
 /// read, with the reason for every line.
@@ -111,18 +112,18 @@ pub enum Command {
 pub struct WeekArgs {
     /// A case file.
     #[arg(value_name = "CASE.yaml", conflicts_with_all = [
-        "lifter", "today", "fault", "observed", "sure_of", "phase", "days", "minutes", "level", "best", "new",
-        "disliked", "tried", "did_last_week", "bar", "field",
+        "lifter", "today", "fault", "observed", "sure_of", "phase", "days", "minutes", "on", "level",
+        "best", "new", "disliked", "tried", "did_last_week", "bar", "field",
     ])]
     pub case: Option<PathBuf>,
     /// What a model seeks; needed where something gives way.
     #[arg(long, value_enum)]
     pub seek: Option<Seek>,
-    /// A day that was trained as the week has it, 1 (Monday) to 7; repeatable.
-    #[arg(long, value_name = "DAY", value_parser = clap::value_parser!(u8).range(1..=7))]
+    /// A day that was trained as the week has it: `monday`, or 1 to 7; repeatable.
+    #[arg(long, value_name = "DAY", value_parser = day)]
     pub done: Vec<u8>,
-    /// A day of the week that was missed, 1 (Monday) to 7; repeatable.
-    #[arg(long, value_name = "DAY", value_parser = clap::value_parser!(u8).range(1..=7))]
+    /// A day of the week that was missed: `monday`, or 1 to 7; repeatable.
+    #[arg(long, value_name = "DAY", value_parser = day)]
     pub missed: Vec<u8>,
     /// Put variations together that nobody listed, where the rules let them be.
     #[arg(long)]
@@ -157,6 +158,10 @@ pub struct WeekArgs {
     /// Minutes a session.
     #[arg(long, value_name = "NUMBER")]
     pub minutes: Option<String>,
+    /// A day that is trained, with its minutes if it has its own, such as
+    /// `monday` or `saturday=120`; repeatable, in the order of the week.
+    #[arg(long, value_name = "DAY[=MINUTES]", verbatim_doc_comment)]
+    pub on: Vec<String>,
     /// The lifter's level.
     #[arg(long, value_name = "ID")]
     pub level: Option<String>,
@@ -258,5 +263,17 @@ fn field(text: &str) -> Result<(String, String), String> {
     match text.strip_suffix('=') {
         Some(id) if !id.is_empty() => Ok((id.to_owned(), String::new())),
         _ => pair(text),
+    }
+}
+
+/// A day of the week by its word or its number.
+fn day(text: &str) -> Result<u8, String> {
+    match text.parse::<u8>() {
+        Ok(number @ 1..=7) => Ok(number),
+        Ok(_) => Err(String::from("days are numbered 1 (Monday) to 7")),
+        Err(_) => text
+            .parse::<Weekday>()
+            .map(Weekday::number)
+            .map_err(|bad| bad.to_string()),
     }
 }

@@ -26,8 +26,9 @@ fn twice(args: &WeekArgs) -> Result<(), Failed> {
     let fields = args.field.iter().map(|(id, _)| ("--field", id.as_str()));
     let own = FIELDS.iter().filter(|(_, value)| value(args).is_some());
     let own = own.map(|(id, _)| ("--field", *id));
+    let days = args.on.iter().map(|on| ("--on", of_day(on).0));
     let (mut said, mut twice) = (BTreeSet::new(), BTreeSet::new());
-    for (flag, id) in bests.chain(own).chain(fields) {
+    for (flag, id) in bests.chain(own).chain(fields).chain(days) {
         if !said.insert((flag, id)) {
             twice.insert((flag, id));
         }
@@ -50,6 +51,12 @@ fn twice(args: &WeekArgs) -> Result<(), Failed> {
 
 /// A flag that a field has of its own: the field, and what the flag says.
 type OwnFlag = (&'static str, fn(&WeekArgs) -> Option<&String>);
+
+/// A training day as a flag says it, with its minutes where it says them.
+fn of_day(on: &str) -> (&str, Option<&str>) {
+    on.split_once('=')
+        .map_or((on, None), |(day, minutes)| (day, Some(minutes)))
+}
 
 const FIELDS: [OwnFlag; 3] = [
     ("days", |args| args.days.as_ref()),
@@ -106,6 +113,12 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
         if let Some(value) = value(args) {
             case = case.field(field, value);
         }
+    }
+    for on in &args.on {
+        case = match of_day(on) {
+            (day, Some(minutes)) => case.field_of_day(day, "minutes", minutes),
+            (day, None) => case.training_day(day),
+        };
     }
     for (reference, load) in &args.best {
         case = match load.split_once('@') {

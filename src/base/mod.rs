@@ -9,6 +9,7 @@ pub mod id;
 pub mod nearest;
 pub mod place;
 pub mod trail;
+pub mod weekday;
 
 pub use at::At;
 pub use decimal::{BadDecimal, Decimal};
@@ -23,3 +24,4 @@ pub use id::{
 pub use nearest::{is_slip, nearest};
 pub use place::Place;
 pub use trail::{Cited, Fact, FactId, Trail, TrailError, TrailErrorKind};
+pub use weekday::{BadWeekday, Weekday};

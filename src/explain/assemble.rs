@@ -8,6 +8,7 @@ use crate::infer::Setting;
 use crate::plan::recheck::Verdict;
 use crate::plan::{Basis, Best, Item as Placed, Week};
 use crate::rules::case_check::{Case, Value};
+use crate::rules::pack::Pack;
 
 use super::answer::{
     Bar, Bound, Composed, Item, Load, Missing, Plan, Proof, Said, Session, StandIn, Waiting, Worked,
@@ -40,13 +41,44 @@ pub(crate) fn value_in_words(glossary: &Glossary, field: &CaseFieldId, value: &V
 }
 
 /// What the case itself says in its fields, in words.
-pub(crate) fn stated(glossary: &Glossary, case: &Case) -> Vec<(CaseFieldId, String)> {
-    let said = case
-        .stated
-        .iter()
-        .filter_map(|field| Some((field, case.fields.get(field)?)));
-    said.map(|(field, value)| (field.clone(), value_in_words(glossary, field, value)))
-        .collect()
+pub(crate) fn stated(pack: &Pack, glossary: &Glossary, case: &Case) -> Vec<(CaseFieldId, String)> {
+    let of_days = case.days.values().flat_map(BTreeMap::keys);
+    let fields: BTreeSet<&CaseFieldId> = case.stated.iter().chain(of_days).collect();
+    let counts = pack.counts_training_days().map(|(id, _)| &id.value);
+    let said = fields.into_iter().filter_map(|field| {
+        let own = case.fields.get(field);
+        let own = own.map(|value| value_in_words(glossary, field, value));
+        let says = if case.days.is_empty() {
+            own?
+        } else if counts == Some(field) {
+            days_in_words(case)
+        } else {
+            by_day(case, field, own)?
+        };
+        Some((field.clone(), says))
+    });
+    said.collect()
+}
+
+/// The days that a case names, in words.
+pub(crate) fn days_in_words(case: &Case) -> String {
+    let names: Vec<&str> = case.days.keys().map(|day| day.name()).collect();
+    names.join(", ")
+}
+
+/// What a case says of a field on its days, and what else.
+fn by_day(case: &Case, field: &CaseFieldId, own: Option<String>) -> Option<String> {
+    let said = case.days.iter();
+    let mut all: Vec<String> = said
+        .filter_map(|(day, said)| Some(format!("{} on {}", said.get(field)?, day.name())))
+        .collect();
+    if all.is_empty() {
+        return own;
+    }
+    if all.len() < case.days.len() {
+        all.extend(own.map(|own| format!("else {own}")));
+    }
+    Some(all.join(", "))
 }
 
 /// A number of thousandths as a load; nought where it is none.
@@ -80,7 +112,7 @@ impl Held<'_> {
             phase: setting.case.phase.clone(),
             layout: self.week.id.value.clone(),
             bar: bar(setting, self.loads.unit()),
-            stated: stated(glossary, setting.case),
+            stated: stated(setting.pack, glossary, setting.case),
             seen: trace.seen_faults(),
             focus: worked(&trace),
             waiting: waiting(&trace),
@@ -150,6 +182,7 @@ impl Held<'_> {
         }
         Ok(Some(Session {
             day: held.layout.day.value,
+            weekday: held.named,
             effort: held.layout.effort.value.clone(),
             done: self
                 .setting
@@ -157,7 +190,7 @@ impl Held<'_> {
                 .so_far
                 .done
                 .contains_key(&held.layout.day.value),
-            seconds: seconds(self.setting, placed),
+            seconds: seconds(self.setting, self.week, day, placed),
             lifts: placed.iter().map(Placed::lifts).sum(),
             items,
         }))
@@ -268,12 +301,13 @@ fn bar(setting: &Setting<'_>, unit: &str) -> Bar {
 }
 
 /// All the time of a session; none where it has no item.
-pub(crate) fn seconds(setting: &Setting<'_>, items: &[Placed]) -> i64 {
+pub(crate) fn seconds(setting: &Setting<'_>, week: &Week<'_>, day: usize, items: &[Placed]) -> i64 {
     if items.is_empty() {
         return 0;
     }
     let warm_up = setting
         .speaking(&setting.rules().timing)
+        .filter(|(_, rule)| week.on(&rule.on, day))
         .map(|(_, rule)| i64::from(rule.warm_up_seconds.value))
         .max();
     warm_up.unwrap_or(0) + items.iter().map(|item| item.dosed.seconds).sum::<i64>()

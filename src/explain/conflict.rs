@@ -23,7 +23,7 @@ use crate::rules::pack::Pack;
 use crate::rules::vocab::Yields;
 
 use super::answer::{Clash, Clashing, Further, NoWeek, SaidList};
-use super::assemble::{cautions, value_in_words};
+use super::assemble::{cautions, days_in_words, value_in_words};
 use super::glossary::{Glossary, Named};
 use super::relax::{Saying, empty_list, other_bars, other_phases, said_lists, sayings, take_back};
 
@@ -315,6 +315,7 @@ impl Filter<'_> {
             Part::Saying(Saying::Field(field)) => Clashing::Field {
                 field: field.clone(),
                 skill: None,
+                day: None,
                 says: self
                     .case
                     .fields
@@ -326,10 +327,21 @@ impl Filter<'_> {
                 Clashing::Field {
                     field: field.clone(),
                     skill: Some(skill.clone()),
+                    day: None,
                     says: value
                         .map_or_else(String::new, |value| value_in_words(glossary, field, value)),
                 }
             }
+            Part::Saying(Saying::FieldOfDay(day, field)) => {
+                let said = self.case.days.get(day).and_then(|said| said.get(field));
+                Clashing::Field {
+                    field: field.clone(),
+                    skill: None,
+                    day: Some(*day),
+                    says: said.map_or_else(String::new, ToString::to_string),
+                }
+            }
+            Part::Saying(Saying::Days) => Clashing::Days(days_in_words(self.case)),
             Part::Saying(Saying::Layout) => self
                 .case
                 .layout

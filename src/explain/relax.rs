@@ -1,6 +1,6 @@
 //! A case with something that it says taken back.
 
-use crate::base::{BarId, CaseFieldId, PhaseId, SkillId};
+use crate::base::{BarId, CaseFieldId, PhaseId, SkillId, Weekday};
 use crate::rules::case_check::{Case, GymPiece, Value};
 use crate::rules::pack::Pack;
 
@@ -11,20 +11,38 @@ use super::answer::SaidList;
 pub(crate) enum Saying {
     Field(CaseFieldId),
     FieldOfSkill(SkillId, CaseFieldId),
+    FieldOfDay(Weekday, CaseFieldId),
+    /// Which days are trained, and so how many.
+    Days,
     Layout,
     Pieces,
 }
 
 /// Everything that a case says beside its lists.
 pub(crate) fn sayings(pack: &Pack, case: &Case) -> Vec<Saying> {
-    let fields = case.stated.iter().cloned().map(Saying::Field);
+    // Named days say how many they are; taken back alone, their number would say otherwise.
+    let counts = pack.counts_training_days().map(|(id, _)| &id.value);
+    let counted = |field: &CaseFieldId| !case.days.is_empty() && counts == Some(field);
+    let fields = case.stated.iter().filter(|field| !counted(field));
+    let fields = fields.cloned().map(Saying::Field);
     let of_skill = case
         .by_skill
         .keys()
         .map(|(skill, field)| Saying::FieldOfSkill(skill.clone(), field.clone()));
+    let of_day = case.days.iter().flat_map(|(day, said)| {
+        let said = said.keys();
+        said.map(|field| Saying::FieldOfDay(*day, field.clone()))
+    });
+    let days = (!case.days.is_empty()).then_some(Saying::Days);
     let layout = case.layout.is_some().then_some(Saying::Layout);
     let pieces = (case.pieces != all_pieces(pack, case)).then_some(Saying::Pieces);
-    fields.chain(of_skill).chain(layout).chain(pieces).collect()
+    fields
+        .chain(of_skill)
+        .chain(of_day)
+        .chain(days)
+        .chain(layout)
+        .chain(pieces)
+        .collect()
 }
 
 /// The lists in which a case says anything.
@@ -103,19 +121,33 @@ fn all_pieces(pack: &Pack, case: &Case) -> Vec<GymPiece> {
 /// Takes back what a case says.
 pub(crate) fn take_back(pack: &Pack, case: &mut Case, saying: &Saying) {
     match saying {
-        Saying::Field(field) => {
-            case.stated.remove(field);
-            match default_of(pack, field) {
-                Some(value) => case.fields.insert(field.clone(), value),
-                None => case.fields.remove(field),
-            };
-        }
+        Saying::Field(field) => field_back(pack, case, field),
         Saying::FieldOfSkill(skill, field) => {
             case.by_skill.remove(&(skill.clone(), field.clone()));
+        }
+        Saying::FieldOfDay(day, field) => {
+            if let Some(said) = case.days.get_mut(day) {
+                said.remove(field);
+            }
+        }
+        Saying::Days => {
+            case.days.clear();
+            if let Some((field, _)) = pack.counts_training_days() {
+                field_back(pack, case, &field.value);
+            }
         }
         Saying::Layout => case.layout = None,
         Saying::Pieces => case.pieces = all_pieces(pack, case),
     }
+}
+
+/// Gives a field the value that it has where nothing is said.
+fn field_back(pack: &Pack, case: &mut Case, field: &CaseFieldId) {
+    case.stated.remove(field);
+    match default_of(pack, field) {
+        Some(value) => case.fields.insert(field.clone(), value),
+        None => case.fields.remove(field),
+    };
 }
 
 /// Empties a list of a case.

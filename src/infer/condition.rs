@@ -135,7 +135,7 @@ impl Reading<'_> {
 
     fn field(&self, field: &CaseFieldId, test: &FieldTest) -> Option<bool> {
         if let Some(known) = test.known {
-            let said = self.case.stated.contains(field);
+            let said = self.case.says(field);
             if said != known {
                 return Some(false);
             }
@@ -149,11 +149,11 @@ impl Reading<'_> {
         if !asks {
             return Some(true);
         }
-        let Some(value) = self.case.fields.get(field) else {
+        let Some(value) = self.case.value(field) else {
             self.missing.borrow_mut().insert(field.clone());
             return None;
         };
-        self.passes(value, test)
+        self.passes(&value, test)
     }
 
     /// Whether the case's value of a field for one skill passes; the case's own value where none is said for the skill.

@@ -8,7 +8,7 @@ use crate::graph::{Graph, Kind};
 use crate::rules::case_check::{Case, Value};
 use crate::rules::kinds::{Exclude, Rule, Rules};
 use crate::rules::pack::Pack;
-use crate::rules::vocab::{Condition, DayFilter, Yields};
+use crate::rules::vocab::{Condition, Yields};
 
 use super::condition::Reading;
 use super::demand::{Bounds, Demand, Pair, Waiting, focus};
@@ -298,7 +298,7 @@ impl<'a> Setting<'a> {
     pub(crate) fn ruled_out_by(&self, at: usize) -> Option<(&At<RuleId>, &Exclude)> {
         self.speaking(&self.pack.rules.exclude).find(|(_, rule)| {
             rule.yields == Yields::Never
-                && every_day(&rule.on)
+                && rule.on.takes_every_day()
                 && self.matches(&rule.what, &Placed::unplaced(at))
         })
     }
@@ -368,7 +368,7 @@ impl<'a> Setting<'a> {
                     .get(&self.case.phase)
                     .map_or(100, |percent| i64::from(*percent))
             } else if let Some(factor) = self.pack.factors_by_choice.get(id) {
-                match self.case.fields.get(&factor.field.value) {
+                match self.case.value(&factor.field.value).as_deref() {
                     Some(Value::Word(word)) => factor
                         .percents
                         .get(word)
@@ -376,7 +376,7 @@ impl<'a> Setting<'a> {
                     _ => 100,
                 }
             } else if let Some(factor) = self.pack.factors_by_number.get(id) {
-                match self.case.fields.get(&factor.field.value) {
+                match self.case.value(&factor.field.value).as_deref() {
                     Some(Value::Number(n)) => factor
                         .steps
                         .iter()
@@ -405,12 +405,4 @@ impl<'a> Setting<'a> {
             .max()
             .unwrap_or(0)
     }
-}
-
-/// Whether a filter leaves out no day.
-pub(crate) fn every_day(on: &DayFilter) -> bool {
-    on.efforts.is_empty()
-        && on.marks.is_empty()
-        && on.without_marks.is_empty()
-        && on.eve_of.is_empty()
 }

@@ -1,6 +1,6 @@
 //! A case put together in code. Ids are plain text and are checked together when it is built.
 
-use crate::base::{At, BadId, CaseFieldId, Code, Decimal, Diagnostic, Place};
+use crate::base::{At, BadId, BadWeekday, CaseFieldId, Code, Decimal, Diagnostic, Place, Weekday};
 use crate::rules::case::{Best, CaseText, FieldValue, Pairs, SeenFault, SureOf, Tried};
 use crate::rules::vocab::Came;
 
@@ -244,6 +244,36 @@ impl CaseBuilder {
             held.insert(field, At::nowhere(FieldValue::One(value.to_owned())));
         }
         self
+    }
+
+    /// A day of the week that is trained, `monday` to `sunday`; where none is named, the days are those of the
+    /// layout. How many are named is what the case says of the field that counts training days.
+    pub fn training_day(mut self, day: &str) -> Self {
+        if let Some(day) = self.weekday(day) {
+            self.text.training_days.entry(day).or_default();
+        }
+        self
+    }
+
+    /// What the case says in a field for one day of the week, which so is trained.
+    pub fn field_of_day(mut self, day: &str, field: &str, value: &str) -> Self {
+        if let (Some(day), Some(field)) = (self.weekday(day), self.id(field)) {
+            let held = self.text.training_days.entry(day).or_default();
+            held.insert(field, At::nowhere(FieldValue::One(value.to_owned())));
+        }
+        self
+    }
+
+    fn weekday(&mut self, word: &str) -> Option<At<Weekday>> {
+        match word.parse() {
+            Ok(day) => Some(At::nowhere(day)),
+            Err(bad) => {
+                let bad: BadWeekday = bad;
+                let help = "write `monday` to `sunday`";
+                self.problem(Code::BadValue, bad.to_string(), help);
+                None
+            }
+        }
     }
 
     /// The bar; the first by id where nothing is said.

@@ -278,6 +278,17 @@ impl KnowledgeBase {
                     ),
                 )
             }
+            NoLayout::OtherDays {
+                id,
+                place,
+                has,
+                named,
+            } => Error::new(
+                ErrorKind::Open,
+                format!(
+                    "the layout `{id}` ({place}) fits the case and has {has} days, and the case names {named}; name as many days, or let the `when` of layouts ask how many they are"
+                ),
+            ),
             NoLayout::Several(all) => {
                 let all: Vec<String> = all
                     .iter()

@@ -10,6 +10,7 @@ use crate::rules::pack::Pack;
 use crate::rules::vocab::{Dose, Effort, Span};
 
 use super::load::{Best, Loads};
+use super::slots::Week;
 
 /// What an exercise's loads are a percent of.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -113,8 +114,11 @@ pub(crate) fn dosed(
     setting: &Setting<'_>,
     loads: &Loads,
     placed: &Placed<'_>,
-    effort: &Effort,
+    (week, day): (&Week<'_>, usize),
 ) -> Result<Option<Dosed>, TwoDoses> {
+    let Some(held) = week.days.get(day) else {
+        return Ok(None);
+    };
     let Some(exercise) = setting.graph.exercises.get(placed.exercise) else {
         return Ok(None);
     };
@@ -150,7 +154,20 @@ pub(crate) fn dosed(
         id: &rule.give.value,
         dose,
     };
-    Ok(Some(fill(setting, loads, placed, effort, exercise, given)))
+    let around = Around {
+        effort: held.effort,
+        week,
+        day,
+    };
+    Ok(Some(fill(setting, loads, placed, around, exercise, given)))
+}
+
+/// The day on which something is dosed.
+#[derive(Clone, Copy)]
+struct Around<'a> {
+    effort: &'a Effort,
+    week: &'a Week<'a>,
+    day: usize,
 }
 
 /// A dose, and the rule that gives it.
@@ -164,7 +181,7 @@ fn fill(
     setting: &Setting<'_>,
     loads: &Loads,
     placed: &Placed<'_>,
-    effort: &Effort,
+    Around { effort, week, day }: Around<'_>,
     exercise: &Exercise,
     Given { rule, id, dose }: Given<'_>,
 ) -> Dosed {
@@ -173,7 +190,7 @@ fn fill(
     let (mut fewer, mut least) = (0i64, 1i64);
     for (_, trim) in setting
         .speaking(&rules.trim)
-        .filter(|(_, trim)| setting.matches(&trim.what, placed))
+        .filter(|(_, trim)| week.on(&trim.on, day) && setting.matches(&trim.what, placed))
     {
         fewer += i64::from(trim.sets_fewer.value);
         least = least.max(i64::from(trim.sets_at_least.value));
@@ -212,6 +229,7 @@ fn fill(
     };
     let changeover = setting
         .speaking(&rules.timing)
+        .filter(|(_, timing)| week.on(&timing.on, day))
         .map(|(_, timing)| i64::from(timing.changeover_seconds.value))
         .max()
         .unwrap_or(0);

@@ -269,10 +269,10 @@ fn dosed_item(
     loads: &Loads,
     spot: Spot<'_>,
 ) -> Result<Option<Item>, TwoDoses> {
-    let (Some(held), Some((part, bare))) = (week.days.get(spot.day), bare(week, spot)) else {
+    let Some((part, bare)) = bare(week, spot) else {
         return Ok(None);
     };
-    let dosed = dosed(setting, loads, &bare, held.effort)?;
+    let dosed = dosed(setting, loads, &bare, (week, spot.day))?;
     Ok(dosed.map(|dosed| Item {
         day: spot.day,
         slot: spot.slot,

@@ -1,18 +1,19 @@
 //! The days of the case's layout, with the filters that rules lay over them.
 
+use std::collections::BTreeMap;
 use std::ops::Deref;
 
-use crate::base::{At, ExerciseId, LayoutId, Place, RoleId};
+use crate::base::{At, CaseFieldId, ExerciseId, LayoutId, Place, RoleId, Weekday};
 use crate::infer::Setting;
-use crate::rules::case_check::{DoneItem, SoFar};
-use crate::rules::vocab::{DayFilter, Effort, Layout, LayoutDay, Yields};
+use crate::rules::case_check::{DoneItem, SoFar, Value};
+use crate::rules::vocab::{DayFilter, Effort, Layout, LayoutDay, Range, Yields};
 
 /// A day of a layout.
 pub(crate) enum Laid<'a> {
     /// As the layout has it.
     AsStated(&'a LayoutDay),
-    /// Of a day that is done: with just the room for what was done.
-    Filled(LayoutDay),
+    /// On the day that the case names, or of a day that is done with just the room for what was done.
+    Changed(LayoutDay),
 }
 
 impl Deref for Laid<'_> {
@@ -21,7 +22,7 @@ impl Deref for Laid<'_> {
     fn deref(&self) -> &LayoutDay {
         match self {
             Self::AsStated(day) => day,
-            Self::Filled(day) => day,
+            Self::Changed(day) => day,
         }
     }
 }
@@ -30,6 +31,17 @@ impl Deref for Laid<'_> {
 pub(crate) struct Day<'a> {
     pub(crate) layout: Laid<'a>,
     pub(crate) effort: &'a Effort,
+    /// The day of the week, where the case names it.
+    pub(crate) named: Option<Weekday>,
+    /// Values of the fields that days may say: the day's own, else the case's.
+    numbers: BTreeMap<&'a CaseFieldId, i64>,
+}
+
+impl Day<'_> {
+    /// The day's value of a field that days may say; none of any other field.
+    pub(crate) fn number(&self, field: &CaseFieldId) -> Option<i64> {
+        self.numbers.get(field).copied()
+    }
 }
 
 /// The training days of a week in order.
@@ -45,6 +57,13 @@ pub(crate) enum NoLayout {
     None,
     /// Several fit: their ids and places.
     Several(Vec<(LayoutId, Place)>),
+    /// It has another number of days than the case names.
+    OtherDays {
+        id: LayoutId,
+        place: Place,
+        has: usize,
+        named: usize,
+    },
 }
 
 impl<'a> Week<'a> {
@@ -71,6 +90,15 @@ impl<'a> Week<'a> {
                 }
             }
         };
+        let named = setting.case.days.len();
+        if named > 0 && named != layout.days.len() {
+            return Err(NoLayout::OtherDays {
+                id: id.value.clone(),
+                place: id.place.clone(),
+                has: layout.days.len(),
+                named,
+            });
+        }
         Ok(Self {
             id,
             days: days(setting, layout),
@@ -92,6 +120,13 @@ impl<'a> Week<'a> {
         (filter.efforts.is_empty() || effort(held, &filter.efforts))
             && (filter.marks.is_empty() || marked(&filter.marks))
             && !marked(&filter.without_marks)
+            && filter.case_of_day.iter().all(|(field, test)| {
+                let range = Range {
+                    at_least: test.at_least,
+                    at_most: test.at_most,
+                };
+                held.number(field).is_some_and(|number| range.holds(number))
+            })
             && (filter.eve_of.is_empty()
                 || self
                     .days
@@ -113,17 +148,49 @@ impl<'a> Week<'a> {
 
 fn days<'a>(setting: &Setting<'a>, layout: &'a Layout) -> Vec<Day<'a>> {
     let so_far = &setting.case.so_far;
+    let mut named = setting.case.days.keys().copied();
     layout
         .days
         .iter()
-        .filter(|day| !so_far.missed.contains(&day.day.value))
         .filter_map(|day| {
+            // Every day takes its name, those too that are left out.
+            let named = named.next();
+            let number = named.map_or(day.day.value, Weekday::number);
+            if so_far.missed.contains(&number) {
+                return None;
+            }
             let effort = setting.pack.efforts.get(&day.effort.value)?;
-            let layout = match so_far.done.get(&day.day.value) {
-                Some(done) => Laid::Filled(filled(&day.value, done)),
-                None => Laid::AsStated(&day.value),
-            };
-            Some(Day { layout, effort })
+            let mut layout = Laid::AsStated(&day.value);
+            if named.is_some() {
+                let mut moved = day.value.clone();
+                moved.day.value = number;
+                layout = Laid::Changed(moved);
+            }
+            if let Some(done) = so_far.done.get(&number) {
+                layout = Laid::Changed(filled(&layout, done));
+            }
+            Some(Day {
+                layout,
+                effort,
+                named,
+                numbers: numbers(setting, named),
+            })
+        })
+        .collect()
+}
+
+/// A day's values of the fields that days may say.
+fn numbers<'a>(setting: &Setting<'a>, day: Option<Weekday>) -> BTreeMap<&'a CaseFieldId, i64> {
+    let own = day.and_then(|day| setting.case.days.get(&day));
+    let by_day = setting.pack.whole.iter().filter(|(_, field)| field.by_day);
+    by_day
+        .filter_map(|(id, _)| {
+            let own = own.and_then(|own| own.get(&id.value)).copied();
+            let number = own.or_else(|| match setting.case.fields.get(&id.value) {
+                Some(Value::Number(number)) => Some(*number),
+                _ => None,
+            });
+            Some((&id.value, number?))
         })
         .collect()
 }

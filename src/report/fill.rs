@@ -219,6 +219,7 @@ impl Plan {
     fn session(&self, session: &Session, reasons: Reasons) -> SessionDocument {
         SessionDocument {
             day: session.day,
+            weekday: session.weekday,
             effort: session.effort.to_string(),
             done: session.done,
             minutes: session.minutes(),

@@ -5,7 +5,7 @@
 use serde::de::Error as _;
 use serde::{Deserialize, Deserializer, Serialize};
 
-use crate::base::Decimal;
+use crate::base::{Decimal, Weekday};
 
 /// The format of the documents.
 pub const FORMAT: u32 = 1;
@@ -235,6 +235,9 @@ document! {
     SessionDocument {
         /// Day of the week, 1 (Monday) to 7.
         day: u8,
+        /// The same as a word, where the case names its training days.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        weekday: Option<Weekday>,
         /// How hard the day is.
         effort: String,
         /// Whether it was done already when the week was made.

@@ -5,7 +5,7 @@ use serde::{Deserialize, Deserializer, de};
 
 use crate::base::{
     At, BarId, CaseFieldId, CauseId, Decimal, FaultId, GradeId, LayoutId, ObservationId, PhaseId,
-    ReferenceId, SkillId, TrackMeasureId,
+    ReferenceId, SkillId, TrackMeasureId, Weekday,
 };
 
 use super::vocab::Came;
@@ -56,6 +56,10 @@ pub(crate) struct CaseText {
     /// Exercises of the week before, by id or as they are written.
     #[serde(default)]
     pub(crate) did_last_week: Vec<At<String>>,
+    /// The days of the week that are trained, in their order, each with its own values of fields that days may say;
+    /// where none is named, the days of the layout.
+    #[serde(default)]
+    pub(crate) training_days: IndexMap<At<Weekday>, IndexMap<At<CaseFieldId>, At<FieldValue>>>,
     /// Values of the pack's case fields.
     #[serde(default)]
     pub(crate) fields: IndexMap<At<CaseFieldId>, At<FieldValue>>,

@@ -1,10 +1,11 @@
 //! A case as checked against a pack.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{
     BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId, ObservationId,
-    PhaseId, ReferenceId, RoleId, SkillId, TrackMeasureId, ValueId,
+    PhaseId, ReferenceId, RoleId, SkillId, TrackMeasureId, ValueId, Weekday,
 };
 
 pub(crate) use super::case_file::read_case;
@@ -82,6 +83,8 @@ pub(crate) struct Case {
     pub(crate) today: Option<i64>,
     pub(crate) phase: PhaseId,
     pub(crate) layout: Option<LayoutId>,
+    /// The training days that the case names, each with what it says itself; empty where it names none.
+    pub(crate) days: BTreeMap<Weekday, BTreeMap<CaseFieldId, i64>>,
     pub(crate) faults: Vec<Seen>,
     /// What the case lists and what a measured value makes true.
     pub(crate) observed: BTreeSet<ObservationId>,
@@ -108,11 +111,37 @@ pub(crate) struct Case {
     /// What came of what was tried.
     pub(crate) tried: BTreeMap<ExerciseId, Came>,
     pub(crate) did_last_week: BTreeSet<ExerciseId>,
-    /// Said or by default; an unknown field is absent.
+    /// Said or by default; an unknown field is absent. What is not asked of one day is read by [`Case::value`].
     pub(crate) fields: BTreeMap<CaseFieldId, Value>,
     pub(crate) by_skill: BTreeMap<(SkillId, CaseFieldId), Value>,
     /// Fields that the case itself says.
     pub(crate) stated: BTreeSet<CaseFieldId>,
     /// Empty for a week that has not begun.
     pub(crate) so_far: SoFar,
+}
+
+impl Case {
+    /// The value of a field where no single day is asked: where a training day says its own, the mean of
+    /// the days' values, rounded down.
+    pub(crate) fn value(&self, field: &CaseFieldId) -> Option<Cow<'_, Value>> {
+        let own = self.fields.get(field);
+        if !self.days.values().any(|said| said.contains_key(field)) {
+            return own.map(Cow::Borrowed);
+        }
+        let mut sum = 0i64;
+        for said in self.days.values() {
+            sum += match (said.get(field), own) {
+                (Some(number), _) | (None, Some(Value::Number(number))) => *number,
+                (None, _) => return None,
+            };
+        }
+        let days = i64::try_from(self.days.len()).unwrap_or(1).max(1);
+        Some(Cow::Owned(Value::Number(sum.div_euclid(days))))
+    }
+
+    /// Whether the case says a field: by itself, or on each of its days.
+    pub(crate) fn says(&self, field: &CaseFieldId) -> bool {
+        let on_all = || self.days.values().all(|said| said.contains_key(field));
+        self.stated.contains(field) || (!self.days.is_empty() && on_all())
+    }
 }

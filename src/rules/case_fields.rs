@@ -96,7 +96,7 @@ pub(super) fn fields_by_skill(
 }
 
 impl Checking<'_> {
-    fn is_field(&self, id: &CaseFieldId) -> bool {
+    pub(super) fn is_field(&self, id: &CaseFieldId) -> bool {
         let pack = self.pack;
         pack.one_of.contains_key(id)
             || pack.whole.contains_key(id)
@@ -105,7 +105,7 @@ impl Checking<'_> {
     }
 
     /// The value of a field as the field wants it.
-    fn field(&mut self, id: &At<CaseFieldId>, said: &At<FieldValue>) -> Option<Value> {
+    pub(super) fn field(&mut self, id: &At<CaseFieldId>, said: &At<FieldValue>) -> Option<Value> {
         let pack = self.pack;
         let place = &said.place;
         if let Some(field) = pack.one_of.get(&id.value) {

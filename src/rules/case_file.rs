@@ -8,7 +8,7 @@ use crate::base::{Code, Diagnostic, Place, nearest};
 use super::case::CaseText;
 use super::case_check::Case;
 use super::case_names::Exercises;
-use super::case_read::{check_at, finish};
+use super::case_read::{Sure, check_at, finish};
 use super::check::salvaged::{keys_are_sure, note_sound, spoilt};
 use super::pack::Pack;
 use super::read::{Beyond, Key, Limits, Node, Reached, Standing, parse, read_as_far, settle};
@@ -41,7 +41,17 @@ pub(crate) fn read_case(
             }
             None => keys_are_sure(node, &["gym"], &spoilt),
         };
-        let case = check_at(text, pack, names, &place, is_bar_sure, &mut found);
+        let days_read = text.training_days.len();
+        let is_named = |(key, days): (&Key, &Node)| {
+            let days = days.as_map().unwrap_or_default();
+            let whole = |(key, _): &(Key, Node)| !spoilt.contains(&key.place);
+            !spoilt.contains(&key.place) && days.len() == days_read && days.iter().all(whole)
+        };
+        let sure = Sure {
+            bar: is_bar_sure,
+            days: node.entry("training-days").is_none_or(is_named),
+        };
+        let case = check_at(text, pack, names, &place, sure, &mut found);
         if !spoilt.is_empty() {
             retain_sure(node, &place, &spoilt, &mut found);
         }

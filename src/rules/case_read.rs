@@ -25,7 +25,7 @@ pub(crate) fn check_case(
     names: &dyn Exercises,
 ) -> Result<Case, Vec<Diagnostic>> {
     let mut out = Vec::new();
-    let case = check_at(text, pack, names, &Place::unknown(), true, &mut out);
+    let case = check_at(text, pack, names, &Place::unknown(), Sure::ALL, &mut out);
     finish(case, out)
 }
 
@@ -39,7 +39,7 @@ pub(crate) fn check_tests_with(pack: &Pack, names: &dyn Exercises, out: &mut Vec
     for (id, test) in &pack.tests {
         for (variant, text) in test.cases() {
             let place = variant.map_or(&id.place, |variant| &variant.place);
-            check_at(text, pack, names, place, true, out);
+            check_at(text, pack, names, place, Sure::ALL, out);
         }
     }
 }
@@ -64,14 +64,30 @@ pub(super) struct Checking<'a> {
     pub(super) out: &'a mut Vec<Diagnostic>,
 }
 
-/// Checks what a case says; `whole` is its own place, and `is_bar_sure` whether all was read that it
-/// says of the bar.
+/// What of a case was read whole, so that it can be held against other things.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sure {
+    /// What it says of the bar.
+    pub(super) bar: bool,
+    /// Which days it names.
+    pub(super) days: bool,
+}
+
+impl Sure {
+    /// All of it.
+    pub(super) const ALL: Self = Self {
+        bar: true,
+        days: true,
+    };
+}
+
+/// Checks what a case says; `whole` is its own place.
 pub(super) fn check_at(
     text: CaseText,
     pack: &Pack,
     names: &dyn Exercises,
     whole: &Place,
-    is_bar_sure: bool,
+    sure: Sure,
     out: &mut Vec<Diagnostic>,
 ) -> Option<Case> {
     let mut checking = Checking { pack, names, out };
@@ -92,7 +108,7 @@ pub(super) fn check_at(
     let bests = checking.bests(&text);
     let best_days = checking.best_days(&text, today);
     let bar = checking.bar(&text.gym, whole);
-    if let Some(bar) = bar.as_ref().filter(|_| is_bar_sure) {
+    if let Some(bar) = bar.as_ref().filter(|_| sure.bar) {
         checking.bests_on_bar(&text, bar);
     }
     let pieces = bar
@@ -103,13 +119,19 @@ pub(super) fn check_at(
     let disliked = checking.exercises(&text.disliked);
     let tried = checking.tried(&text.tried);
     let did_last_week = checking.exercises(&text.did_last_week);
-    let (said, stated) = fields(&mut checking, &text.fields);
+    let (mut said, mut stated) = fields(&mut checking, &text.fields);
+    let days = checking.training_days(&text);
+    if sure.days {
+        checking.count_of_days(&text, &mut said, &mut stated);
+        checking.days_of_layout(&text, layout.as_ref());
+    }
     let by_skill = fields_by_skill(&mut checking, &text.by_skill);
     Some(Case {
         lifter: text.lifter.unwrap_or_default(),
         today,
         phase: phase?,
         layout,
+        days,
         faults,
         observed,
         measured,

@@ -74,7 +74,14 @@ impl Checking<'_> {
         all.into_keys().collect()
     }
 
-    fn contradiction(&mut self, what: String, help: &str, at: &Place, also: (&Place, &str)) {
+    /// Two things that a case says and that cannot both be so.
+    pub(super) fn contradiction(
+        &mut self,
+        what: String,
+        help: impl Into<String>,
+        at: &Place,
+        also: (&Place, &str),
+    ) {
         let problem = Diagnostic::new(Code::Contradiction, at.clone(), what, help);
         self.out.push(problem.with_also(also.0.clone(), also.1));
     }

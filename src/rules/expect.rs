@@ -295,7 +295,7 @@ impl RuleTest {
 }
 
 impl CaseText {
-    /// This case with what `other` says in place of what it says: lists whole, maps key by key.
+    /// This case with what `other` says in place of what it says: lists and days whole, maps key by key.
     fn said_otherwise(&self, other: &Self) -> Self {
         fn one<T: Clone>(mine: &Option<T>, other: &Option<T>) -> Option<T> {
             other.as_ref().or(mine.as_ref()).cloned()
@@ -332,6 +332,7 @@ impl CaseText {
             disliked,
             tried,
             did_last_week,
+            training_days,
             fields,
             by_skill,
         } = self;
@@ -360,6 +361,13 @@ impl CaseText {
             disliked: list(disliked, &other.disliked),
             tried: list(tried, &other.tried),
             did_last_week: list(did_last_week, &other.did_last_week),
+            // The days of a week belong together, so they are said otherwise as a whole.
+            training_days: if other.training_days.is_empty() {
+                training_days
+            } else {
+                &other.training_days
+            }
+            .clone(),
             fields: map(fields, &other.fields),
             by_skill: skills,
         }

@@ -3,6 +3,7 @@
 mod by_kind;
 pub(crate) mod case;
 pub(crate) mod case_check;
+mod case_days;
 mod case_fields;
 mod case_file;
 mod case_gym;

@@ -66,3 +66,11 @@ pub(crate) struct Pack {
     pub(crate) tests: Items<RuleTestId, RuleTest>,
     pub(crate) rules: Rules,
 }
+
+impl Pack {
+    /// The case field that counts training days; the first where several wrongly do.
+    pub(crate) fn counts_training_days(&self) -> Option<(&At<CaseFieldId>, &WholeField)> {
+        let mut fields = self.whole.iter();
+        fields.find(|(_, field)| field.counts_training_days)
+    }
+}

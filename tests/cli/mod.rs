@@ -13,7 +13,7 @@ mod pages;
 mod readme;
 mod rule_tests;
 mod said;
-mod schemas;
+pub mod schemas;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};

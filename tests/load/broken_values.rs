@@ -3,8 +3,8 @@
 use rstest::rstest;
 
 use super::api::Code::{
-    self, BadValue, Contradiction, DanglingId, DuplicateId, EmptyMap, OutOfRange, RisingSlope,
-    UnknownKey, UnknownWord,
+    self, BadValue, Contradiction, DanglingId, DuplicateId, EmptyMap, MissingKey, OutOfRange,
+    RisingSlope, UnknownKey, UnknownWord,
 };
 use super::small::assert_problems;
 
@@ -64,6 +64,9 @@ use super::small::assert_problems;
 #[case::default_is_no_value(&[("if-missing: beginner", "if-missing: §begin")], &[DanglingId])]
 #[case::default_is_no_value_of_some(&[("if-missing: []", "if-missing: [knee, §ankle]")], &[DanglingId])]
 #[case::default_out_of_range(&[("to: 6, if-missing: 3", "to: 6, if-missing: §7")], &[OutOfRange])]
+#[case::two_count_the_days(&[("unit: minutes, from: 30, to: 120}", "unit: minutes, from: 30, to: 120, §counts-training-days: true}")], &[Contradiction])]
+#[case::a_day_that_may_be_open(&[("to: 120, if-missing: 60, by-day", "to: 120, §by-day")], &[MissingKey])]
+#[case::a_day_that_counts_days(&[("if-missing: 3, counts-training-days: true}", "if-missing: 3, counts-training-days: true, §by-day: true}")], &[Contradiction])]
 #[case::range_turned_round(&[("from: 30, to: 120", "from: §121, to: 120")], &[OutOfRange])]
 #[case::no_values(&[("values: {good: {}, bad: {}}", "values: §{}")], &[EmptyMap])]
 #[case::factor_of_another_sort(&[("{field: level,", "{field: §days,")], &[Contradiction])]

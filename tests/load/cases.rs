@@ -32,6 +32,9 @@ case:
   disliked: [bench-push]
   tried: [{exercise: full-pull, came: worse}, {exercise: bench-push, came: better}]
   did-last-week: [two-pulls]
+  training-days:
+    monday: {length: 45}
+    friday: {}
   fields:
     sleep: bad
     days: 2
@@ -143,6 +146,7 @@ fn a_full_case_is_read() {
         fields(&case),
         [
             "days: 2",
+            "length: 60",
             "level: beginner",
             "limits: [\"wrist\"]",
             "meet: day 20541",
@@ -150,6 +154,12 @@ fn a_full_case_is_read() {
         ]
     );
     assert_eq!(texts(&case.stated), ["days", "limits", "meet", "sleep"]);
+    let days: Vec<String> = case
+        .days
+        .iter()
+        .map(|(day, said)| format!("{day} {:?}", texts(said.values())))
+        .collect();
+    assert_eq!(days, ["monday [\"45\"]", "friday []"]);
     let by_skill: Vec<String> = case
         .by_skill
         .keys()
@@ -174,7 +184,10 @@ fn a_short_case_is_filled_in() {
         .map(|piece| format!("{} {:?}", piece.weight, piece.pairs))
         .collect();
     assert_eq!(pieces, ["20 None", "10 None", "2.5 None"]);
-    assert_eq!(fields(&case), ["days: 3", "level: beginner", "limits: []"]);
+    assert_eq!(
+        fields(&case),
+        ["days: 3", "length: 60", "level: beginner", "limits: []"]
+    );
     assert!(case.stated.is_empty() && case.observed.is_empty());
 }
 
@@ -271,6 +284,18 @@ fn a_single_phase_needs_no_saying() {
 #[case::value_twice(&[("limits: [wrist]", "limits: §[wrist, wrist]")], &[DuplicateId])]
 #[case::no_date(&[("meet: 2026-03-29", "meet: §tomorrow")], &[BadValue])]
 #[case::not_by_skill(&[("pull: {level: trained}", "pull: {level: trained, §days: 2}")], &[Contradiction])]
+#[case::no_such_weekday(&[("    monday: {", "    §mondy: {")], &[UnknownWord])]
+#[case::weekday_twice(&[("    friday: {}", "    §monday: {}")], &[DuplicateKey])]
+#[case::weekdays_not_rising(&[("    friday: {}", "    friday: {}\n    §tuesday: {}"), ("    days: 2\n", ""), ("  layout: two-days\n", "")], &[OutOfRange])]
+#[case::a_weekday_that_is_no_map(&[("    friday: {}", "    friday: §[]")], &[WrongType])]
+#[case::weekdays_in_a_list(&[("  training-days:\n    monday: {length: 45}\n    friday: {}", "  training-days: §[monday, friday]")], &[WrongType])]
+#[case::not_by_day(&[("monday: {length: 45}", "monday: {length: 45, §sleep: bad}")], &[Contradiction])]
+#[case::no_such_field_of_a_day(&[("monday: {length: 45}", "monday: {§lenth: 45}")], &[DanglingId])]
+#[case::a_day_out_of_range(&[("monday: {length: 45}", "monday: {length: §15}")], &[OutOfRange])]
+#[case::other_days_than_said(&[("days: 2", "days: §3")], &[Contradiction])]
+#[case::too_few_days(&[("    monday: {length: 45}\n    friday: {}", "    §friday: {}"), ("    days: 2\n", ""), ("  layout: two-days\n", "")], &[OutOfRange])]
+#[case::other_days_than_the_layout(&[("    friday: {}", "    friday: {}\n    sunday: {}"), ("    days: 2\n", ""), ("layout: two-days", "layout: §two-days")], &[Contradiction])]
+#[case::a_bad_weekday_counts_no_days(&[("    friday: {}", "    §fridey: {}"), ("days: 2", "days: 3")], &[UnknownWord])]
 #[case::dangling_skill(&[("pull: {level: trained}", "§pul: {level: trained}")], &[DanglingId])]
 #[case::unknown_key(&[("  lifter: lifter A, invented", "  §lifted: lifter A, invented")], &[UnknownKey])]
 #[case::several(&[("phase: base", "phase: §bse"), ("days: 2", "days: §7"), ("best-pull: 100", "best-pull: §0")], &[DanglingId, OutOfRange, OutOfRange])]

@@ -30,6 +30,7 @@ pub struct CaseText {
     pub did_last_week: Ids,
     pub fields: BTreeMap<String, Value>,
     pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
+    pub training_days: BTreeMap<String, BTreeMap<String, Value>>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -94,6 +95,8 @@ pub struct Facts {
     pub phase: String,
     pub faults: Set,
     pub fields: BTreeMap<String, Value>,
+    /// Fields that the case says, or each of its days.
+    pub said: Set,
     pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
     pub bests: Set,
     pub best_days: BTreeMap<String, i64>,
@@ -111,23 +114,26 @@ impl Facts {
             pack.phases.keys().next().unwrap().clone()
         };
         let mut fields = case.fields.clone();
-        let said = &pack.case_fields;
-        for (id, field) in said
+        let kinds = &pack.case_fields;
+        for (id, field) in kinds
             .one_of
             .iter()
-            .chain(&said.whole)
-            .chain(&said.some_of)
-            .chain(&said.dates)
+            .chain(&kinds.whole)
+            .chain(&kinds.some_of)
+            .chain(&kinds.dates)
         {
             if let (false, Some(value)) = (fields.contains_key(id), &field.if_missing) {
                 fields.insert(id.clone(), value.clone());
             }
         }
+        let mut said: Set = case.fields.keys().cloned().collect();
+        super::days::fields_of_week(pack, case, &mut fields, &mut said);
         Self {
             today: case.today.as_deref().map(day_number),
             phase: case.phase.clone().unwrap_or_else(only),
             faults: case.faults.iter().map(|seen| seen.fault.clone()).collect(),
             fields,
+            said,
             by_skill: case.by_skill.clone(),
             bests: case.bests.keys().cloned().collect(),
             best_days: case
@@ -154,7 +160,14 @@ impl Facts {
         let mut answers: Vec<Answer> = condition
             .case
             .iter()
-            .map(|(field, test)| self.test(test, self.fields.get(field)))
+            .map(|(field, test)| {
+                let said = Some(self.said.contains(field));
+                and([
+                    test.known
+                        .map_or(Some(true), |known| Some(Some(known) == said)),
+                    self.test(test, self.fields.get(field)),
+                ])
+            })
             .collect();
         let mut say = |list: &[String], yes: &dyn Fn(&String) -> bool| {
             if !list.is_empty() {
@@ -192,12 +205,9 @@ impl Facts {
         and(answers)
     }
 
-    /// Whether a field passes a test.
+    /// Whether a field passes a test, but for whether it must be said.
     pub fn test(&self, test: &FieldTest, value: Option<&Value>) -> Answer {
         let mut answers = Vec::new();
-        if let Some(known) = test.known {
-            answers.push(Some(known == value.is_some()));
-        }
         let word = |value: &Value, list: &[String]| {
             let held = value.as_str().unwrap();
             list.iter().any(|one| one == held)

@@ -79,6 +79,7 @@ impl Oracle {
         let trims: Vec<_> = rules
             .trim
             .values()
+            .filter(|rule| self.on_day(rule.on.as_ref(), place.day))
             .filter(|rule| self.matches(&rule.what, seen))
             .collect();
         if let Some(least) = trims.iter().map(|rule| rule.sets_at_least).max() {

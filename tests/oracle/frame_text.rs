@@ -158,6 +158,10 @@ pub struct CaseFields {
 #[serde(rename_all = "kebab-case")]
 pub struct Field {
     pub if_missing: Option<Value>,
+    #[serde(default)]
+    pub counts_training_days: bool,
+    #[serde(default)]
+    pub by_day: bool,
 }
 
 #[derive(Clone, Debug, Deserialize)]

@@ -13,6 +13,7 @@ mod broken;
 mod builtin;
 mod case;
 pub mod crate_says;
+mod days;
 mod demand;
 mod dose;
 mod effect;
@@ -57,6 +58,8 @@ pub struct Oracle {
     pub facts: Facts,
     pub exercises: BTreeMap<String, Exercise>,
     pub days: Vec<Day>,
+    /// By day: numbers of the fields that days may say.
+    pub of_days: Vec<days::Numbers>,
     pub allowed: Set,
     /// For competition forms that are not allowed and that a rule speaks of.
     pub stand_ins: BTreeMap<String, Option<String>>,
@@ -109,8 +112,9 @@ impl Oracle {
                 Some(named) => named == *id,
                 None => facts.asks(&layout.when) == Some(true),
             });
-        let days = fits.next().expect("no layout fits").1.days.clone();
+        let mut days = fits.next().expect("no layout fits").1.days.clone();
         assert!(fits.next().is_none(), "two layouts fit");
+        let of_days = days::laid(&pack, &case, &mut days);
 
         let exercises = movement::exercises(&pack, &case.bests);
         let mut oracle = Self {
@@ -119,6 +123,7 @@ impl Oracle {
             facts,
             exercises,
             days,
+            of_days,
             allowed: Set::new(),
             stand_ins: BTreeMap::new(),
         };

@@ -157,10 +157,10 @@ kinds! {
         of: String, per: String, at_most: i64, on: Option<DayFilter>, unit: Option<i64>, yields: Yields,
     }
     "timing" timing Timing {
-        warm_up_seconds: i64, changeover_seconds: i64,
+        on: Option<DayFilter>, warm_up_seconds: i64, changeover_seconds: i64,
     }
     "trim" trim Trim {
-        what: Selector, sets_fewer: i64, sets_at_least: i64,
+        what: Selector, on: Option<DayFilter>, sets_fewer: i64, sets_at_least: i64,
     }
     "watch" watch Watch {}
     "volume" volume Volume {

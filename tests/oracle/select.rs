@@ -3,6 +3,7 @@
 use super::Oracle;
 use super::movement::{Component, Exercise};
 use super::text::{DayFilter, Selector};
+use super::yaml::Value;
 
 /// Where an exercise stands, if it is placed.
 #[derive(Clone, Debug)]
@@ -193,5 +194,9 @@ impl Oracle {
             && (filter.marks.is_empty() || marked(&filter.marks))
             && !marked(&filter.without_marks)
             && (filter.eve_of.is_empty() || eve())
+            && filter.case_of_day.iter().all(|(field, test)| {
+                let number = self.of_days[day].get(field).copied();
+                self.facts.test(test, number.map(Value::from).as_ref()) == Some(true)
+            })
     }
 }

@@ -112,10 +112,11 @@ impl Oracle {
     }
 
     pub fn seconds(&self, items: &[&Item]) -> i64 {
-        if items.is_empty() {
+        let Some(first) = items.first() else {
             return 0;
-        }
+        };
         let timings = self.pack.rules.timing.values();
+        let timings = timings.filter(|rule| self.on_day(rule.on.as_ref(), first.place.day));
         let warm_up = timings
             .clone()
             .map(|rule| rule.warm_up_seconds)
@@ -132,9 +133,10 @@ impl Oracle {
                 .sum::<i64>()
     }
 
-    fn amount(&self, amount: &Amount) -> Option<i64> {
+    fn amount(&self, day: usize, amount: &Amount) -> Option<i64> {
         amount.whole.or_else(|| {
-            Some(self.facts.whole(amount.field.as_ref()?)? * amount.percent.unwrap_or(100) / 100)
+            let said = self.whole_on(day, amount.field.as_ref()?)?;
+            Some(said * amount.percent.unwrap_or(100) / 100)
         })
     }
 
@@ -222,7 +224,7 @@ impl Oracle {
             let bound = |amount: &Option<Amount>| {
                 amount
                     .as_ref()
-                    .and_then(|amount| self.amount(amount))
+                    .and_then(|amount| self.amount(day, amount))
                     .map(|m| m * 60)
             };
             let unit = rule.unit.unwrap_or(5) * 60;

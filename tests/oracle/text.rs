@@ -138,12 +138,13 @@ pub struct Selector {
 }
 
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(rename_all = "kebab-case", default)]
+#[serde(rename_all = "kebab-case", default, deny_unknown_fields)]
 pub struct DayFilter {
     pub efforts: Ids,
     pub marks: Ids,
     pub without_marks: Ids,
     pub eve_of: Ids,
+    pub case_of_day: ById<FieldTest>,
 }
 
 impl DayFilter {
@@ -152,6 +153,7 @@ impl DayFilter {
             && self.marks.is_empty()
             && self.without_marks.is_empty()
             && self.eve_of.is_empty()
+            && self.case_of_day.is_empty()
     }
 }
 

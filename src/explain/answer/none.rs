@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::base::{BarId, CaseFieldId, LayoutId, PhaseId, Place, RuleId, SkillId};
+use crate::base::{BarId, CaseFieldId, LayoutId, PhaseId, Place, RuleId, SkillId, Weekday};
 use crate::explain::glossary::Glossary;
 
 use super::Said;
@@ -77,9 +77,13 @@ pub enum Clashing {
         field: CaseFieldId,
         /// The skill that it is said for, where it is said for one.
         skill: Option<SkillId>,
+        /// The training day that says it, where one does for itself.
+        day: Option<Weekday>,
         /// What the case says, in words.
         says: String,
     },
+    /// The training days that the case names, in words.
+    Days(String),
     /// The layout that the case names.
     Layout(LayoutId),
     /// The phase.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::base::{
     BarId, CaseFieldId, CauseId, ConstraintId, Decimal, DoseId, EffortId, ExerciseId, FactId,
     FaultId, GradeId, LayoutId, PartId, PhaseId, Place, ReferenceId, RoleId, RuleId, SkillId,
-    Trail,
+    Trail, Weekday,
 };
 use crate::explain::claim::{Claim, Level, Ruling, WaitsFor};
 use crate::explain::glossary::Glossary;
@@ -227,6 +227,8 @@ impl Plan {
 pub struct Session {
     /// Day of the week, 1 (Monday) to 7.
     pub day: u8,
+    /// The same as a word, where the case names its training days.
+    pub weekday: Option<Weekday>,
     /// How hard the day is.
     pub effort: EffortId,
     /// Whether it was done already when the week was made; see

@@ -163,6 +163,7 @@ fn clashing(none: &NoWeek) -> Vec<String> {
     let parts = none.parts().map(|clash| match &clash.what {
         Clashing::Rule { id, .. } => id.to_string(),
         Clashing::Field { field, .. } => field.to_string(),
+        Clashing::Days(_) => String::from("training-days"),
         Clashing::Layout(layout) => layout.to_string(),
         Clashing::Phase { phase, .. } => phase.to_string(),
         Clashing::Bar { bar, .. } => bar.to_string(),

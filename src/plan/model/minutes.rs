@@ -11,20 +11,6 @@ use super::shape::{Group, Sums};
 const USUAL_UNIT: i64 = 5;
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Minutes) {
-    let at_least = rule
-        .at_least
-        .as_ref()
-        .and_then(|amount| seconds(builder, amount));
-    let at_most = rule
-        .at_most
-        .as_ref()
-        .and_then(|amount| seconds(builder, amount));
-    let start = builder
-        .setting
-        .speaking(&builder.setting.rules().timing)
-        .map(|(_, timing)| i64::from(timing.warm_up_seconds.value))
-        .max()
-        .unwrap_or(0);
     let unit = 60
         * rule
             .unit
@@ -34,6 +20,10 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Minutes) {
         .filter(|day| builder.week.on(&rule.on, *day))
         .collect::<Vec<_>>()
     {
+        let bound = |amount: &Option<Amount>| {
+            let amount = amount.as_ref()?;
+            seconds(builder, day, amount)
+        };
         let amounts = builder
             .items(day)
             .iter()
@@ -41,9 +31,9 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Minutes) {
             .collect();
         let group = Group {
             amounts,
-            at_least,
-            at_most,
-            start,
+            at_least: bound(&rule.at_least),
+            at_most: bound(&rule.at_most),
+            start: warm_up(builder, day),
             presence: false,
         };
         builder.sums(
@@ -59,14 +49,27 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Minutes) {
     }
 }
 
-/// An amount of minutes in seconds; none where the case leaves its field open.
-fn seconds(builder: &Builder<'_, '_>, amount: &Amount) -> Option<i64> {
+/// Seconds of a day's warm-up.
+fn warm_up(builder: &Builder<'_, '_>, day: usize) -> i64 {
+    let setting = builder.setting;
+    setting
+        .speaking(&setting.rules().timing)
+        .filter(|(_, timing)| builder.week.on(&timing.on, day))
+        .map(|(_, timing)| i64::from(timing.warm_up_seconds.value))
+        .max()
+        .unwrap_or(0)
+}
+
+/// An amount of minutes of a day in seconds; none where the case leaves its field open.
+fn seconds(builder: &Builder<'_, '_>, day: usize, amount: &Amount) -> Option<i64> {
+    let of_day = |field| builder.week.days.get(day)?.number(field);
+    let of_case = |field| match builder.setting.case.value(field).as_deref() {
+        Some(Value::Number(number)) => Some(*number),
+        _ => None,
+    };
     let whole = match (&amount.whole, &amount.field) {
         (Some(whole), _) => *whole,
-        (None, Some(field)) => match builder.setting.case.fields.get(&field.value) {
-            Some(Value::Number(number)) => *number,
-            _ => return None,
-        },
+        (None, Some(field)) => of_day(&field.value).or_else(|| of_case(&field.value))?,
         (None, None) => return None,
     };
     Some(60 * (whole * i64::from(amount.percent.unwrap_or(100)) / 100))

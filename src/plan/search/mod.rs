@@ -20,6 +20,7 @@ mod rows;
 mod session;
 mod simplex;
 mod solver;
+mod spaced;
 mod split;
 mod stage;
 mod walk;

@@ -27,10 +27,16 @@ impl Words<'_> {
                 let path = rule_path(kind, id.as_str());
                 format!("{path} ({place}): {}", first_sentence(self.because(&path)))
             }
-            Clashing::Field { field, skill, says } => {
-                let of = skill.as_ref().map_or_else(String::new, |skill| {
-                    format!(" of the {}", self.skill(skill.as_str()))
-                });
+            Clashing::Field {
+                field,
+                skill,
+                day,
+                says,
+            } => {
+                let of_skill = skill.as_ref().map(|skill| self.skill(skill.as_str()));
+                let of_skill = of_skill.map(|skill| format!(" of the {skill}"));
+                let of_day = day.map(|day| format!(" on {}", day.name()));
+                let of = of_skill.or(of_day).unwrap_or_default();
                 let name = self.name(Named::CaseField, field.as_str());
                 // A field whose value bears its name says it once.
                 let says = if says == name {
@@ -40,6 +46,7 @@ impl Words<'_> {
                 };
                 format!("the case says: {name}{of}{says}")
             }
+            Clashing::Days(says) => format!("the case says: training on {says}"),
             Clashing::Layout(layout) => {
                 format!(
                     "the case says: the layout “{}”",
@@ -66,6 +73,7 @@ impl Words<'_> {
             Clashing::Field { field, .. } => {
                 format!("“{}”", self.name(Named::CaseField, field.as_str()))
             }
+            Clashing::Days(says) => format!("“training on {says}”"),
             Clashing::Layout(id) => format!("“{}”", self.name(Named::Layout, id.as_str())),
             Clashing::Phase { phase, .. } => {
                 format!("“{}”", self.name(Named::Phase, phase.as_str()))
@@ -89,6 +97,7 @@ impl Words<'_> {
                     self.name(Named::CaseField, field.as_str())
                 )
             }
+            Clashing::Days(_) => String::from("train on other days, or let the rules choose them"),
             Clashing::Layout(_) => String::from("let the rules choose the layout"),
             Clashing::Phase { others, .. } => {
                 let names = others.iter().map(|id| self.name(Named::Phase, id.as_str()));

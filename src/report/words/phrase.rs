@@ -1,5 +1,7 @@
 //! Phrases: sentences cut short, numbers of things, days.
 
+use crate::base::Weekday;
+
 /// The first sentence of a text, with its full stop.
 pub(super) fn first_sentence(text: &str) -> &str {
     let end = text.find(". ").map_or(text.len(), |at| at + 1);
@@ -91,17 +93,7 @@ pub(crate) fn hundredths(number: i64) -> String {
 
 /// The day of the week, 1 to 7; the number itself beyond.
 pub(crate) fn weekday(day: u8) -> String {
-    let names = [
-        "Monday",
-        "Tuesday",
-        "Wednesday",
-        "Thursday",
-        "Friday",
-        "Saturday",
-        "Sunday",
-    ];
-    let name = usize::from(day).checked_sub(1).and_then(|at| names.get(at));
-    name.map_or_else(|| format!("day {day}"), |name| (*name).to_owned())
+    Weekday::numbered(day).map_or_else(|| format!("day {day}"), |day| day.name().to_owned())
 }
 
 /// Ids as written.

@@ -11,7 +11,7 @@ use super::Checks;
 use super::declared::meant;
 use super::items::{get, items, rules};
 use super::sections::Sort;
-use super::walk::{Spot, Visit};
+use super::walk::{Spot, Step, Visit};
 
 /// What sort of case field an id is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -77,6 +77,9 @@ impl<'p> Visit<'p> for Tests<'_, '_, '_> {
         let Some(sort) = sort_of(self.checks.pack, field) else {
             return;
         };
+        if spot.up().map(Spot::last) == Some(Step::Field("case_of_day")) {
+            return self.of_day(field, test, spot);
+        }
         let numbered = matches!(sort, FieldSort::Whole | FieldSort::Dates);
         let keys = [
             ("is", !test.is.is_empty(), sort == FieldSort::OneOf),
@@ -118,6 +121,49 @@ impl<'p> Visit<'p> for Tests<'_, '_, '_> {
             for value in test.has.iter().chain(&test.has_none) {
                 self.checks.value(field, &of.values, value);
             }
+        }
+    }
+}
+
+impl Tests<'_, '_, '_> {
+    /// A test of a day's value: of a field that days may say, and of numbers alone.
+    fn of_day(&mut self, field: &str, test: &FieldTest, spot: &Spot<'_, '_>) {
+        if !get(&self.checks.pack.whole, field).is_some_and(|field| field.by_day) {
+            self.checks.problem(
+                Code::Contradiction,
+                spot.key_place(self.node),
+                format!(
+                    "`{field}` is the same on every day, and `case-of-day` asks for a day's value"
+                ),
+                "ask for it under `when`, or name a `whole` field with `by-day: true`",
+            );
+            return;
+        }
+        let FieldTest {
+            is,
+            is_not,
+            has,
+            has_none,
+            at_least: _,
+            at_most: _,
+            known,
+        } = test;
+        let keys = [
+            ("is", !is.is_empty()),
+            ("is-not", !is_not.is_empty()),
+            ("has", !has.is_empty()),
+            ("has-none", !has_none.is_empty()),
+            ("known", known.is_some()),
+        ];
+        for (key, _) in keys.into_iter().filter(|(_, given)| *given) {
+            self.checks.problem(
+                Code::UnknownKey,
+                spot.field(key).key_place(self.node),
+                format!(
+                    "`{key}` does not fit a day's value, which is a number that is always known"
+                ),
+                "write `at-least` or `at-most`",
+            );
         }
     }
 }

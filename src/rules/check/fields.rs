@@ -62,6 +62,7 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
             checks.at(number, "if-missing", field.from, field.to);
         }
     }
+    of_days(checks);
     for (id, factor) in &pack.factors_by_phase {
         checks.some(
             Sort::Factor,
@@ -129,6 +130,36 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
                 );
             }
             last = Some(step.from);
+        }
+    }
+}
+
+/// What fields say of days: one of them counts, and a day's value is always known.
+fn of_days(checks: &mut Checks<'_, '_>) {
+    let pack = checks.pack;
+    let mut first: Option<&At<CaseFieldId>> = None;
+    for (id, field) in &pack.whole {
+        let key = |key| checks.key_place(Sort::CaseField, id.as_str(), key);
+        let (counts, by_day) = (key("counts-training-days"), key("by-day"));
+        if field.counts_training_days {
+            if let Some(first) = first {
+                let what = format!("`{first}` counts the training days, and `{id}` does too");
+                let help = "let one field count them";
+                checks.problem(Code::Contradiction, counts.clone(), what, help);
+            } else {
+                first = Some(id);
+            }
+        }
+        if field.by_day && field.counts_training_days {
+            let what = format!("`{id}` counts the training days, so no single day can say it");
+            checks.problem(Code::Contradiction, by_day, what, "take `by-day` out");
+        } else if field.by_day && field.if_missing.is_none() {
+            checks.problem(
+                Code::MissingKey,
+                by_day,
+                format!("a day's value of `{id}` is always known, and the field lacks the key `if-missing`"),
+                "add `if-missing:` with the value where nothing is said",
+            );
         }
     }
 }

@@ -54,6 +54,7 @@ impl General<'_, '_, '_> {
             // An inner map that asks for something is met by itself.
             let own = key.text == "case"
                 || key.text == "case-of-skill"
+                || key.text == "case-of-day"
                 || key.text == "demand"
                 || key.text == "trains";
             let empty = match &value.kind {

@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Code, Diagnostic, Place};
 use crate::rules::read::Node;
-use crate::rules::vocab::{DayFilter, Selector, Yields};
+use crate::rules::vocab::{Selector, Yields};
 
 use super::Checks;
 use super::items::{get, items};
@@ -112,15 +112,9 @@ fn groups<'p>(checks: &Checks<'p, '_>) -> Asking<'p> {
 /// Checks every hard `exclude` that speaks of every day.
 pub(super) fn check(checks: &mut Checks<'_, '_>) {
     let asking = groups(checks);
-    let every_day = |on: &DayFilter| {
-        on.efforts.is_empty()
-            && on.marks.is_empty()
-            && on.without_marks.is_empty()
-            && on.eve_of.is_empty()
-    };
     let rules = checks.pack.rules.exclude.iter();
     let hard: BTreeSet<&str> = rules
-        .filter(|(_, rule)| rule.yields == Yields::Never && every_day(&rule.on))
+        .filter(|(_, rule)| rule.yields == Yields::Never && rule.on.takes_every_day())
         .map(|(id, _)| id.as_str())
         .collect();
     let of_hard = items(checks.pack)

@@ -58,8 +58,8 @@ walk! {
     Ramp { when, if_unknown, what, steps, lighter_for_fewer_pieces, sets_apart_percent, because, source }
     Repeat { when, if_unknown, what, at_least_if_used, at_most, yields, because, source }
     StressCap { when, if_unknown, of, per, at_most, on, unit, yields, because, source }
-    Timing { when, if_unknown, warm_up_seconds, changeover_seconds, because, source }
-    Trim { when, if_unknown, what, sets_fewer, sets_at_least, because, source }
+    Timing { when, if_unknown, on, warm_up_seconds, changeover_seconds, because, source }
+    Trim { when, if_unknown, what, on, sets_fewer, sets_at_least, because, source }
     Volume { when, if_unknown, what, table, together, unit, yields, because, source }
     Watch { when, if_unknown, what, rank, look, lighten, because, source }
 }

@@ -27,7 +27,7 @@ walk! {
         best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, tried, did_last_week, roles,
         parts, efforts, percent, any, not,
     }
-    DayFilter: days { efforts, marks, without_marks, eve_of }
+    DayFilter: days { efforts, marks, without_marks, eve_of, case_of_day }
     Group { names, says, what, source }
 
     Skill { names, stages, reference, source }
@@ -86,7 +86,7 @@ walk! {
     Zone { percent, reps_per_set, total, best_total }
 
     OneOfField { names, values, if_missing, by_skill }
-    WholeField { names, unit, from, to, if_missing, source }
+    WholeField { names, unit, from, to, if_missing, counts_training_days, by_day, source }
     SomeOfField { names, values, if_missing }
     DateField { names }
 

@@ -37,7 +37,7 @@ pub(crate) struct Minutes {
 pub(crate) struct Amount {
     /// The number itself.
     pub(crate) whole: Option<i64>,
-    /// A `whole` case field; where the case leaves it open, the bound is silent.
+    /// A `whole` case field, the day's own where it has one; where the case leaves it open, the bound is silent.
     pub(crate) field: Option<At<CaseFieldId>>,
     /// Percent of the field, 100 where absent; rounded down.
     pub(crate) percent: Option<u16>,

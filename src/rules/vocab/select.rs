@@ -147,6 +147,28 @@ pub(crate) struct DayFilter {
     /// Training days whose next calendar day is a day of one of these efforts; the week wraps round.
     #[serde(default)]
     pub(crate) eve_of: Vec<At<EffortId>>,
+    /// Days whose values of all these case fields pass; each field is a `whole` one with `by-day: true`.
+    #[serde(default)]
+    pub(crate) case_of_day: IndexMap<At<CaseFieldId>, FieldTest>,
+}
+
+impl DayFilter {
+    /// Whether it leaves out no day.
+    pub(crate) fn takes_every_day(&self) -> bool {
+        // Every field by name: a new one must say here that it leaves days out.
+        let Self {
+            efforts,
+            marks,
+            without_marks,
+            eve_of,
+            case_of_day,
+        } = self;
+        efforts.is_empty()
+            && marks.is_empty()
+            && without_marks.is_empty()
+            && eve_of.is_empty()
+            && case_of_day.is_empty()
+    }
 }
 
 /// A named selector.

@@ -33,6 +33,12 @@ pub(crate) struct WholeField {
     pub(crate) to: i64,
     /// The value where the case says nothing; unknown where absent.
     pub(crate) if_missing: Option<At<i64>>,
+    /// Whether it counts the training days, so that a case which names them says it so; of one field at most.
+    #[serde(default)]
+    pub(crate) counts_training_days: bool,
+    /// Whether a training day that a case names may say its own value; only with an `if-missing`.
+    #[serde(default)]
+    pub(crate) by_day: bool,
     /// Where its numbers come from.
     #[serde(default)]
     pub(crate) source: Sourced,

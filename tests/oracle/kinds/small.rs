@@ -103,6 +103,8 @@ case-fields:
     standing: {values: [green, ripe], by-skill: true}
   whole:
     hours: {from: 1, to: 9}
+    spell: {from: 1, to: 90, if-missing: 20, by-day: true}
+    evenings: {from: 1, to: 5, if-missing: 3, counts-training-days: true}
   some-of:
     ails: {values: [sore, stiff], if-missing: []}
 groups:

@@ -205,6 +205,7 @@ pub fn fields(names: &Names) -> String {
         list(&names.choices)
     );
     writeln!(text, "  whole:\n    {}: {{from: 1, to: 9}}", names.number).unwrap();
+    text.push_str(super::days::FIELDS);
     writeln!(
         text,
         "  some-of:\n    {}: {{values: {}, if-missing: []}}",

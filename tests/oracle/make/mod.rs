@@ -2,6 +2,7 @@
 //!
 //! The same seed gives the same texts. Kept out is what the description leaves open.
 
+mod days;
 pub mod dress;
 mod frame;
 mod movement;
@@ -75,13 +76,15 @@ pub struct Shape {
 /// One in five seeds has many hard rules, one in five three days.
 pub fn attempt(seed: u64, attempt: u64) -> Made {
     let mut random = Random::new(seed * 1_000 + attempt);
+    let mut of_days = Random::new(seed * 1_000 + attempt + 500_000_000);
     let days = if seed % 5 == 4 { 3 } else { 2 };
     let shape = Shape {
         days,
         in_a_part: if days == 3 { 1 } else { random.between(1, 2) },
         tight: tight(seed),
     };
-    let (terse, case) = draw(&mut random, shape);
+    let (terse, mut case) = draw(&mut random, shape, &days::rules(&mut of_days));
+    case.push_str(&days::named(&mut of_days, days));
     Made {
         seed,
         files: dress::files(&terse),
@@ -111,7 +114,7 @@ impl Made {
     }
 }
 
-fn draw(random: &mut Random, shape: Shape) -> (String, String) {
+fn draw(random: &mut Random, shape: Shape, of_days: &[(&'static str, String)]) -> (String, String) {
     let mut names = Names {
         movement_causes: random.words(3),
         capacity_causes: random.words(1),
@@ -155,7 +158,7 @@ fn draw(random: &mut Random, shape: Shape) -> (String, String) {
             select::flat(random, &names, about)
         ));
     }
-    text.push_str(&rules::rules(random, &names, shape));
+    text.push_str(&rules::rules(random, &names, shape, of_days));
     let case = frame::case(random, &names);
     // Behind the rest, so that what was made of a seed before stays as it was.
     text.push_str(&rules::how_often(random, &names));

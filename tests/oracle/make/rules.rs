@@ -78,7 +78,12 @@ impl Rules<'_> {
 }
 
 /// All rules of a pack.
-pub fn rules(random: &mut Random, names: &Names, shape: Shape) -> String {
+pub fn rules(
+    random: &mut Random,
+    names: &Names,
+    shape: Shape,
+    of_days: &[(&'static str, String)],
+) -> String {
     let mut rules = Rules {
         names,
         shape,
@@ -90,6 +95,10 @@ pub fn rules(random: &mut Random, names: &Names, shape: Shape) -> String {
         [of_sessions, of_order, of_two_days, of_weeks, of_worth];
     for kind in kinds {
         kind(random, &mut rules);
+    }
+    for (kind, rule) in of_days {
+        let held = rules.by_kind.entry(kind).or_default();
+        writeln!(held, "    of-a-day: {rule}").unwrap();
     }
     let kinds: Vec<String> = rules
         .by_kind
