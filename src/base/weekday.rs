@@ -9,7 +9,6 @@ use super::nearest::nearest;
 
 /// A day of the week.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Weekday {
     /// Day 1.
@@ -127,6 +126,23 @@ impl FromStr for Weekday {
         let found = Self::ALL.into_iter().find(|day| day.as_str() == word);
         found.ok_or_else(|| BadWeekday {
             word: word.chars().take(LONGEST_TOLD).collect(),
+        })
+    }
+}
+
+/// The words as a pattern, so that maps by day refuse every other key.
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Weekday {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Weekday".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let words = Self::ALL.map(Self::as_str).join("|");
+        schemars::json_schema!({
+            "description": "A day of the week.",
+            "type": "string",
+            "pattern": format!("^({words})$"),
         })
     }
 }

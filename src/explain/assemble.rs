@@ -7,8 +7,7 @@ use crate::base::{CaseFieldId, ConstraintId, Decimal, ExerciseId, TrailError};
 use crate::infer::Setting;
 use crate::plan::recheck::Verdict;
 use crate::plan::{Basis, Best, Item as Placed, Week};
-use crate::rules::case_check::{Case, Value};
-use crate::rules::pack::Pack;
+use crate::rules::case_check::Value;
 
 use super::answer::{
     Bar, Bound, Composed, Item, Load, Missing, Plan, Proof, Said, Session, StandIn, Waiting, Worked,
@@ -19,6 +18,7 @@ use super::date::day_in_words;
 use super::glossary::{Glossary, rule_path};
 use super::reason::Held;
 use super::shortfall::shortfalls;
+use super::stated::stated;
 use super::trace::Trace;
 
 /// What is known of the whole beside the days themselves.
@@ -38,47 +38,6 @@ pub(crate) fn value_in_words(glossary: &Glossary, field: &CaseFieldId, value: &V
         Value::Number(number) => number.to_string(),
         Value::Date(day) => day_in_words(*day),
     }
-}
-
-/// What the case itself says in its fields, in words.
-pub(crate) fn stated(pack: &Pack, glossary: &Glossary, case: &Case) -> Vec<(CaseFieldId, String)> {
-    let of_days = case.days.values().flat_map(BTreeMap::keys);
-    let fields: BTreeSet<&CaseFieldId> = case.stated.iter().chain(of_days).collect();
-    let counts = pack.counts_training_days().map(|(id, _)| &id.value);
-    let said = fields.into_iter().filter_map(|field| {
-        let own = case.fields.get(field);
-        let own = own.map(|value| value_in_words(glossary, field, value));
-        let says = if case.days.is_empty() {
-            own?
-        } else if counts == Some(field) {
-            days_in_words(case)
-        } else {
-            by_day(case, field, own)?
-        };
-        Some((field.clone(), says))
-    });
-    said.collect()
-}
-
-/// The days that a case names, in words.
-pub(crate) fn days_in_words(case: &Case) -> String {
-    let names: Vec<&str> = case.days.keys().map(|day| day.name()).collect();
-    names.join(", ")
-}
-
-/// What a case says of a field on its days, and what else.
-fn by_day(case: &Case, field: &CaseFieldId, own: Option<String>) -> Option<String> {
-    let said = case.days.iter();
-    let mut all: Vec<String> = said
-        .filter_map(|(day, said)| Some(format!("{} on {}", said.get(field)?, day.name())))
-        .collect();
-    if all.is_empty() {
-        return own;
-    }
-    if all.len() < case.days.len() {
-        all.extend(own.map(|own| format!("else {own}")));
-    }
-    Some(all.join(", "))
 }
 
 /// A number of thousandths as a load; nought where it is none.

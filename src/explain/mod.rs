@@ -18,6 +18,7 @@ mod rank;
 mod reason;
 mod relax;
 mod shortfall;
+mod stated;
 mod trace;
 
 pub use answer::{

@@ -368,20 +368,20 @@ impl<'a> Setting<'a> {
                     .get(&self.case.phase)
                     .map_or(100, |percent| i64::from(*percent))
             } else if let Some(factor) = self.pack.factors_by_choice.get(id) {
-                match self.case.value(&factor.field.value).as_deref() {
+                match self.case.value(&factor.field.value) {
                     Some(Value::Word(word)) => factor
                         .percents
-                        .get(word)
+                        .get(&word)
                         .map_or(100, |percent| i64::from(*percent)),
                     _ => 100,
                 }
             } else if let Some(factor) = self.pack.factors_by_number.get(id) {
-                match self.case.value(&factor.field.value).as_deref() {
+                match self.case.value(&factor.field.value) {
                     Some(Value::Number(n)) => factor
                         .steps
                         .iter()
                         .rev()
-                        .find(|step| step.from <= *n)
+                        .find(|step| step.from <= n)
                         .map_or(100, |step| i64::from(step.percent)),
                     _ => 100,
                 }

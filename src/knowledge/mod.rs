@@ -23,10 +23,10 @@ use crate::graph::{Graph, build};
 use crate::rules::case_check;
 use crate::rules::case_check::{check_tests_with, read_case};
 use crate::rules::load::load;
-#[cfg(feature = "builtin")]
-use crate::rules::load::load_known;
 use crate::rules::pack::Pack;
-use crate::rules::read::{Limits, Lost, not_utf8};
+#[cfg(feature = "builtin")]
+use crate::rules::read::parse_known;
+use crate::rules::read::{Limits, Lost, not_utf8, parse};
 
 pub use crate::plan::flat::OpenModel;
 pub use builder::CaseBuilder;
@@ -90,7 +90,9 @@ impl KnowledgeBase {
             .map(|(name, text)| (Arc::from(name), Arc::from(text)))
             .collect();
         let limits = Limits::default();
-        Self::made(load_known(&files, &limits), files, limits)
+        // Tests of this library read these texts with the second reader too.
+        let pack = load(parse_known, &files, Vec::new(), &limits);
+        Self::made(pack, files, limits)
     }
 
     /// Rules from names and texts of files, in any order; names only serve to say where things are.
@@ -163,7 +165,7 @@ impl KnowledgeBase {
         limits: Limits,
     ) -> Result<Self, Error> {
         files.sort();
-        Self::made(load(&files, lost, &limits), files, limits)
+        Self::made(load(parse, &files, lost, &limits), files, limits)
     }
 
     /// A base of a pack that was read from files.

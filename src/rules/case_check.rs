@@ -1,6 +1,5 @@
 //! A case as checked against a pack.
 
-use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{
@@ -123,20 +122,20 @@ pub(crate) struct Case {
 impl Case {
     /// The value of a field where no single day is asked: where a training day says its own, the mean of
     /// the days' values, rounded down.
-    pub(crate) fn value(&self, field: &CaseFieldId) -> Option<Cow<'_, Value>> {
-        let own = self.fields.get(field);
+    pub(crate) fn value(&self, field: &CaseFieldId) -> Option<Value> {
+        let case = self.fields.get(field);
         if !self.days.values().any(|said| said.contains_key(field)) {
-            return own.map(Cow::Borrowed);
+            return case.cloned();
         }
         let mut sum = 0i64;
         for said in self.days.values() {
-            sum += match (said.get(field), own) {
+            sum += match (said.get(field), case) {
                 (Some(number), _) | (None, Some(Value::Number(number))) => *number,
                 (None, _) => return None,
             };
         }
         let days = i64::try_from(self.days.len()).unwrap_or(1).max(1);
-        Some(Cow::Owned(Value::Number(sum.div_euclid(days))))
+        Some(Value::Number(sum.div_euclid(days)))
     }
 
     /// Whether the case says a field: by itself, or on each of its days.

@@ -16,15 +16,16 @@ use super::check::sections::{Sort, sections};
 use super::check::together::tell_together;
 use super::inside::inside_of;
 use super::pack::{Items, Pack};
-#[cfg(feature = "builtin")]
-use super::read::parse_known;
 use super::read::{
-    Beyond, Fit, Key, Limits, Lost, Node, Reached, Standing, check_texts, fit, parse, read_as_far,
+    Beyond, Fit, Key, Limits, Lost, Node, Reached, Standing, check_texts, fit, read_as_far,
     read_key,
 };
 use super::shape::{
     FORMAT, duplicate, entries, format_is_read, is_cut_off, is_for_format, unknown_key,
 };
+
+/// What makes a tree of a text: with a second reader beside, or without.
+type Parse = fn(&str, &Arc<str>, &Limits, &mut Vec<Diagnostic>) -> Option<Node>;
 
 /// Reads and checks a pack from the names and texts of its files, in any order, and those of which
 /// there is no text.
@@ -33,25 +34,7 @@ use super::shape::{
 ///
 /// Every problem that was found, sorted by place; each file without a text is one.
 pub(crate) fn load(
-    files: &[(Arc<str>, Arc<str>)],
-    lost: Vec<Lost>,
-    limits: &Limits,
-) -> Result<Pack, Vec<Diagnostic>> {
-    load_by(parse, files, lost, limits)
-}
-
-/// The same of files of which it is known that a second YAML reader reads them alike: those that
-/// are compiled in, whose text the tests of this library read both ways.
-#[cfg(feature = "builtin")]
-pub(crate) fn load_known(
-    files: &[(Arc<str>, Arc<str>)],
-    limits: &Limits,
-) -> Result<Pack, Vec<Diagnostic>> {
-    load_by(parse_known, files, Vec::new(), limits)
-}
-
-fn load_by(
-    parse: fn(&str, &Arc<str>, &Limits, &mut Vec<Diagnostic>) -> Option<Node>,
+    parse: Parse,
     files: &[(Arc<str>, Arc<str>)],
     lost: Vec<Lost>,
     limits: &Limits,

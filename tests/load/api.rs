@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::rules::case_check;
 use crate::rules::load;
-use crate::rules::read::Limits;
+use crate::rules::read::{Limits, parse};
 
 pub(super) use crate::base::{Code, Diagnostic};
 pub(super) use crate::rules::case_check::{Case, Value};
@@ -19,7 +19,7 @@ pub(super) fn read_pack(files: &[(&str, &str)], limits: &Bounds) -> Result<Pack,
         .iter()
         .map(|(name, text)| (Arc::from(*name), Arc::from(*text)))
         .collect();
-    load::load(&files, Vec::new(), limits)
+    load::load(parse, &files, Vec::new(), limits)
 }
 
 /// Reads a case against a pack.

@@ -63,8 +63,8 @@ fn warm_up(builder: &Builder<'_, '_>, day: usize) -> i64 {
 /// An amount of minutes of a day in seconds; none where the case leaves its field open.
 fn seconds(builder: &Builder<'_, '_>, day: usize, amount: &Amount) -> Option<i64> {
     let of_day = |field| builder.week.days.get(day)?.number(field);
-    let of_case = |field| match builder.setting.case.value(field).as_deref() {
-        Some(Value::Number(number)) => Some(*number),
+    let of_case = |field| match builder.setting.case.value(field) {
+        Some(Value::Number(number)) => Some(number),
         _ => None,
     };
     let whole = match (&amount.whole, &amount.field) {

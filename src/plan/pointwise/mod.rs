@@ -24,7 +24,7 @@ use crate::plan::search::{Outcome, search};
 use crate::plan::{Item, Loads, Pool, Week};
 use crate::rules::case_check::read_case;
 use crate::rules::load::load;
-use crate::rules::read::Limits;
+use crate::rules::read::{Limits, parse};
 
 use make::random::Random;
 use weeks::{changed, thrown_together, within_parts};
@@ -171,7 +171,7 @@ fn hold(
         .iter()
         .map(|(name, text)| (Arc::from(name.as_str()), Arc::from(text.as_str())))
         .collect();
-    let pack = load(&files, Vec::new(), &Limits::default()).unwrap();
+    let pack = load(parse, &files, Vec::new(), &Limits::default()).unwrap();
     let graph = graph::build(&pack).unwrap();
     let case = read_case(
         &Arc::from("case.yaml"),

@@ -20,7 +20,6 @@ mod rows;
 mod session;
 mod simplex;
 mod solver;
-mod spaced;
 mod split;
 mod stage;
 mod walk;

@@ -9,7 +9,6 @@ use super::cuts;
 use super::node::{Node, Relaxation};
 use super::rows::{RowValues, Twice, reach};
 use super::session::{DaySearch, Fixed, Session};
-use super::spaced;
 use super::split::Split;
 use super::stage::{Scale, Stage};
 use super::whole::Found;
@@ -40,8 +39,6 @@ pub(super) struct Solver {
     pub(super) stage: Stage,
     /// Rows that count the days of one exercise.
     pub(super) twices: Vec<Twice>,
-    /// Those of them whose exercise no week of the stage has.
-    gone: Vec<usize>,
     work: u64,
     allowed: u64,
 }
@@ -67,7 +64,6 @@ impl Solver {
             model: Rc::new(model),
             stage: Stage::strict(scale),
             twices: Vec::new(),
-            gone: Vec::new(),
             work: 0,
             allowed,
         }
@@ -120,7 +116,6 @@ impl Solver {
         self.twices = cuts::twice(&mut plain, &stage);
         self.model = Rc::new(plain);
         self.multipliers.truncate(self.own_rows);
-        self.look_for_days(&stage);
         self.cut(&stage);
         let model = Rc::clone(&self.model);
         let model = model.as_ref();
@@ -187,22 +182,8 @@ impl Solver {
             // No week scores more, whatever is known of it.
             bound: self.stage.scale.span,
         };
-        for row in &self.gone {
-            if let Some(ends) = root.ends.get_mut(*row) {
-                ends.1 = ends.1.min(0);
-            }
-        }
         root.keep_out(&self.twices, &self.stage);
         root
-    }
-
-    /// Notes the exercises that must come several times and have no days for it.
-    fn look_for_days(&mut self, stage: &Stage) {
-        let model = Rc::clone(&self.model);
-        let days = searches(&model, *stage);
-        let (gone, work) = spaced::without_days(&model, stage, &days, &self.twices);
-        self.gone = gone;
-        self.spend(work);
     }
 
     /// What each total of each row is worth.

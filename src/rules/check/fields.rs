@@ -143,7 +143,8 @@ fn of_days(checks: &mut Checks<'_, '_>) {
         let (counts, by_day) = (key("counts-training-days"), key("by-day"));
         if field.counts_training_days {
             if let Some(first) = first {
-                let what = format!("`{first}` counts the training days, and `{id}` does too");
+                let what =
+                    format!("`{first}` counts the days that are trained, and `{id}` does too");
                 let help = "let one field count them";
                 checks.problem(Code::Contradiction, counts.clone(), what, help);
             } else {
@@ -151,7 +152,8 @@ fn of_days(checks: &mut Checks<'_, '_>) {
             }
         }
         if field.by_day && field.counts_training_days {
-            let what = format!("`{id}` counts the training days, so no single day can say it");
+            let what =
+                format!("`{id}` counts the days that are trained, so no single day can say it");
             checks.problem(Code::Contradiction, by_day, what, "take `by-day` out");
         } else if field.by_day && field.if_missing.is_none() {
             checks.problem(

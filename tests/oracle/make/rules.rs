@@ -98,7 +98,7 @@ pub fn rules(
     }
     for (kind, rule) in of_days {
         let held = rules.by_kind.entry(kind).or_default();
-        writeln!(held, "    of-a-day: {rule}").unwrap();
+        writeln!(held, "    day-{kind}: {rule}").unwrap();
     }
     let kinds: Vec<String> = rules
         .by_kind

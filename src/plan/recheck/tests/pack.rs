@@ -13,7 +13,7 @@ use crate::plan::slots::Week;
 use crate::rules::case_check::{Case, read_case};
 use crate::rules::load::load;
 use crate::rules::pack::Pack;
-use crate::rules::read::Limits;
+use crate::rules::read::{Limits, parse};
 
 const FILES: [(&str, &str); 20] = [
     ("sources", "expert-set: {own: {by: nobody, date: '2026-01-01', note: invented}}"),
@@ -203,7 +203,7 @@ fn pack(rules: &[&str], layout: Option<&str>) -> Pack {
         "rules",
         &[&[TIMING, DOSE], rules].concat().join("\n  "),
     ));
-    load(&files, Vec::new(), &Limits::default()).unwrap_or_else(|wrong| panic!("{wrong:#?}"))
+    load(parse, &files, Vec::new(), &Limits::default()).unwrap_or_else(|wrong| panic!("{wrong:#?}"))
 }
 
 /// Sets the bench up with rules, another layout and what the case says besides its bests.
