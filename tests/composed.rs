@@ -32,7 +32,10 @@ fn case_of(base: &KnowledgeBase, solved: &Solved) -> Case {
 #[test]
 fn a_week_is_never_worse_for_it() {
     let (mut better, mut seen) = (0, 0);
-    for (solved, plan) in weeks().step_by(11) {
+    let some = weeks().enumerate().filter(|(at, (solved, _))| {
+        at % 11 == 0 || solved.name.starts_with("snatch-lost-by-a-jump-back")
+    });
+    for (_, (solved, plan)) in some {
         let (base, case) = BASE.composed(&solved.case).unwrap();
         let other = week(&base, &case);
         let units = |plan: &Plan| (plan.missed.last, plan.missed.middle, plan.missed.first);

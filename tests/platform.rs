@@ -18,6 +18,8 @@ const LINE: usize = 80 - 6 - "watch: ".len();
 fn best(solved: &Solved, load: &Load) -> i64 {
     let said = |id: &str| -> i64 {
         let best = &solved.said["bests"][id];
+        // A best may have a day beside it.
+        let best = best.get("weight").unwrap_or(best);
         let text = serde_yaml::to_string(best).unwrap();
         text.trim().parse::<Decimal>().unwrap().thousandths()
     };

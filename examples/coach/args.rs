@@ -119,7 +119,7 @@ pub struct WeekArgs {
     /// What a model seeks; needed where something gives way.
     #[arg(long, value_enum)]
     pub seek: Option<Seek>,
-    /// A day that was trained as the week has it: `monday`, or 1 to 7; repeatable.
+    /// A day trained as the week has it: `monday`, or 1 to 7; repeatable.
     #[arg(long, value_name = "DAY", value_parser = day)]
     pub done: Vec<u8>,
     /// A day of the week that was missed: `monday`, or 1 to 7; repeatable.

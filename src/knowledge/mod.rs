@@ -269,14 +269,15 @@ impl KnowledgeBase {
     }
 }
 
-#[cfg(all(test, feature = "builtin"))]
+#[cfg(test)]
 #[allow(clippy::unwrap_used)]
 mod tests {
-    use super::KnowledgeBase;
-
     /// The built-in rules are read by one reader alone, since this holds of them.
+    #[cfg(feature = "builtin")]
     #[test]
     fn the_built_in_rules_are_read_alike_by_two_readers() {
+        use super::KnowledgeBase;
+
         let files = crate::builtin::FILES.iter().copied();
         let twice = KnowledgeBase::from_texts(files).unwrap();
         let once = KnowledgeBase::builtin().unwrap();
