@@ -125,7 +125,7 @@ pub struct WeekArgs {
     /// A day of the week that was missed: `monday`, or 1 to 7; repeatable.
     #[arg(long, value_name = "DAY", value_parser = day)]
     pub missed: Vec<u8>,
-    /// Put variations together that nobody listed, where the rules let them be.
+    /// Put together variations that nobody listed, within the rules.
     #[arg(long)]
     pub compose: bool,
     /// A label for the sheet; it decides nothing.
