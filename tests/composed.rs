@@ -5,6 +5,8 @@ use std::collections::BTreeSet;
 use drillwright::explain::{Placing, Plan, Proof};
 use drillwright::{Answer, Case, KnowledgeBase};
 
+use crate::cli::schemas::{assert_holds, schema};
+use crate::cli::{coach, kept};
 use crate::corpus::{BASE, Solved, named, weeks};
 
 fn week(base: &KnowledgeBase, case: &Case) -> Plan {
@@ -140,4 +142,31 @@ fn without_a_cause_the_rules_stay_as_they_are() {
         .unwrap();
     let (base, _) = BASE.composed(&case).unwrap();
     assert_eq!(base.fingerprint(), BASE.fingerprint());
+}
+
+/// The command does the same, says so on the sheet, and its document holds by its schema.
+#[test]
+fn the_command_puts_together_what_the_library_does() {
+    let path = kept("snatch-lost-by-a-jump-back-at-3-days");
+    let (base, case) = BASE
+        .composed(&named("snatch-lost-by-a-jump-back-at-3-days").case)
+        .unwrap();
+    let plan = week(&base, &case);
+    let json = coach(&["week", &path, "--compose", "--as", "json"]).json();
+    assert_holds(&schema("week"), &json, "the week");
+    let names = |all: &serde_json::Value| -> Vec<String> {
+        let all = all.as_array().unwrap().iter();
+        all.map(|made| made["exercise"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    let made: Vec<String> = plan
+        .composed
+        .iter()
+        .map(|made| made.exercise.to_string())
+        .collect();
+    assert_eq!(names(&json["composed"]), made);
+    let sheet = coach(&["week", &path, "--compose"]).out;
+    assert!(sheet.contains("was put together from the"), "{sheet}");
+    let usual = coach(&["week", &path]).out;
+    assert!(!usual.contains("was put together from the"), "{usual}");
 }

@@ -2,9 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::explain::Glossary;
 use crate::graph::build;
-use crate::graph::naming::Lexicon;
 use crate::infer::{Setting, composable, worth_having};
 use crate::rules::pack::Pack;
 
@@ -66,24 +64,14 @@ impl KnowledgeBase {
             return Ok((self.clone(), case.clone()));
         }
         all.retain(|(id, _)| kept.contains(&id.value));
-        let pack = with(&all);
-        let graph = build(&pack).map_err(|wrong| broken(&wrong))?;
-        let lexicon = Lexicon::of(&pack, &graph).map_err(|wrong| broken(&wrong))?;
-        let glossary = Arc::new(Glossary::of(&pack, &graph));
         let names: Vec<&str> = kept.iter().map(|id| id.as_str()).collect();
         let texts = [(self.fingerprint(), ""), ("composed", &names.join(" "))];
         let fingerprint = fingerprint::of(texts.into_iter());
         let mut checked = case.checked.clone();
         checked.new.extend(kept);
         let case = Case::new(checked, &fingerprint);
-        let inner = Inner {
-            pack,
-            graph,
-            lexicon,
-            glossary,
-            fingerprint,
-            limits: self.0.limits,
-        };
+        let inner = Inner::of(with(&all), fingerprint, self.0.limits);
+        let inner = inner.map_err(|wrong| broken(&wrong))?;
         Ok((Self(Arc::new(inner)), case))
     }
 }

@@ -77,6 +77,27 @@ impl Case {
     }
 }
 
+impl Inner {
+    /// All that follows from a pack.
+    ///
+    /// # Errors
+    ///
+    /// Every problem of its exercises and words.
+    fn of(pack: Pack, fingerprint: String, limits: Limits) -> Result<Self, Vec<Diagnostic>> {
+        let graph = build(&pack)?;
+        let lexicon = Lexicon::of(&pack, &graph)?;
+        let glossary = Arc::new(Glossary::of(&pack, &graph));
+        Ok(Self {
+            pack,
+            graph,
+            lexicon,
+            glossary,
+            fingerprint,
+            limits,
+        })
+    }
+}
+
 impl KnowledgeBase {
     /// The built-in method.
     ///
@@ -175,26 +196,15 @@ impl KnowledgeBase {
         limits: Limits,
     ) -> Result<Self, Error> {
         let built = pack.and_then(|pack| {
-            let graph = build(&pack)?;
-            let lexicon = Lexicon::of(&pack, &graph)?;
-            Ok((pack, graph, lexicon))
+            // Tests of the rules change no answer, so they are no part of what the rules are.
+            let is_rules = |name: &Arc<str>| !pack.tests.keys().any(|id| id.place.file == *name);
+            let of_rules = files.iter().filter(|(name, _)| is_rules(name));
+            let fingerprint = fingerprint::of(of_rules.map(|(name, text)| (&**name, &**text)));
+            Inner::of(pack, fingerprint, limits)
         });
-        let (pack, graph, lexicon) = match built {
-            Ok(all) => all,
+        let inner = match built {
+            Ok(inner) => inner,
             Err(wrong) => return Err(Error::found(ErrorKind::Rules, wrong, files)),
-        };
-        let glossary = Arc::new(Glossary::of(&pack, &graph));
-        // Tests of the rules change no answer, so they are no part of what the rules are.
-        let is_rules = |name: &Arc<str>| !pack.tests.keys().any(|id| id.place.file == *name);
-        let of_rules = files.iter().filter(|(name, _)| is_rules(name));
-        let fingerprint = fingerprint::of(of_rules.map(|(name, text)| (&**name, &**text)));
-        let inner = Inner {
-            pack,
-            graph,
-            lexicon,
-            glossary,
-            fingerprint,
-            limits,
         };
         // Names of exercises are read with the rules whole.
         let mut wrong = Vec::new();

@@ -2,8 +2,11 @@
 
 use drillwright::Answer;
 use drillwright::explain::{Clash, Clashing, NoWeek};
+use drillwright::report::NoWeekDocument;
 use rstest::rstest;
 use serde_yaml::{Mapping, Value};
+
+use crate::cli::schemas::{assert_holds, schema};
 
 use super::pack::Pack;
 
@@ -300,6 +303,11 @@ fn two_that_stand_beside_each_other_are_both_named() {
     let none = no_week(&pack).unwrap();
     hold(&pack, &none);
     assert_eq!(none.further.len(), 1);
+    let document = none.document();
+    let json = serde_json::to_value(&document).unwrap();
+    assert_holds(&schema("no-week"), &json, "no week");
+    let read: NoWeekDocument = serde_json::from_value(json).unwrap();
+    assert_eq!(read, document);
     let named = |wanted: &str| {
         none.parts()
             .any(|clash| matches!(&clash.what, Clashing::Rule { id, .. } if id.as_str() == wanted))

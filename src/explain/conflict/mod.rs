@@ -128,7 +128,19 @@ fn sort<R: Rule>(
     }
 }
 
-impl Filter<'_> {
+impl<'a> Filter<'a> {
+    fn of(setting: &Setting<'a>, work: u64) -> Self {
+        let (parts, mild) = parts(setting.pack, setting.case);
+        Self {
+            pack: setting.pack,
+            graph: setting.graph,
+            case: setting.case,
+            parts,
+            mild,
+            work,
+        }
+    }
+
     /// Whether there is a week with only these parts; none where the limit of work was reached.
     fn has_week(&self, kept: &[usize]) -> Option<bool> {
         self.has_week_in(self.case.clone(), kept)
@@ -225,16 +237,7 @@ impl Filter<'_> {
 /// Whether any week satisfies the hard rules, looked for with all others left out; none where the
 /// limit of work was reached.
 pub(crate) fn any_week(setting: &Setting<'_>, work: u64) -> Option<bool> {
-    let (pack, graph, case) = (setting.pack, setting.graph, setting.case);
-    let (parts, mild) = parts(pack, case);
-    let filter = Filter {
-        pack,
-        graph,
-        case,
-        parts,
-        mild,
-        work,
-    };
+    let filter = Filter::of(setting, work);
     let everything: Vec<usize> = (0..filter.parts.len()).collect();
     filter.has_week(&everything)
 }
@@ -248,16 +251,7 @@ pub(crate) fn conflict(
     fingerprint: &str,
     work: u64,
 ) -> NoWeek {
-    let (pack, graph, case) = (setting.pack, setting.graph, setting.case);
-    let (parts, mild) = parts(pack, case);
-    let filter = Filter {
-        pack,
-        graph,
-        case,
-        parts,
-        mild,
-        work,
-    };
+    let filter = Filter::of(setting, work);
     let mut everything: Vec<usize> = (0..filter.parts.len()).collect();
     let mut clashes: Vec<Vec<Clash>> = Vec::new();
     let mut onces = Vec::new();
