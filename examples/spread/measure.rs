@@ -133,7 +133,11 @@ pub fn figures(
             .filter(|_| item.role.as_str() != "primer")
         {
             let (low, high) = load.percent;
-            above += reps * (high - low.max(90)).max(0) / (high - low).max(1);
+            above += if low >= 90 && high > 90 {
+                reps
+            } else {
+                reps * (high - 90).max(0) / (high - low).max(1)
+            };
             weighed += (low + high) * reps;
             reps_weighed += 2 * reps;
         }
@@ -167,10 +171,13 @@ fn said<'a>(plan: &'a Plan, field: &str) -> Option<&'a str> {
     found.map(|(_, words)| words.as_str())
 }
 
-/// Minutes a session that the case has; the rules' usual ones where it says none.
+/// Minutes a session that the case has, of days that have their own the most; the rules' usual ones
+/// where it says none.
 pub fn minutes(plan: &Plan) -> i64 {
     const USUAL: i64 = 90;
-    let said = said(plan, "minutes").and_then(|words| words.parse().ok());
+    let words = said(plan, "minutes").unwrap_or_default();
+    let numbers = words.split(|letter: char| !letter.is_ascii_digit());
+    let said = numbers.filter_map(|number| number.parse().ok()).max();
     said.unwrap_or(USUAL)
 }
 

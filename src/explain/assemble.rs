@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::base::{CaseFieldId, ConstraintId, Decimal, ExerciseId, TrailError};
 use crate::infer::Setting;
 use crate::plan::recheck::Verdict;
-use crate::plan::{Basis, Best, Item as Placed, Week};
+use crate::plan::{Basis, Best, Item as Placed, Week, warm_up};
 use crate::rules::case_check::Value;
 
 use super::answer::{
@@ -264,12 +264,7 @@ pub(crate) fn seconds(setting: &Setting<'_>, week: &Week<'_>, day: usize, items:
     if items.is_empty() {
         return 0;
     }
-    let warm_up = setting
-        .speaking(&setting.rules().timing)
-        .filter(|(_, rule)| week.on(&rule.on, day))
-        .map(|(_, rule)| i64::from(rule.warm_up_seconds.value))
-        .max();
-    warm_up.unwrap_or(0) + items.iter().map(|item| item.dosed.seconds).sum::<i64>()
+    warm_up(setting, week, day) + items.iter().map(|item| item.dosed.seconds).sum::<i64>()
 }
 
 fn worked(trace: &Trace<'_>) -> Vec<Worked> {

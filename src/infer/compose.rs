@@ -134,9 +134,9 @@ pub(crate) fn worth_having(
             .filter(|at| !own.contains_key(at))
             .filter_map(of)
             .collect();
-        let as_good = |all: &[(i64, i64)], (effect, departure): (i64, i64)| {
-            all.iter()
-                .any(|(other, cost)| *other >= effect && *cost <= departure)
+        let is_matched = |effect: i64, departure: i64| {
+            let mut listed = listed.iter();
+            listed.any(|(other, cost)| *other >= effect && *cost <= departure)
         };
         for (_, rule) in setting.speaking(&setting.rules().compose) {
             let mut better: Vec<(Reverse<i64>, i64, usize)> = own
@@ -144,11 +144,7 @@ pub(crate) fn worth_having(
                 .filter(|(_, from)| setting.matches(&rule.what, &Placed::unplaced(**from)))
                 .filter_map(|(at, _)| {
                     let (effect, departure) = of(*at)?;
-                    (!as_good(&listed, (effect, departure))).then_some((
-                        Reverse(effect),
-                        departure,
-                        *at,
-                    ))
+                    (!is_matched(effect, departure)).then_some((Reverse(effect), departure, *at))
                 })
                 .collect();
             better.sort_unstable();

@@ -15,6 +15,7 @@ pub(crate) use asks::Asks;
 pub(crate) use compose::{composable, worth_having};
 pub(crate) use demand::{Pair, Wait};
 pub(crate) use effect::of_exercise;
+pub(crate) use often::Weight;
 pub(crate) use select::Placed;
 pub(crate) use setting::Setting;
 pub(crate) use worth::{scaled, table_value};

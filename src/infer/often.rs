@@ -1,6 +1,7 @@
 //! How much each stated fault counts by how often it was seen, before demand.
 
 use crate::base::RuleId;
+use crate::rules::case_check::Seen;
 
 use super::Setting;
 
@@ -13,10 +14,17 @@ pub(crate) struct Weight {
     pub(crate) rule: Option<RuleId>,
 }
 
+impl Weight {
+    /// The rule by which the fault was seen too seldom to count, where it was.
+    pub(crate) fn too_seldom(&self) -> Option<&RuleId> {
+        self.rule.as_ref().filter(|_| self.percent == 0)
+    }
+}
+
 impl Setting<'_> {
     /// How much each fault of the case counts, in the order of the case: the least that a rule gives it, of equals by the first.
     pub(super) fn weighed(&self) -> Vec<Weight> {
-        let of = |seen: &crate::rules::case_check::Seen| {
+        let of = |seen: &Seen| {
             let mut weight = Weight {
                 percent: 100,
                 rule: None,

@@ -313,8 +313,7 @@ impl CaseBuilder {
 
     /// An exercise that was tried, by id or as it is written, and what came of it: `better`, `same` or `worse`.
     pub fn tried(mut self, exercise: &str, came: &str) -> Self {
-        let all = [Came::Better, Came::Same, Came::Worse];
-        match all.into_iter().find(|word| word.as_str() == came) {
+        match Came::ALL.into_iter().find(|word| word.as_str() == came) {
             Some(came) => self.text.tried.push(At::nowhere(Tried {
                 exercise: At::nowhere(exercise.to_owned()),
                 came,

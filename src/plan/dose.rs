@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::{At, Decimal, DoseId, ReferenceId, RuleId};
 use crate::graph::Exercise;
 use crate::infer::{Placed, Setting};
-use crate::rules::kinds::{Ramp, RampStep};
+use crate::rules::kinds::{Ramp, RampStep, Timing};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::{Dose, Effort, Span};
 
@@ -162,6 +162,26 @@ pub(crate) fn dosed(
     Ok(Some(fill(setting, loads, placed, around, exercise, given)))
 }
 
+/// Seconds of a day's warm-up.
+pub(crate) fn warm_up(setting: &Setting<'_>, week: &Week<'_>, day: usize) -> i64 {
+    around_sets(setting, week, day, |rule| rule.warm_up_seconds.value)
+}
+
+/// The most of some time around the sets that a rule about a day gives; nought where none does.
+fn around_sets(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    day: usize,
+    of: impl Fn(&Timing) -> u16,
+) -> i64 {
+    setting
+        .speaking(&setting.rules().timing)
+        .filter(|(_, rule)| week.on(&rule.on, day))
+        .map(|(_, rule)| i64::from(of(rule)))
+        .max()
+        .unwrap_or(0)
+}
+
 /// The day on which something is dosed.
 #[derive(Clone, Copy)]
 struct Around<'a> {
@@ -227,12 +247,7 @@ fn fill(
         percent: percent.map(|(_, high)| high),
         ..*placed
     };
-    let changeover = setting
-        .speaking(&rules.timing)
-        .filter(|(_, timing)| week.on(&timing.on, day))
-        .map(|(_, timing)| i64::from(timing.changeover_seconds.value))
-        .max()
-        .unwrap_or(0);
+    let changeover = around_sets(setting, week, day, |rule| rule.changeover_seconds.value);
     let seconds =
         ramp(setting, &placed) + sets * (i64::from(dose.set_seconds) + rest_seconds) + changeover;
     Dosed {

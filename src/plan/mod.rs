@@ -10,7 +10,7 @@ pub(crate) mod recheck;
 pub(crate) mod search;
 mod slots;
 
-pub(crate) use dose::{Basis, Dosed, TwoDoses, ramp_step};
+pub(crate) use dose::{Basis, Dosed, TwoDoses, ramp_step, warm_up};
 pub(crate) use item::{Asked, Item, Pool, Refusal, Spot, place, refused};
 pub(crate) use load::{Best, Loads};
 pub(crate) use slots::{NoLayout, Week};

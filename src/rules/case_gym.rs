@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use crate::base::{BarId, Code, Decimal, Diagnostic, Place, ReferenceId};
+use crate::base::{BarId, Code, Decimal, Place, ReferenceId};
 
 use super::case::{CaseText, Gym};
 use super::case_check::GymPiece;
@@ -52,14 +52,12 @@ impl Checking<'_> {
                     all.insert(id.value.clone(), day);
                 }
                 (Some(_), Some(today)) => {
-                    let problem = Diagnostic::new(
-                        Code::Contradiction,
-                        on.place.clone(),
+                    self.contradiction(
                         format!("the best of `{id}` was lifted on {on}, after today, {today}"),
                         "write the day on which it was lifted, or mend `today`",
+                        &on.place,
+                        (&today.place, "today is said here"),
                     );
-                    self.out
-                        .push(problem.with_also(today.place.clone(), "today is said here"));
                 }
                 (_, None) => self.problem(
                     Code::MissingKey,

@@ -165,6 +165,18 @@ impl Checking<'_> {
             .push(Diagnostic::new(code, place.clone(), what, help));
     }
 
+    /// Two things that a case says and that cannot both be so.
+    pub(super) fn contradiction(
+        &mut self,
+        what: String,
+        help: impl Into<String>,
+        at: &Place,
+        also: (&Place, &str),
+    ) {
+        let problem = Diagnostic::new(Code::Contradiction, at.clone(), what, help);
+        self.out.push(problem.with_also(also.0.clone(), also.1));
+    }
+
     /// An id of the pack, if it is one.
     pub(super) fn item<I: Ord + Clone + AsRef<str>, T>(
         &mut self,

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{At, CauseId, Code, Diagnostic, Place, SkillId};
+use crate::base::{At, CauseId, Code, Place, SkillId};
 
 use super::case::{CaseText, SureOf};
 use super::case_check::Seen;
@@ -72,18 +72,6 @@ impl Checking<'_> {
             }
         }
         all.into_keys().collect()
-    }
-
-    /// Two things that a case says and that cannot both be so.
-    pub(super) fn contradiction(
-        &mut self,
-        what: String,
-        help: impl Into<String>,
-        at: &Place,
-        also: (&Place, &str),
-    ) {
-        let problem = Diagnostic::new(Code::Contradiction, at.clone(), what, help);
-        self.out.push(problem.with_also(also.0.clone(), also.1));
     }
 
     /// The skill that is meant: the one that is named, else the only one with a stated fault that the cause can be behind,

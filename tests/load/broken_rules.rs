@@ -28,6 +28,8 @@ const FOR_DRILLS: &str =
 #[case::dangling_field(&[("when-ruled-out-by: [limits]", "when-ruled-out-by: [§limit]")], &[DanglingId])]
 #[case::dangling_deep_inside(&[(ALIKE, "not-too-alike: {what: {any: [{not: [{with-all: [§pause-lo]}]}, {under: [full-pull]}]}")], &[DanglingId])]
 #[case::dangling_in_a_condition(&[("{when: {case: {limits: {has: [wrist]}}}, say", "{when: {any: [{phase: [§bas]}, {none: [{focus-skills: [§pul], demand: {§lat: {at-least: 3}}}]}]}, say")], &[DanglingId, DanglingId, DanglingId])]
+#[case::composed_without_roles(&[("  count:\n", "  compose:\n    made: {what: {alone: true}, roles: §[], per-cause-at-most: 1, because: So., source: {ours: a start}}\n  count:\n")], &[EmptyMap])]
+#[case::composed_none(&[("  count:\n", "  compose:\n    made: {what: {alone: true}, roles: [drill], per-cause-at-most: §0, because: So., source: {ours: a start}}\n  count:\n")], &[OutOfRange])]
 #[case::empty_selector(&[(ALIKE, "not-too-alike: {what: §{}")], &[EmptyMap])]
 #[case::empty_selector_inside(&[(ALIKE, "not-too-alike: {what: {not: [§{}]}")], &[EmptyMap])]
 #[case::nothing_that_came(&[(ALIKE, "not-too-alike: {what: {tried: §[]}")], &[EmptyMap])]

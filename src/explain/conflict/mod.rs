@@ -255,10 +255,9 @@ pub(crate) fn conflict(
     let mut everything: Vec<usize> = (0..filter.parts.len()).collect();
     let mut clashes: Vec<Vec<Clash>> = Vec::new();
     let mut onces = Vec::new();
-    let mut irreducible = true;
     // Without any part at all there must be a week, else the days cannot be filled.
     let mut open = filter.has_week(&[]) != Some(false);
-    irreducible &= open;
+    let mut irreducible = open;
     while open {
         let left = filter.reduce(everything.clone());
         irreducible &= left

@@ -6,11 +6,10 @@ use crate::base::{CauseId, FactId, ObservationId, SkillId, TrailError};
 use crate::explain::answer::{Said, Seen};
 use crate::explain::claim::Claim;
 use crate::explain::glossary::rule_path;
+use crate::infer::Weight;
+use crate::rules::kinds::{HowOften, Rule};
 
 use super::Trace;
-
-/// The kind of the rules that say how much a fault counts.
-const KIND: &str = <crate::rules::kinds::HowOften as crate::rules::kinds::Rule>::KIND;
 
 impl Trace<'_> {
     /// Records what the case says of what was seen.
@@ -47,7 +46,7 @@ impl Trace<'_> {
         }
         for (at, seen) in case.faults.iter().enumerate() {
             let weight = self.setting.weights.get(at);
-            let rule = weight.and_then(|held| held.rule.as_ref().filter(|_| held.percent == 0));
+            let rule = weight.and_then(Weight::too_seldom);
             let (Some(rule), Some(fact)) = (rule, self.seen.get(at).copied()) else {
                 continue;
             };
@@ -56,7 +55,11 @@ impl Trace<'_> {
                 skill: seen.skill.clone(),
                 rule: rule.clone(),
             };
-            self.push(claim, vec![fact], &[rule_path(KIND, rule.as_str())])?;
+            self.push(
+                claim,
+                vec![fact],
+                &[rule_path(HowOften::KIND, rule.as_str())],
+            )?;
         }
         for (skill, cause) in &case.sure_of {
             let claim = Claim::Sure {
@@ -77,7 +80,7 @@ impl Trace<'_> {
         let mut rules = Vec::new();
         for (at, (seen, fact)) in case.faults.iter().zip(&self.seen).enumerate() {
             let weight = self.setting.weights.get(at);
-            if weight.is_some_and(|held| held.percent == 0) {
+            if weight.is_some_and(|held| held.too_seldom().is_some()) {
                 continue;
             }
             let share = self
@@ -95,7 +98,7 @@ impl Trace<'_> {
                         .filter_map(|look| self.observed.get(look.as_str())),
                 );
                 let rule = weight.and_then(|held| held.rule.as_ref());
-                rules.extend(rule.map(|rule| rule_path(KIND, rule.as_str())));
+                rules.extend(rule.map(|rule| rule_path(HowOften::KIND, rule.as_str())));
             }
         }
         from.sort();
@@ -121,20 +124,16 @@ impl Trace<'_> {
                 grade: seen.grade.clone(),
                 times: seen.times,
                 from_percent: seen.from_percent,
-                too_seldom: weight
-                    .rule
-                    .as_ref()
-                    .filter(|_| weight.percent == 0)
-                    .and_then(|rule| {
-                        let rules = &setting.rules().how_often;
-                        let (id, _) = rules.iter().find(|(id, _)| id.value == *rule)?;
-                        let path = rule_path(KIND, rule.as_str());
-                        Some(Said {
-                            rule: rule.clone(),
-                            place: id.place.clone(),
-                            words: self.glossary.says(&path).to_owned(),
-                        })
-                    }),
+                too_seldom: weight.too_seldom().and_then(|rule| {
+                    let rules = &setting.rules().how_often;
+                    let (id, _) = rules.iter().find(|(id, _)| id.value == *rule)?;
+                    let path = rule_path(HowOften::KIND, rule.as_str());
+                    Some(Said {
+                        rule: rule.clone(),
+                        place: id.place.clone(),
+                        words: self.glossary.says(&path).to_owned(),
+                    })
+                }),
                 fact: *fact,
             })
             .collect()

@@ -1,6 +1,7 @@
 //! `minutes`: a session's seconds against its bounds.
 
 use crate::base::RuleId;
+use crate::plan::dose::warm_up;
 use crate::rules::case_check::Value;
 use crate::rules::kinds::{Amount, Minutes};
 
@@ -33,7 +34,7 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Minutes) {
             amounts,
             at_least: bound(&rule.at_least),
             at_most: bound(&rule.at_most),
-            start: warm_up(builder, day),
+            start: warm_up(builder.setting, builder.week, day),
             presence: false,
         };
         builder.sums(
@@ -47,17 +48,6 @@ pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Minutes) {
             },
         );
     }
-}
-
-/// Seconds of a day's warm-up.
-fn warm_up(builder: &Builder<'_, '_>, day: usize) -> i64 {
-    let setting = builder.setting;
-    setting
-        .speaking(&setting.rules().timing)
-        .filter(|(_, timing)| builder.week.on(&timing.on, day))
-        .map(|(_, timing)| i64::from(timing.warm_up_seconds.value))
-        .max()
-        .unwrap_or(0)
 }
 
 /// An amount of minutes of a day in seconds; none where the case leaves its field open.

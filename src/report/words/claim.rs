@@ -3,13 +3,11 @@
 
 use crate::base::{CauseId, ConstraintId};
 use crate::explain::{Claim, Gain, Level, Named, Ruling, rule_path};
+use crate::rules::kinds::{HowOften, Rule};
 
 use super::Words;
 use super::phrase::{capital, first_clause, first_sentence, many, ordinal, small, spaced, weekday};
 use super::proof::when;
-
-/// The kind of the rules that say how much a fault counts.
-const HOW_OFTEN: &str = "how-often";
 
 /// Half points from which help is said to work against a cause without "a little": two whole points.
 const WORKS_AGAINST: i64 = 4;
@@ -159,7 +157,7 @@ impl Words<'_> {
             }
             Claim::TooSeldom { fault, rule, .. } => {
                 let name = self.name(Named::Fault, fault.as_str());
-                let because = self.because(&rule_path(HOW_OFTEN, rule.as_str()));
+                let because = self.because(&rule_path(HowOften::KIND, rule.as_str()));
                 vec![format!(
                     "{} counts for nothing so far: {because}",
                     capital(name)
@@ -287,29 +285,23 @@ impl Words<'_> {
         by: &[ConstraintId],
     ) -> Vec<String> {
         let cause = self.cause(cause);
-        if sure {
-            let mut forms = Vec::new();
-            for word in [" (the coach's word)", " (coach)"] {
-                if let Some(stronger) = by.first() {
-                    let both = self.constraints(by);
-                    let stronger = self.constraints(std::slice::from_ref(stronger));
-                    forms.push(format!("{does} “{cause}”{word}: {both}."));
-                    forms.push(format!("{does} “{cause}”{word}: {stronger}."));
-                }
-            }
-            forms.push(format!("{does} “{cause}” (the coach's word)."));
-            forms.push(format!("{does} “{cause}” (coach)."));
-            return forms;
-        }
+        let words: &[&str] = if sure {
+            &[" (the coach's word)", " (coach)"]
+        } else {
+            &[""]
+        };
         let mut forms = Vec::new();
         if let Some(stronger) = by.first() {
             let both = self.constraints(by);
             let stronger = self.constraints(std::slice::from_ref(stronger));
-            forms.push(format!("{does} “{cause}”: {both}."));
-            forms.push(format!("{does} “{cause}”: {stronger}."));
-            forms.push(shorter(cause, &stronger));
+            for word in words {
+                forms.push(format!("{does} “{cause}”{word}: {both}."));
+                forms.push(format!("{does} “{cause}”{word}: {stronger}."));
+            }
+            // In so few words nothing can be said of the coach.
+            forms.extend((!sure).then(|| shorter(cause, &stronger)));
         }
-        forms.push(format!("{does} “{cause}”."));
+        forms.extend(words.iter().map(|word| format!("{does} “{cause}”{word}.")));
         forms
     }
 

@@ -84,6 +84,11 @@ impl Words<'_> {
         }
     }
 
+    fn either<'b>(&self, named: Named, ids: impl Iterator<Item = &'b str>) -> String {
+        let names: Vec<&str> = ids.map(|id| self.glossary.name(named, id)).collect();
+        listed(&names, "or")
+    }
+
     /// What could be changed about a part of a clash.
     pub(crate) fn relax(&self, what: &Clashing) -> String {
         match what {
@@ -100,15 +105,12 @@ impl Words<'_> {
             Clashing::Days(_) => String::from("train on other days, or let the rules choose them"),
             Clashing::Layout(_) => String::from("let the rules choose the layout"),
             Clashing::Phase { others, .. } => {
-                let names = others.iter().map(|id| self.name(Named::Phase, id.as_str()));
-                format!(
-                    "another phase: {}",
-                    listed(&names.collect::<Vec<_>>(), "or")
-                )
+                let ids = others.iter().map(|id| id.as_str());
+                format!("another phase: {}", self.either(Named::Phase, ids))
             }
             Clashing::Bar { others, .. } => {
-                let names = others.iter().map(|id| self.name(Named::Bar, id.as_str()));
-                format!("another bar: {}", listed(&names.collect::<Vec<_>>(), "or"))
+                let ids = others.iter().map(|id| id.as_str());
+                format!("another bar: {}", self.either(Named::Bar, ids))
             }
             Clashing::Pieces => String::from("more pieces for the bar"),
             Clashing::List { list, .. } => {

@@ -125,7 +125,14 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         checks.at(&rule.warm_up_seconds, "warm-up-seconds", 0, 7_200);
         checks.at(&rule.changeover_seconds, "changeover-seconds", 0, 3_600);
     }
-    for (_, rule) in &rules.compose {
+    for (id, rule) in &rules.compose {
+        checks.some(
+            Sort::Rule("compose"),
+            id.as_str(),
+            &["roles"],
+            rule.roles.len(),
+            "role",
+        );
         checks.at(&rule.per_cause_at_most, "per-cause-at-most", 1, 20);
     }
     for (_, rule) in &rules.watch {

@@ -120,6 +120,9 @@ pub(crate) enum Came {
 }
 
 impl Came {
+    /// All of them.
+    pub(crate) const ALL: [Self; 3] = [Self::Better, Self::Same, Self::Worse];
+
     /// The word of rule files and cases.
     pub(crate) const fn as_str(self) -> &'static str {
         match self {
