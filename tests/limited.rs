@@ -76,7 +76,10 @@ fn a_week_that_gives_way_has_a_bound_on_its_worth_too() {
             if let Some(bound) = answer.week().and_then(|plan| plan.bound.as_ref()) {
                 hold(&solved.name, best, bound);
                 let name = &solved.name;
-                assert!(bound.worth < best.worth + MOST_ABOVE, "{name}: {bound:?}");
+                assert!(
+                    bound.worth < best.worth + MOST_ABOVE,
+                    "{name} at {nodes}: {bound:?}"
+                );
                 seen += 1;
             }
         }

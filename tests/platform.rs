@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use drillwright::KnowledgeBase;
-use drillwright::base::{Decimal, ExerciseId};
-use drillwright::explain::{Item, Load, StandIn};
+use drillwright::base::{Decimal, ExerciseId, Fact};
+use drillwright::explain::{Bar, Claim, Item, Load, StandIn, Worked};
 use drillwright::report::Layout;
 use rstest::rstest;
 
@@ -29,9 +29,9 @@ fn best(solved: &Solved, load: &Load) -> i64 {
     }
 }
 
-/// The bar with its collars, in thousandths.
-fn empty(plan: &drillwright::explain::Plan) -> i64 {
-    plan.bar.weight.thousandths() + 2 * plan.bar.collar.thousandths()
+/// A bar with its collars, in thousandths.
+fn empty(bar: &Bar) -> i64 {
+    bar.weight.thousandths() + 2 * bar.collar.thousandths()
 }
 
 fn sum(pieces: &[Decimal]) -> i64 {
@@ -75,7 +75,7 @@ fn a_load_is_the_percent_beside_it() {
 
 /// A gym that has little: the percents are what can be made, and the sheet says what was asked for.
 #[rstest]
-#[case::few_pieces("{bar: mens-bar, pairs: [{weight: 20, pairs: 1}, {weight: 2.5, pairs: 1}]}", "{best-snatch: 140, best-clean-and-jerk: 170}", "snatch", (50, 50), "asked for: 76–80 %; the gym's pieces make no more")]
+#[case::few_pieces("{bar: mens-bar, pairs: [{weight: 20, pairs: 1}, {weight: 2.5, pairs: 1}]}", "{best-snatch: 140, best-clean-and-jerk: 170}", "snatch", (50, 50), "asked for: 76–80 %; the gym's pieces make nothing nearer")]
 #[case::bar_alone("{bar: mens-bar}", "{best-snatch: 30, best-clean-and-jerk: 60}", "snatch", (83, 83), "asked for: 76–80 %; the bar alone is heavier")]
 fn what_the_gym_cannot_make_is_said(
     #[case] gym: &str,
@@ -94,6 +94,113 @@ fn what_the_gym_cannot_make_is_said(
     let load = lines.find_map(|item| item.load.as_ref().filter(|load| load.percent == percent));
     assert!(load.unwrap().asked.is_some());
     assert!(plan.text(Layout::new()).contains(line));
+}
+
+/// Of several bars that one is taken which is not too heavy: the usual one wherever it fits.
+#[test]
+fn what_is_too_light_for_a_bar_is_done_on_a_lighter_one() {
+    let (solved, plan) = weeks()
+        .find(|(solved, _)| solved.name == "two-bars-light-bests-3-days.yaml")
+        .unwrap();
+    let (mut usual, mut lighter) = (0, 0);
+    for item in plan.sessions.iter().flat_map(|session| &session.items) {
+        let Some(load) = &item.load else { continue };
+        let asked = load.asked.unwrap_or(load.percent).0;
+        let light = best(solved, load) * asked / 100 < empty(&plan.bar);
+        let on = if light {
+            "technique-bar"
+        } else {
+            plan.bar.bar.as_str()
+        };
+        assert_eq!(load.bar.bar.as_str(), on, "{}", item.name);
+        assert_eq!(
+            empty(&load.bar) + 2 * sum(&load.low_pieces),
+            load.low.thousandths()
+        );
+        usual += i32::from(!light);
+        lighter += i32::from(light);
+    }
+    assert!(usual > 0 && lighter > 0, "{usual} {lighter}");
+    let bars: Vec<&str> = plan.lighter_bars().map(|bar| bar.bar.as_str()).collect();
+    assert_eq!(bars, ["technique-bar"]);
+    let text = plan.text(Layout::new());
+    assert!(text.contains("; on the technique bar"), "{text}");
+}
+
+/// A cause that is worked on names what works on it: exercises of the week, and each that is there because it helps.
+#[test]
+fn a_cause_names_what_works_on_it() {
+    let (mut helping, mut bare) = (0, 0);
+    for (solved, plan) in weeks() {
+        let items = || plan.sessions.iter().flat_map(|session| &session.items);
+        let works = |on: &Worked, exercise: &ExerciseId| on.by.contains(exercise);
+        for on in &plan.focus {
+            let there = |id: &ExerciseId| items().any(|item| item.exercise == *id);
+            assert!(on.by.iter().all(there), "{}: {:?}", solved.name, on.by);
+            if on.by.is_empty() {
+                bare += 1;
+                let text = plan.text(Layout::new()).replace("\n       ", " ");
+                assert!(text.contains("Nothing in this week works on it."), "{text}");
+            }
+        }
+        for item in items() {
+            let reason = plan.trail.get(item.reason).map(Fact::claim);
+            if let Some(Claim::Helps { skill, cause, .. }) = reason {
+                let mut focus = plan.focus.iter();
+                let on = focus.find(|on| on.skill == *skill && on.cause == *cause);
+                assert!(
+                    works(on.unwrap(), &item.exercise),
+                    "{}: {}",
+                    solved.name,
+                    item.name
+                );
+                helping += 1;
+            }
+        }
+    }
+    assert!(helping > 200 && bare > 0, "{helping} {bare}");
+}
+
+/// So light a bar that it lies low is said beside what is lifted from the floor, and beside nothing else.
+#[test]
+fn small_discs_are_said_where_they_matter() {
+    let mut said = 0;
+    for (solved, _, item) in items() {
+        let noted = item
+            .notes
+            .iter()
+            .any(|said| said.rule.as_str() == "small-discs-are-raised");
+        let load = item.load.as_ref();
+        let of_kilograms = load.filter(|load| load.unit == "kg");
+        // The lightest of full size that these gyms have: 5 kg where nothing is said of pairs.
+        let any_disc = solved.said["gym"]["pairs"].is_null();
+        if let Some(load) = of_kilograms.filter(|_| any_disc) {
+            let low = load.low.thousandths() < empty(&load.bar) + 10_000;
+            assert!(low || !noted, "{}: {}", solved.name, item.name);
+            if low && item.exercise.as_str() == "snatch" {
+                assert!(noted, "{}: {}", solved.name, item.name);
+                said += 1;
+            }
+        }
+        assert!(load.is_some() || !noted, "{}: {}", solved.name, item.name);
+    }
+    assert!(said > 0, "never said");
+}
+
+/// Bars whose pieces are of different measures make no common loads.
+#[test]
+fn bars_of_two_measures_are_refused() {
+    let case =
+        "format: 1\ncase:\n  phase: general\n  gym: {bar: mens-bar, other-bars: [womens-bar-lb]}\n";
+    let wrong = BASE
+        .case_from_text("case.yaml", case)
+        .unwrap_err()
+        .to_string();
+    assert!(wrong.contains("case.yaml:4:37"), "{wrong}");
+    assert!(
+        wrong.contains("the bar `womens-bar-lb` takes pieces in `lb`, and `mens-bar` in `kg`"),
+        "{wrong}"
+    );
 }
 
 /// With a best below the bar itself something is wrong in the case, and it is said where.
@@ -130,7 +237,7 @@ fn lighter_sets_rise_to_the_first_working_set() {
                 let percent = weight * 100 / load.low.thousandths();
                 let alone = held.pieces.is_empty();
                 assert!(alone || percent <= set.percent_of_load, "{name}");
-                assert_eq!(empty(plan) + 2 * sum(&held.pieces), weight, "{name}");
+                assert_eq!(empty(&load.bar) + 2 * sum(&held.pieces), weight, "{name}");
                 assert_eq!(set.round.len(), item.round.len(), "{name}");
                 before = weight;
                 seen += 1;

@@ -183,6 +183,9 @@ pub struct WeekArgs {
     /// The bar of the gym.
     #[arg(long, value_name = "ID")]
     pub bar: Option<String>,
+    /// A bar that is there too, for what is too light for that; repeatable.
+    #[arg(long, value_name = "ID")]
+    pub other_bar: Vec<String>,
     /// A field, as `limits=wrist,knee`, or `equipment=` for none; repeatable.
     #[arg(long, value_name = "ID=VALUE", value_parser = field)]
     pub field: Vec<(String, String)>,

@@ -109,6 +109,9 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
     if let Some(bar) = &args.bar {
         case = case.bar(bar);
     }
+    for bar in &args.other_bar {
+        case = case.other_bar(bar);
+    }
     for (field, value) in FIELDS {
         if let Some(value) = value(args) {
             case = case.field(field, value);

@@ -3,17 +3,17 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::base::{CaseFieldId, ConstraintId, Decimal, ExerciseId, TrailError};
+use crate::base::{BarId, CaseFieldId, ConstraintId, Decimal, ExerciseId, TrailError};
 use crate::infer::Setting;
 use crate::plan::recheck::Verdict;
 use crate::plan::{Basis, Best, Item as Placed, Week, warm_up};
 use crate::rules::case_check::Value;
 
 use super::answer::{
-    Bar, Bound, Composed, Item, Load, Missing, Plan, Proof, Said, Session, StandIn, Waiting, Worked,
+    Bar, Bound, Composed, Item, Load, Missing, Plan, Proof, Said, Session, StandIn,
 };
-use super::beside::{Beside, done_before, lighter_sets, watch};
-use super::claim::Claim;
+use super::beside::{Beside, done_before, lighter_sets, notes, watch};
+use super::causes::{waiting, worked};
 use super::date::day_in_words;
 use super::glossary::{Glossary, rule_path};
 use super::reason::Held;
@@ -70,10 +70,10 @@ impl Held<'_> {
             lifter: setting.case.lifter.clone(),
             phase: setting.case.phase.clone(),
             layout: self.week.id.value.clone(),
-            bar: bar(setting, self.loads.unit()),
+            bar: bar(setting, &setting.case.bar, self.loads.unit()),
             stated: stated(setting.pack, glossary, setting.case),
             seen: trace.seen_faults(),
-            focus: worked(&trace),
+            focus: worked(self, &trace),
             waiting: waiting(&trace),
             proof: if found.bound.is_some() {
                 Proof::Limited
@@ -135,6 +135,7 @@ impl Held<'_> {
             let beside = Beside {
                 lighter_sets: lighter_sets(self, item, load.as_ref(), done),
                 watch: watch(self.setting, self.week, item),
+                notes: notes(self, item),
                 load,
             };
             items.extend(self.item(trace, day, at, item, beside)?);
@@ -192,6 +193,7 @@ impl Held<'_> {
             percent: dosed.percent,
             lighter_sets: beside.lighter_sets,
             watch: beside.watch,
+            notes: beside.notes,
             load: beside.load,
             feel: trace.glossary.feel(dosed.dose.as_str()).to_owned(),
             constraints: constraints.into_iter().collect(),
@@ -229,9 +231,12 @@ impl Held<'_> {
             });
         }
         let best = best?;
-        let low = self.loads.make(best.thousandths * asked.0 / 100);
-        let high = self.loads.make(best.thousandths * asked.1 / 100);
+        let lightest = best.thousandths * asked.0 / 100;
+        let on = self.loads.on_bar_for(lightest);
+        let low = on.make(lightest);
+        let high = on.make(best.thousandths * asked.1 / 100);
         Some(Load {
+            bar: bar(self.setting, on.bar(), self.loads.unit()),
             low: decimal(low.thousandths),
             high: decimal(high.thousandths),
             unit: self.loads.unit().to_owned(),
@@ -245,12 +250,12 @@ impl Held<'_> {
     }
 }
 
-/// The bar that the case names, and its collars where they are on.
-fn bar(setting: &Setting<'_>, unit: &str) -> Bar {
+/// A bar, and its collars where they are on.
+fn bar(setting: &Setting<'_>, id: &BarId, unit: &str) -> Bar {
     let case = setting.case;
-    let held = setting.pack.bars.get(&case.bar);
+    let held = setting.pack.bars.get(id);
     Bar {
-        bar: case.bar.clone(),
+        bar: id.clone(),
         weight: held.map_or(Decimal::ZERO, |bar| bar.weight),
         collar: held
             .filter(|_| case.collars)
@@ -265,53 +270,6 @@ pub(crate) fn seconds(setting: &Setting<'_>, week: &Week<'_>, day: usize, items:
         return 0;
     }
     warm_up(setting, week, day) + items.iter().map(|item| item.dosed.seconds).sum::<i64>()
-}
-
-fn worked(trace: &Trace<'_>) -> Vec<Worked> {
-    let claims = trace
-        .focus
-        .iter()
-        .filter_map(|fact| Some((*fact, trace.trail.get(*fact)?.claim())));
-    claims
-        .filter_map(|(fact, claim)| match claim {
-            Claim::InFocus {
-                skill,
-                cause,
-                points,
-            } => Some(Worked {
-                skill: skill.clone(),
-                cause: cause.clone(),
-                demand: *points,
-                sure: trace.is_sure(skill, cause),
-                fact,
-            }),
-            _ => None,
-        })
-        .collect()
-}
-
-fn waiting(trace: &Trace<'_>) -> Vec<Waiting> {
-    let claims = trace
-        .waiting
-        .iter()
-        .filter_map(|fact| Some((*fact, trace.trail.get(*fact)?.claim())));
-    claims
-        .filter_map(|(fact, claim)| match claim {
-            Claim::Waits {
-                skill,
-                cause,
-                points,
-                why,
-            } => Some(Waiting {
-                skill: skill.clone(),
-                cause: cause.clone(),
-                demand: *points,
-                why: why.clone(),
-                fact,
-            }),
-            _ => None,
-        })
-        .collect()
 }
 
 /// What stands in for each full form that the case rules out, each said by the first rule that speaks.

@@ -4,9 +4,9 @@ use std::cmp::Reverse;
 
 use crate::base::{At, CauseId};
 use crate::infer::Setting;
-use crate::plan::{Item, Week, ramp_step};
+use crate::plan::{Item, Week, ramp_step, too_light};
 
-use super::answer::{BarLoad, LighterSet, Load, Watch};
+use super::answer::{BarLoad, LighterSet, Load, Said, Watch};
 use super::assemble::{decimal, pieces};
 use super::reason::Held;
 
@@ -15,6 +15,7 @@ pub(crate) struct Beside {
     pub(crate) load: Option<Load>,
     pub(crate) lighter_sets: Vec<LighterSet>,
     pub(crate) watch: Option<Watch>,
+    pub(crate) notes: Vec<Said>,
 }
 
 /// The lighter sets before the first working set, rising. Left out are those that come too near to the one
@@ -38,13 +39,12 @@ pub(crate) fn lighter_sets(
     let lighter = percent(&rule.lighter_for_fewer_pieces);
     let first = load.low.thousandths();
     let apart = (first * percent(&rule.sets_apart_percent) / 100).max(1);
+    let on = held.loads.on_bar_for(first);
     let mut reached = done_before;
     let sets = step.sets.iter().filter_map(|set| {
         let percent = i64::from(set.percent_of_load);
         let target = first * percent / 100;
-        let made = held
-            .loads
-            .make_with_few_pieces(target, target * (100 - lighter) / 100);
+        let made = on.make_with_few_pieces(target, target * (100 - lighter) / 100);
         // The first set of the day has nothing before it.
         let near_before = reached > 0 && made.thousandths < reached + apart;
         if near_before || made.thousandths + apart > first {
@@ -97,15 +97,22 @@ fn helps(setting: &Setting<'_>, week: &Week<'_>, item: &Item, causes: &[At<Cause
 }
 
 /// What to look at while it is done: the rule of the highest rank that speaks of it; of several the one
-/// whose causes it helps most.
+/// whose causes it helps most, then the one whose cause that can show in it has the most demand.
 pub(crate) fn watch(setting: &Setting<'_>, week: &Week<'_>, item: &Item) -> Option<Watch> {
     let placed = item.placed(week);
     let speaking = setting.speaking(&setting.rules().watch);
     let (id, rule) = speaking
         .filter(|(_, rule)| setting.matches(&rule.what, &placed))
         .min_by_key(|(id, rule)| {
-            let help = helps(setting, week, item, &rule.what.helps);
-            (Reverse(rule.rank.value), Reverse(help), &id.value)
+            let ways = || [&rule.what].into_iter().chain(&rule.what.any);
+            let help = ways()
+                .map(|way| helps(setting, week, item, &way.helps))
+                .max();
+            let shown = ways()
+                .map(|way| setting.most_shown(item.exercise, &way.shows))
+                .max();
+            let rank = rule.rank.value;
+            (Reverse(rank), Reverse(help), Reverse(shown), &id.value)
         })?;
     Some(Watch {
         rule: id.value.clone(),
@@ -113,4 +120,18 @@ pub(crate) fn watch(setting: &Setting<'_>, week: &Week<'_>, item: &Item) -> Opti
         look: rule.look.en.clone(),
         lighten: rule.lighten.en.clone(),
     })
+}
+
+/// What rules say of an item as light as this.
+pub(crate) fn notes(held: &Held<'_>, item: &Item) -> Vec<Said> {
+    let rules = too_light(held.setting, held.week, held.loads, item).into_iter();
+    rules
+        .filter_map(|(id, rule)| {
+            Some(Said {
+                rule: id.value.clone(),
+                place: id.place.clone(),
+                words: rule.say.as_ref()?.en.clone(),
+            })
+        })
+        .collect()
 }

@@ -5,6 +5,7 @@
 mod answer;
 mod assemble;
 mod beside;
+mod causes;
 mod check;
 mod claim;
 mod conflict;

@@ -1,8 +1,8 @@
 //! Whether a selector holds for an exercise or a placed item.
 
-use crate::base::{EffortId, ExerciseId, PartId, RoleId};
+use crate::base::{At, CauseId, EffortId, ExerciseId, PartId, RoleId, StageId};
 use crate::graph::{Body, Exercise};
-use crate::rules::vocab::Selector;
+use crate::rules::vocab::{Came, Selector};
 
 use super::setting::Setting;
 
@@ -141,6 +141,12 @@ impl Setting<'_> {
             && what.in_focus.is_none_or(|wanted| {
                 wanted == self.focus.iter().any(|pair| body.skills.has(pair.skill))
             })
+            && (what.shows.is_empty()
+                || what
+                    .shows
+                    .iter()
+                    .any(|cause| self.shows(body, cause.as_str()).is_some()))
+            && (what.like_tried.is_empty() || self.like_tried(what, body))
             && (what.full.is_empty()
                 || what.full.iter().any(|id| {
                     self.full_form(id.as_str())
@@ -210,6 +216,52 @@ impl Setting<'_> {
                     .iter()
                     .any(|inner| self.matches_piece(inner, placed, exercise, body)))
             && !what.not.iter().any(|inner| self.matches(inner, placed))
+    }
+
+    /// Whether a component has all that made something special which the lifter has tried, and of which one of the things
+    /// came that `what` names.
+    fn like_tried(&self, what: &Selector, body: &Body) -> bool {
+        let came = |came: Came| what.like_tried.iter().any(|one| one.value == came);
+        let tried = self.case.tried.iter().filter(|(_, held)| came(**held));
+        let tried = tried.filter_map(|(id, _)| {
+            let at = self.graph.ids.find(id.as_str())?;
+            self.graph.exercises.get(at)
+        });
+        tried.flat_map(|held| &held.pieces).any(|piece| {
+            let departing = &piece.body.departing;
+            !departing.is_empty()
+                && departing.within(&body.departing)
+                && piece.body.skills.meets(&body.skills)
+        })
+    }
+
+    /// The demand of a movement cause that is in focus for a skill of this component and of which the component has a
+    /// stage, the most of several; none where there is none.
+    fn shows(&self, body: &Body, cause: &str) -> Option<i64> {
+        let cause = self.graph.causes.find(cause)?;
+        let held = self.graph.causes.get(cause)?;
+        let stages = &self.pack.movement_causes.get(held)?.stages;
+        let stage = |id: &StageId| self.graph.stages.find(id.as_str());
+        stages
+            .iter()
+            .any(|id| stage(&id.value).is_some_and(|at| body.stages.has(at)))
+            .then_some(())?;
+        let pairs = self.focus.iter();
+        let shown = pairs.filter(|pair| pair.cause == cause && body.skills.has(pair.skill));
+        shown.map(|pair| pair.demand).max()
+    }
+
+    /// The most demand of these causes of those that can show in an exercise; 0 where none can.
+    pub(crate) fn most_shown(&self, exercise: usize, causes: &[At<CauseId>]) -> i64 {
+        let pieces = self.graph.exercises.get(exercise);
+        let pieces = pieces.iter().flat_map(|held| &held.pieces);
+        pieces
+            .flat_map(|piece| {
+                let shown = |cause: &At<CauseId>| self.shows(&piece.body, cause.as_str());
+                causes.iter().filter_map(shown)
+            })
+            .max()
+            .unwrap_or(0)
     }
 
     /// Whether a component is its exercise as listed, with nothing on top.

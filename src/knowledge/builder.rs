@@ -282,6 +282,13 @@ impl CaseBuilder {
         self
     }
 
+    /// A further bar of the same measure that the gym has, for what is too light for the bar.
+    pub fn other_bar(mut self, bar: &str) -> Self {
+        let bar = self.id(bar);
+        self.text.gym.other_bars.extend(bar);
+        self
+    }
+
     /// Whether collars are on; true where nothing is said.
     pub fn collars(mut self, on: bool) -> Self {
         self.text.gym.collars = Some(on);

@@ -238,6 +238,10 @@ fn fill(
         .reference
         .as_ref()
         .and_then(|id| Best::of(setting, id));
+    let asked = asked.map(|asked| {
+        let best = best.as_ref();
+        best.map_or(asked, |best| near(loads, best, asked))
+    });
     let percent = asked.map(|asked| best.as_ref().map_or(asked, |best| made(loads, best, asked)));
     let rest_seconds = within(
         dose.rest_seconds.value,
@@ -266,12 +270,29 @@ fn fill(
 /// A load that is rounded down by more points of percent than this is called what it is.
 const ROUNDED_DOWN_AT_MOST: i64 = 5;
 
+/// What is asked as far as it can be made: the high end alone where only that can be made nearly.
+fn near(loads: &Loads, best: &Best, (low, high): (i64, i64)) -> (i64, i64) {
+    let (made_low, made_high) = on_bar(loads, best, (low, high));
+    let is_high_near = (high - ROUNDED_DOWN_AT_MOST..=high).contains(&made_high);
+    if made_low + ROUNDED_DOWN_AT_MOST < low && is_high_near {
+        (high, high)
+    } else {
+        (low, high)
+    }
+}
+
+/// What is on the bar for a percent, low and high end, in percent.
+fn on_bar(loads: &Loads, best: &Best, (low, high): (i64, i64)) -> (i64, i64) {
+    let best = best.thousandths.max(1);
+    let on = loads.on_bar_for(best * low / 100);
+    let made = |percent: i64| (on.make(best * percent / 100).thousandths * 100 / best).max(1);
+    (made(low), made(high))
+}
+
 /// What comes of a percent that is asked, in percent: the same, but for a bar that alone is heavier and for
 /// pieces that do not go that far.
 fn made(loads: &Loads, best: &Best, (low, high): (i64, i64)) -> (i64, i64) {
-    let best = best.thousandths.max(1);
-    let made = |percent: i64| (loads.make(best * percent / 100).thousandths * 100 / best).max(1);
-    let (made_low, made_high) = (made(low), made(high));
+    let (made_low, made_high) = on_bar(loads, best, (low, high));
     if made_high > high || made_high + ROUNDED_DOWN_AT_MOST < high {
         (made_low, made_high)
     } else {

@@ -2,6 +2,7 @@
 
 use crate::base::{At, ConstraintId, ExerciseId, PartId, RoleId, RuleId};
 use crate::infer::{Asks, Placed, Setting};
+use crate::rules::kinds::LeastLoad;
 use crate::rules::vocab::{Gate, Help, Yields};
 
 use super::dose::Basis;
@@ -299,7 +300,9 @@ fn against_dosed(
                 && setting.matches(&rule.what, &placed)
         });
     let mut against: Vec<Refusal> = out.map(|(id, _)| Refusal::Excluded(id.clone())).collect();
-    against.extend(too_light(setting, week, loads, item));
+    let ruling_out = too_light(setting, week, loads, item).into_iter();
+    let ruling_out = ruling_out.filter(|(_, rule)| rule.say.is_none());
+    against.extend(ruling_out.map(|(id, _)| Refusal::TooLight(id.clone())));
     against.extend(too_heavy(setting, item).then_some(Refusal::TooHeavy));
     against
 }
@@ -329,8 +332,13 @@ fn too_heavy(setting: &Setting<'_>, item: &Item) -> bool {
     item.dosed.percent != item.dosed.asked && low > Basis::of(setting, exercise).highest
 }
 
-/// The `least-load` rules that rule an item out.
-fn too_light(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, item: &Item) -> Vec<Refusal> {
+/// The `least-load` rules that an item is too light for, those that rule it out and those that only say something.
+pub(crate) fn too_light<'s>(
+    setting: &'s Setting<'_>,
+    week: &Week<'_>,
+    loads: &Loads,
+    item: &Item,
+) -> Vec<(&'s At<RuleId>, &'s LeastLoad)> {
     let low = item.dosed.asked.map(|(low, _)| low);
     let best = setting
         .graph
@@ -341,20 +349,24 @@ fn too_light(setting: &Setting<'_>, week: &Week<'_>, loads: &Loads, item: &Item)
     let (Some(low), Some(best)) = (low, best) else {
         return Vec::new();
     };
-    let load = loads.make(best.thousandths * low / 100).thousandths;
+    let lightest = best.thousandths * low / 100;
+    let on = loads.on_bar_for(lightest);
+    let load = on.make(lightest).thousandths;
+    let least = |rule: &LeastLoad| {
+        let full = rule
+            .lightest_full_diameter
+            .then(|| on.lightest_full_diameter())
+            .flatten();
+        full.max(
+            rule.at_least
+                .as_ref()
+                .map(|least| least.value.thousandths()),
+        )
+    };
     setting
         .speaking(&setting.rules().least_load)
         .filter(|(_, rule)| setting.matches(&rule.what, &item.placed(week)))
-        .filter(|(_, rule)| {
-            let full = rule
-                .lightest_full_diameter
-                .then(|| loads.lightest_full_diameter())
-                .flatten();
-            let least = rule.at_least.as_ref();
-            full.is_some_and(|least| load < least)
-                || least.is_some_and(|least| load < least.value.thousandths())
-        })
-        .map(|(id, _)| Refusal::TooLight(id.clone()))
+        .filter(|(_, rule)| least(rule).is_some_and(|least| load < least))
         .collect()
 }
 

@@ -1,9 +1,10 @@
 //! What a percent comes to on the bar.
 
 use std::cell::RefCell;
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use crate::base::{Decimal, ReferenceId};
+use crate::base::{BarId, Decimal, ReferenceId};
 use crate::infer::Setting;
 
 /// A best that loads are computed from.
@@ -24,28 +25,57 @@ pub(crate) struct Load {
     pub(crate) side: Vec<i64>,
 }
 
-/// The bar of a case and what can be made with it.
+/// The bars of a case and what can be made with them.
 pub(crate) struct Loads {
     unit: String,
-    /// Bar and collars.
-    empty: i64,
+    /// The bar that the case names.
+    usual: OneBar,
+    /// The gym's lighter ones, heaviest first.
+    lighter: Vec<OneBar>,
     /// How many of each piece go on at once: 2 in pairs.
     sides: i64,
     /// Pieces, heaviest first, with the most of each on one side.
     pieces: Vec<(i64, i64)>,
     lightest_full: Option<i64>,
-    made: RefCell<BTreeMap<i64, Load>>,
+    /// By what the bar weighs and what was asked.
+    made: RefCell<BTreeMap<(i64, i64), Load>>,
+}
+
+struct OneBar {
+    bar: BarId,
+    /// With its collars.
+    empty: i64,
+}
+
+/// One of the bars, on which loads are made.
+#[derive(Clone, Copy)]
+pub(crate) struct OnBar<'a> {
+    loads: &'a Loads,
+    bar: &'a BarId,
+    empty: i64,
 }
 
 /// More units than any bar takes; a load above it is made as far as this.
 const MOST_UNITS: i64 = 40_000;
 
 impl Loads {
-    /// The bar that the case names, with the gym's pieces.
+    /// The bars that the case names, with the gym's pieces.
     pub(crate) fn of(setting: &Setting<'_>) -> Self {
-        let bar = setting.pack.bars.get(&setting.case.bar);
-        let measure = bar.and_then(|bar| setting.pack.measures.get(&bar.measure.value));
-        let empty = bar.map_or(0, |bar| bar.empty(setting.case.collars));
+        let case = setting.case;
+        let usual = setting.pack.bars.get(&case.bar);
+        let measure = usual.and_then(|bar| setting.pack.measures.get(&bar.measure.value));
+        let one = |id: &BarId| OneBar {
+            bar: id.clone(),
+            empty: setting
+                .pack
+                .bars
+                .get(id)
+                .map_or(0, |bar| bar.empty(case.collars)),
+        };
+        let usual = one(&case.bar);
+        let others = case.other_bars.iter().map(one);
+        let mut lighter: Vec<OneBar> = others.filter(|other| other.empty < usual.empty).collect();
+        lighter.sort_by_key(|other| Reverse(other.empty));
         let mut pieces: Vec<(i64, i64)> = setting
             .case
             .pieces
@@ -66,7 +96,8 @@ impl Loads {
             .filter(|piece| piece.full_diameter && piece.pairs != Some(0));
         Self {
             unit: measure.map_or_else(String::new, |measure| measure.unit.clone()),
-            empty,
+            usual,
+            lighter,
             sides: if measure.is_none_or(|measure| measure.in_pairs) {
                 2
             } else {
@@ -83,42 +114,20 @@ impl Loads {
         &self.unit
     }
 
-    /// The bar with one pair of the lightest full-diameter piece; none without such a piece.
-    pub(crate) fn lightest_full_diameter(&self) -> Option<i64> {
-        self.lightest_full
-            .map(|piece| self.empty + self.sides * piece)
-    }
-
-    /// The heaviest load not above `target` that can be made; the empty bar where none can.
-    pub(crate) fn make(&self, target: i64) -> Load {
-        if let Some(load) = self.made.borrow().get(&target) {
-            return load.clone();
+    /// The bar for something whose lightest load is `lightest`: the first that is not heavier, else the lightest.
+    pub(crate) fn on_bar_for(&self, lightest: i64) -> OnBar<'_> {
+        let mut bars = [&self.usual].into_iter().chain(&self.lighter);
+        let fits = bars.find(|bar| bar.empty <= lightest);
+        let bar = fits.or(self.lighter.last()).unwrap_or(&self.usual);
+        OnBar {
+            loads: self,
+            bar: &bar.bar,
+            empty: bar.empty,
         }
-        let load = self.search(target);
-        self.made.borrow_mut().insert(target, load.clone());
-        load
     }
 
-    /// The load not above `target` and not below `least` that takes the fewest pieces, the heaviest of
-    /// those; the heaviest not above `target` where none is as heavy as `least`.
-    pub(crate) fn make_with_few_pieces(&self, target: i64, least: i64) -> Load {
-        let mut best = self.make(target);
-        let mut next = best.thousandths - 1;
-        while next >= least {
-            let lighter = self.make(next);
-            if lighter.thousandths > next || lighter.thousandths < least {
-                break;
-            }
-            next = lighter.thousandths - 1;
-            if lighter.side.len() < best.side.len() {
-                best = lighter;
-            }
-        }
-        best
-    }
-
-    fn search(&self, target: i64) -> Load {
-        let room = (target - self.empty).max(0) / self.sides;
+    fn search(&self, empty: i64, target: i64) -> Load {
+        let room = (target - empty).max(0) / self.sides;
         let unit = self
             .pieces
             .iter()
@@ -172,9 +181,51 @@ impl Loads {
         }
         let made: i64 = side.iter().sum();
         Load {
-            thousandths: self.empty + self.sides * made,
+            thousandths: empty + self.sides * made,
             side,
         }
+    }
+}
+
+impl<'a> OnBar<'a> {
+    /// The bar.
+    pub(crate) fn bar(self) -> &'a BarId {
+        self.bar
+    }
+
+    /// The bar with one pair of the lightest full-diameter piece; none without such a piece.
+    pub(crate) fn lightest_full_diameter(self) -> Option<i64> {
+        let piece = self.loads.lightest_full?;
+        Some(self.empty + self.loads.sides * piece)
+    }
+
+    /// The heaviest load not above `target` that can be made; the empty bar where none can.
+    pub(crate) fn make(self, target: i64) -> Load {
+        let asked = (self.empty, target);
+        if let Some(load) = self.loads.made.borrow().get(&asked) {
+            return load.clone();
+        }
+        let load = self.loads.search(self.empty, target);
+        self.loads.made.borrow_mut().insert(asked, load.clone());
+        load
+    }
+
+    /// The load not above `target` and not below `least` that takes the fewest pieces, the heaviest of
+    /// those; the heaviest not above `target` where none is as heavy as `least`.
+    pub(crate) fn make_with_few_pieces(self, target: i64, least: i64) -> Load {
+        let mut best = self.make(target);
+        let mut next = best.thousandths - 1;
+        while next >= least {
+            let lighter = self.make(next);
+            if lighter.thousandths > next || lighter.thousandths < least {
+                break;
+            }
+            next = lighter.thousandths - 1;
+            if lighter.side.len() < best.side.len() {
+                best = lighter;
+            }
+        }
+        best
     }
 }
 

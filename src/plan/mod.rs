@@ -11,7 +11,7 @@ pub(crate) mod search;
 mod slots;
 
 pub(crate) use dose::{Basis, Dosed, TwoDoses, ramp_step, warm_up};
-pub(crate) use item::{Asked, Item, Pool, Refusal, Spot, place, refused};
+pub(crate) use item::{Asked, Item, Pool, Refusal, Spot, place, refused, too_light};
 pub(crate) use load::{Best, Loads};
 pub(crate) use slots::{NoLayout, Week};
 

@@ -79,6 +79,7 @@ impl From<&Place> for PlaceDocument {
 impl From<&Load> for LoadDocument {
     fn from(load: &Load) -> Self {
         Self {
+            bar: load.bar.bar.to_string(),
             low: load.low,
             high: load.high,
             unit: load.unit.clone(),
@@ -145,6 +146,7 @@ impl Plan {
             phase: self.phase.to_string(),
             layout: self.layout.to_string(),
             bar: BarDocument::from(&self.bar),
+            lighter_bars: self.lighter_bars().map(BarDocument::from).collect(),
             proof: self.proof.as_str().to_owned(),
             worth: self.worth,
             missed: self.missed.into(),
@@ -170,6 +172,7 @@ impl Plan {
                     cause: held.cause.to_string(),
                     demand: held.demand,
                     sure: held.sure,
+                    by: held.by.iter().map(ToString::to_string).collect(),
                     why: None,
                 })
                 .collect(),
@@ -181,6 +184,7 @@ impl Plan {
                     cause: held.cause.to_string(),
                     demand: held.demand,
                     sure: false,
+                    by: Vec::new(),
                     why: Some(words.waits_for(&held.why)),
                 })
                 .collect(),
@@ -254,6 +258,7 @@ impl Plan {
                 .map(LighterSetDocument::from)
                 .collect(),
             watch: item.watch.as_ref().map(WatchDocument::from),
+            notes: item.notes.iter().map(SaidDocument::from).collect(),
             constraints: item.constraints.iter().map(ToString::to_string).collect(),
             why,
         }

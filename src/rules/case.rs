@@ -173,6 +173,10 @@ impl schemars::JsonSchema for Best {
 pub(crate) struct Gym {
     /// The bar; the first by id where absent.
     pub(crate) bar: Option<At<BarId>>,
+    /// Further bars of the same measure; what is too light for the bar is done with the heaviest of them that is not too
+    /// heavy for it, with the lightest where all are.
+    #[serde(default)]
+    pub(crate) other_bars: Vec<At<BarId>>,
     /// Whether collars are on; true where absent.
     pub(crate) collars: Option<bool>,
     /// Pairs of discs; any number of all the measure's pieces where empty.

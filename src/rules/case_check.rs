@@ -102,6 +102,8 @@ pub(crate) struct Case {
     /// The days on which bests were lifted, in days since 1970-01-01, where they are known.
     pub(crate) best_days: BTreeMap<ReferenceId, i64>,
     pub(crate) bar: BarId,
+    /// Further bars of the same measure.
+    pub(crate) other_bars: BTreeSet<BarId>,
     pub(crate) collars: bool,
     /// Heaviest first.
     pub(crate) pieces: Vec<GymPiece>,

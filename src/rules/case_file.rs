@@ -37,7 +37,8 @@ pub(crate) fn read_case(
         let spoilt = spoilt(&out);
         let is_bar_sure = match node.entry("gym") {
             Some((key, gym)) => {
-                !spoilt.contains(&key.place) && keys_are_sure(gym, &["bar", "collars"], &spoilt)
+                !spoilt.contains(&key.place)
+                    && keys_are_sure(gym, &["bar", "other-bars", "collars"], &spoilt)
             }
             None => keys_are_sure(node, &["gym"], &spoilt),
         };

@@ -1,7 +1,7 @@
 //! The loads of a case: bests, the bar and the pieces of the gym.
 
 use std::cmp::Reverse;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{BarId, Code, Decimal, Place, ReferenceId};
 
@@ -74,12 +74,14 @@ impl Checking<'_> {
         all
     }
 
-    /// What was lifted was lifted with a bar: no best is lighter than the bar of the case with its collars.
-    pub(super) fn bests_on_bar(&mut self, text: &CaseText, bar: &BarId) {
-        let Some(held) = self.pack.bars.get(bar) else {
+    /// What was lifted was lifted with a bar: no best is lighter than the lightest bar of the case with its collars.
+    pub(super) fn bests_on_bars(&mut self, text: &CaseText, bar: &BarId, others: &BTreeSet<BarId>) {
+        let collars = text.gym.collars.unwrap_or(true);
+        let bars = [bar].into_iter().chain(others);
+        let held = bars.filter_map(|id| Some((id, self.pack.bars.get(id)?)));
+        let Some((bar, held)) = held.min_by_key(|(_, held)| held.empty(collars)) else {
             return;
         };
-        let collars = text.gym.collars.unwrap_or(true);
         let empty = held.empty(collars);
         let weights = text.bests.iter().map(|(id, best)| (id, &best.weight));
         let light = weights.filter(|(_, best)| {
@@ -124,6 +126,38 @@ impl Checking<'_> {
                 first
             }
         }
+    }
+
+    /// The further bars that the gym has, each once and of the measure of `bar`.
+    pub(super) fn other_bars(&mut self, gym: &Gym, bar: &BarId) -> BTreeSet<BarId> {
+        let pack = self.pack;
+        let mut all: BTreeMap<BarId, Place> = BTreeMap::new();
+        let first = gym.bar.as_ref().map(|first| first.place.clone());
+        for id in &gym.other_bars {
+            let Some(other) = self.item(Sort::Bar, &pack.bars, id) else {
+                continue;
+            };
+            let stands = if other == *bar {
+                first.clone()
+            } else {
+                all.get(&other).cloned()
+            };
+            let measures =
+                [bar, &other].map(|id| pack.bars.get(id).map(|held| &held.measure.value));
+            match (stands, measures) {
+                (Some(stands), _) => self.twice(&format!("the bar `{other}`"), &id.place, &stands),
+                (None, [Some(one), Some(two)]) if one != two => self.problem(
+                    Code::Contradiction,
+                    &id.place,
+                    format!("the bar `{other}` takes pieces in `{two}`, and `{bar}` in `{one}`"),
+                    "name only bars of one measure; a case has its loads in one",
+                ),
+                (None, _) => {
+                    all.insert(other, id.place.clone());
+                }
+            }
+        }
+        all.into_keys().collect()
     }
 
     /// The gym's pieces in the bar's measure, heaviest first.

@@ -108,8 +108,12 @@ pub(super) fn check_at(
     let bests = checking.bests(&text);
     let best_days = checking.best_days(&text, today);
     let bar = checking.bar(&text.gym, whole);
+    let other_bars = bar
+        .as_ref()
+        .map(|bar| checking.other_bars(&text.gym, bar))
+        .unwrap_or_default();
     if let Some(bar) = bar.as_ref().filter(|_| sure.bar) {
-        checking.bests_on_bar(&text, bar);
+        checking.bests_on_bars(&text, bar, &other_bars);
     }
     let pieces = bar
         .as_ref()
@@ -140,6 +144,7 @@ pub(super) fn check_at(
         bests,
         best_days,
         bar: bar?,
+        other_bars,
         collars: text.gym.collars.unwrap_or(true),
         pieces,
         new,

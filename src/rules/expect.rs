@@ -354,6 +354,7 @@ impl CaseText {
             bests: map(bests, &other.bests),
             gym: super::case::Gym {
                 bar: one(&gym.bar, &other.gym.bar),
+                other_bars: list(&gym.other_bars, &other.gym.other_bars),
                 collars: other.gym.collars.or(gym.collars),
                 pairs: list(&gym.pairs, &other.gym.pairs),
             },

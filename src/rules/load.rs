@@ -16,6 +16,7 @@ use super::check::sections::{Sort, sections};
 use super::check::together::tell_together;
 use super::inside::inside_of;
 use super::pack::{Items, Pack};
+use super::parsed::{Parse, parse_all};
 use super::read::{
     Beyond, Fit, Key, Limits, Lost, Node, Reached, Standing, check_texts, fit, read_as_far,
     read_key,
@@ -23,9 +24,6 @@ use super::read::{
 use super::shape::{
     FORMAT, duplicate, entries, format_is_read, is_cut_off, is_for_format, unknown_key,
 };
-
-/// What makes a tree of a text: with a second reader beside, or without.
-type Parse = fn(&str, &Arc<str>, &Limits, &mut Vec<Diagnostic>) -> Option<Node>;
 
 /// Reads and checks a pack from the names and texts of its files, in any order, and those of which
 /// there is no text.
@@ -54,9 +52,9 @@ pub(crate) fn load(
         return Err(out);
     }
     let mut trees = Vec::new();
-    for (name, text) in &files {
+    for ((_, text), (tree, new)) in files.iter().zip(parse_all(parse, &files, limits)) {
         let before = out.len();
-        let tree = parse(text, name, limits, &mut out);
+        out.extend(new);
         let mut new = out.iter().skip(before);
         // Nobody knows what was not read would have declared, so any word of it may be an id.
         if tree.is_none() || new.any(|told| told.code == Code::SecondDocument) {

@@ -17,6 +17,7 @@ mod inside;
 pub(crate) mod kinds;
 pub(crate) mod load;
 pub(crate) mod pack;
+mod parsed;
 pub(crate) mod read;
 mod shape;
 pub(crate) mod vocab;

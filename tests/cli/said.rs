@@ -44,7 +44,7 @@ fn flags_say_what_a_file_says() {
     assert!(cautions.iter().any(|said| said["rule"] == "old-best-said"));
     assert!(week.get("too_seldom").is_none());
     // The reason is said to be the coach's, in the words that fit on its line.
-    let why = "Works against “bar swung off the hips” (coach): no contact.";
+    let why = "Works against “bar swung off the hips” (coach): no hook grip.";
     assert!(by_file.out.contains(why), "{}", by_file.out);
 }
 

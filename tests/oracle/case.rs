@@ -57,9 +57,10 @@ pub struct SureOf {
 }
 
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default)]
+#[serde(default, rename_all = "kebab-case")]
 pub struct Gym {
     pub bar: Option<String>,
+    pub other_bars: Ids,
     pub collars: Option<bool>,
     pub pairs: Vec<Pairs>,
 }

@@ -104,14 +104,24 @@ impl Oracle {
         {
             percent = Some(((low - (high - cap)).max(1), cap.max(1)));
         }
-        let asked = percent;
+        let mut asked = percent;
         let best = exercise.reference.as_ref().and_then(|id| self.best_of(id));
-        if let (Some((low, high)), Some(best)) = (percent, best) {
+        if let (Some((mut low, high)), Some(best)) = (percent, best) {
+            let mut bar = self.bar_for(best * low / 100);
             // What is on the bar at a percent, as a percent.
-            let on = |percent: i64| {
-                let load = self.load(exercise.reference.as_ref(), percent).unwrap();
+            let on = |bar: &str, percent: i64| {
+                let load = self
+                    .load(bar, exercise.reference.as_ref(), percent)
+                    .unwrap();
                 (load.0 * 100).div_euclid(best).max(1)
             };
+            let fits = (high - 5..=high).contains(&on(&bar, high));
+            if fits && on(&bar, low) < low - 5 {
+                low = high;
+                asked = Some((high, high));
+                bar = self.bar_for(best * low / 100);
+            }
+            let on = |percent: i64| on(&bar, percent);
             let fits = (high - 5..=high).contains(&on(high));
             percent = Some(match fits {
                 true => (low.max(on(low)), high),
@@ -162,14 +172,40 @@ impl Oracle {
         Some(bests[&stand_in.from].0 * stand_in.percent / 100)
     }
 
-    fn gym(&self) -> (i64, Vec<(Piece, Option<i64>)>) {
+    /// The bar that the case names, or the first.
+    pub fn usual_bar(&self) -> String {
         let first = || self.pack.bars.keys().next().unwrap().clone();
-        let bar = &self.pack.bars[&self.case.gym.bar.clone().unwrap_or_else(first)];
-        let collars = if self.case.gym.collars.unwrap_or(true) {
-            2 * bar.collar.0
-        } else {
-            0
-        };
+        self.case.gym.bar.clone().unwrap_or_else(first)
+    }
+
+    fn empty(&self, bar: &str) -> i64 {
+        let bar = &self.pack.bars[bar];
+        let collars = self.case.gym.collars.unwrap_or(true);
+        bar.weight.0 + if collars { 2 * bar.collar.0 } else { 0 }
+    }
+
+    /// The bar on which something is done whose lightest load would be this.
+    pub fn bar_for(&self, lightest: i64) -> String {
+        let usual = self.usual_bar();
+        let mut best = usual.clone();
+        for other in &self.case.gym.other_bars {
+            let (own, held) = (self.empty(other), self.empty(&best));
+            let better = if held <= lightest {
+                // The usual bar is never given up for another one that fits.
+                best != usual && own <= lightest && (own, &best) > (held, other)
+            } else {
+                own < held
+            };
+            if better {
+                best.clone_from(other);
+            }
+        }
+        best
+    }
+
+    fn gym(&self, bar: &str) -> (i64, Vec<(Piece, Option<i64>)>) {
+        let empty = self.empty(bar);
+        let bar = &self.pack.bars[bar];
         let pairs = &self.case.gym.pairs;
         let mut pieces = Vec::new();
         for piece in &self.pack.measures[&bar.measure].pieces {
@@ -185,12 +221,12 @@ impl Oracle {
             self.pack.measures[&bar.measure].in_pairs,
             "the oracle knows only pieces that go on in pairs"
         );
-        (bar.weight.0 + collars, pieces)
+        (empty, pieces)
     }
 
     /// All loads that can be made, up to a bound, lightest first.
-    pub fn loads(&self, most: i64) -> Vec<i64> {
-        let (empty, pieces) = self.gym();
+    pub fn loads(&self, bar: &str, most: i64) -> Vec<i64> {
+        let (empty, pieces) = self.gym(bar);
         let mut all = BTreeSet::from([empty]);
         for (piece, pairs) in pieces {
             let step = 2 * piece.weight.0;
@@ -202,10 +238,10 @@ impl Oracle {
         all.into_iter().collect()
     }
 
-    /// The load on the bar at a percent of a reference; none where no best is known.
-    pub fn load(&self, reference: Option<&String>, percent: i64) -> Option<Load> {
+    /// The load on a bar at a percent of a reference; none where no best is known.
+    pub fn load(&self, bar: &str, reference: Option<&String>, percent: i64) -> Option<Load> {
         let wanted = self.best_of(reference?)? * percent / 100;
-        let all = self.loads(wanted);
+        let all = self.loads(bar, wanted);
         Some(Load(
             all.iter()
                 .rev()
@@ -215,9 +251,9 @@ impl Oracle {
         ))
     }
 
-    /// The least load that a rule asks for.
-    pub fn least_load(&self, rule: &super::rule_text::LeastLoad) -> i64 {
-        let (empty, pieces) = self.gym();
+    /// The least load on a bar that a rule asks for.
+    pub fn least_load(&self, bar: &str, rule: &super::rule_text::LeastLoad) -> i64 {
+        let (empty, pieces) = self.gym(bar);
         let full = pieces
             .iter()
             .filter(|(piece, _)| piece.full_diameter)

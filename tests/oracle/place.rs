@@ -189,11 +189,19 @@ impl Oracle {
             unless(!hard || !self.matches(&rule.what, seen), id);
         }
         for (id, rule) in &self.pack.rules.least_load {
-            let low = done
-                .asked
-                .and_then(|(low, _)| self.load(exercise.reference.as_ref(), low));
-            let light = low.is_some_and(|low| low.0 < self.least_load(rule));
-            unless(!light || !self.matches(&rule.what, seen), id);
+            let reference = exercise.reference.as_ref();
+            let light = done.asked.is_some_and(|(low, _)| {
+                let best = reference.and_then(|id| self.best_of(id));
+                best.is_some_and(|best| {
+                    let bar = self.bar_for(best * low / 100);
+                    let load = self.load(&bar, reference, low).unwrap();
+                    load.0 < self.least_load(&bar, rule)
+                })
+            });
+            unless(
+                !light || rule.say.is_some() || !self.matches(&rule.what, seen),
+                id,
+            );
         }
         let above = done.percent.is_some_and(|(low, _)| low > exercise.highest);
         if above && done.percent != done.asked {

@@ -123,7 +123,7 @@ kinds! {
         faults: Option<Ids>, steps: Vec<OftenStep>,
     }
     "least-load" least_load LeastLoad {
-        what: Selector, lightest_full_diameter: Option<bool>, at_least: Option<Load>,
+        what: Selector, lightest_full_diameter: Option<bool>, at_least: Option<Load>, say: Option<serde_yaml::Value>,
     }
     "lighter" lighter Lighter {
         what: Selector, than: Selector, against: String, above_at_most: Option<i64>, yields: Yields,

@@ -134,6 +134,10 @@ impl Oracle {
             && !selector.with_none.iter().any(has)
             && every(&selector.stages_all, &stage)
             && !selector.stages_none.iter().any(stage)
+            && some(&selector.shows, &|id| self.shows(component, id))
+            && some(&selector.like_tried, &|came| {
+                self.is_like_tried(component, came)
+            })
             && some(&selector.full, &|id| self.is_full(component, id));
         if let Some(free) = selector.unconstrained {
             all &= free == component.departing.is_empty();
@@ -169,6 +173,33 @@ impl Oracle {
                     .any(|skill| self.facts.skill_in_focus(skill));
         }
         all
+    }
+
+    /// Whether a component has all departing constraints of a component of something that was tried with this outcome.
+    fn is_like_tried(&self, component: &Component, came: &str) -> bool {
+        let tried = self.case.tried.iter().filter(|tried| tried.came == came);
+        tried
+            .flat_map(|tried| &self.exercises[&tried.exercise].components)
+            .any(|one| {
+                let shared = one
+                    .skills
+                    .iter()
+                    .any(|skill| component.skills.contains(skill));
+                shared && !one.departing.is_empty() && one.departing.is_subset(&component.departing)
+            })
+    }
+
+    /// Whether a movement cause in focus can show in a component.
+    fn shows(&self, component: &Component, cause: &str) -> bool {
+        let Some(held) = self.pack.causes.movement.get(cause) else {
+            return false;
+        };
+        let trained = |skill: &String| component.skills.contains(skill);
+        let focus = self.facts.focus.iter();
+        focus
+            .clone()
+            .any(|(skill, one)| one == cause && trained(skill))
+            && held.stages.iter().any(|id| component.stages.contains(id))
     }
 
     /// Whether a component is this competition form, or what stands in for it.

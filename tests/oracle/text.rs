@@ -123,6 +123,8 @@ pub struct Selector {
     pub reps_in_complex: Option<Range>,
     pub best_effect_on_focus: Option<Range>,
     pub worst_effect_on_focus: Option<Range>,
+    pub shows: Ids,
+    pub like_tried: Ids,
     pub helps: Ids,
     pub trains: ById<Range>,
     pub new: Option<bool>,

@@ -26,7 +26,7 @@ fn a_load_is_bar_and_collars_and_the_same_on_both_sides(#[case] bar: &str, #[cas
         let Some(load) = item
             .load
             .as_ref()
-            .filter(|_| solved.said["gym"]["bar"].as_str() == Some(bar))
+            .filter(|load| load.bar.bar.as_str() == bar)
         else {
             continue;
         };

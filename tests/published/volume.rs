@@ -18,7 +18,7 @@ const TABLE: [Row; 4] = [
     (90, 999, [1, 2], [4, 10], 7),
 ];
 
-const OF_THE_TABLE: &str = "table-for-each-lift";
+const OF_THE_TABLE: &str = "table-for-each-skill";
 
 /// Units that a week of one exercise misses: a set of so many repetitions, so often, at such a percent.
 fn missed(percent: i64, reps: i64, sets: i64) -> i64 {

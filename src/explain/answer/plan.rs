@@ -1,5 +1,6 @@
 //! A training week with its reasons.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::base::{
@@ -127,6 +128,8 @@ pub struct Worked {
     pub demand: i64,
     /// Whether it is the coach's word.
     pub sure: bool,
+    /// The exercises of the week that work on it, by what they do in all, the most first.
+    pub by: Vec<ExerciseId>,
     /// The fact.
     pub fact: FactId,
 }
@@ -219,6 +222,15 @@ impl Plan {
     pub fn minutes(&self) -> i64 {
         self.sessions.iter().map(Session::minutes).sum()
     }
+
+    /// The bars, other than the week's, on which something is done that is too light for it, by id.
+    pub fn lighter_bars(&self) -> impl Iterator<Item = &Bar> {
+        let items = self.sessions.iter().flat_map(|session| &session.items);
+        let bars = items.filter_map(|item| Some(&item.load.as_ref()?.bar));
+        let others = bars.filter(|bar| bar.bar != self.bar.bar);
+        let by_id: BTreeMap<&BarId, &Bar> = others.map(|bar| (&bar.bar, bar)).collect();
+        by_id.into_values()
+    }
 }
 
 /// One training day.
@@ -283,6 +295,8 @@ pub struct Item {
     pub lighter_sets: Vec<LighterSet>,
     /// What to look at while it is done, where a rule says so.
     pub watch: Option<Watch>,
+    /// What rules say of so light a load.
+    pub notes: Vec<Said>,
     /// The constraints that make it what it is, of all components.
     pub constraints: Vec<ConstraintId>,
     /// The dose.
@@ -341,6 +355,8 @@ pub struct Watch {
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Load {
+    /// The bar that it is made on: the week's, or a lighter one of the gym's where that is too heavy.
+    pub bar: Bar,
     /// With bar and collars, rounded down to what can be made.
     pub low: Decimal,
     /// With bar and collars, rounded down to what can be made.

@@ -7,24 +7,31 @@ mod gain;
 
 use std::collections::BTreeMap;
 
-use crate::base::{FactId, TrailError};
+use crate::base::{Fact, FactId, TrailError};
 use crate::infer::Setting;
 use crate::plan::recheck::{Miss, Verdict, Whose, recheck};
 use crate::plan::{Item, Loads, Pool, Week};
 use crate::rules::kinds::Rule;
 use crate::rules::vocab::{Help, Yields};
 
-use super::claim::{Claim, Ruling};
+use super::claim::{Claim, Gain, Ruling};
 use super::glossary::rule_path;
 use super::trace::Trace;
 
 /// Kinds that ask for something to be there and not for anything in particular, or that only say
 /// what stands beside what: they say least about why it is this.
-const GENERAL: [&str; 4] = [
+const GENERAL: [&str; 5] = [
     crate::rules::kinds::Adjacent::KIND,
     crate::rules::kinds::Needs::KIND,
     crate::rules::kinds::Minutes::KIND,
+    crate::rules::kinds::Floor::KIND,
     super::LAYOUT_BOUNDS,
+];
+
+/// Of those the kinds whose sentence says less than what the exercise is for.
+const SAYS_NOTHING: [&str; 2] = [
+    crate::rules::kinds::Needs::KIND,
+    crate::rules::kinds::Floor::KIND,
 ];
 
 /// A solved week with its verdict.
@@ -129,6 +136,18 @@ impl Held<'_> {
             .pieces
             .iter()
             .all(|piece| piece.body.strong.is_empty());
+        // Of a quality beyond what is asked for, what the exercise is for says more.
+        let of_quality = |fact: &FactId| {
+            let held = trace.trail.get(*fact).map(Fact::claim);
+            matches!(
+                held,
+                Some(Claim::Gains {
+                    to: Gain::Quality { .. },
+                    ..
+                })
+            )
+        };
+        let said_of_gain = gain.map(|fact| if of_quality(&fact) { used } else { fact });
         let follows = needed
             .iter()
             .find(|(_, kind)| free && *kind == crate::rules::kinds::Followed::KIND);
@@ -140,8 +159,11 @@ impl Held<'_> {
                 .iter()
                 .find(|(_, kind)| !GENERAL.contains(kind))
                 .map(|(fact, _)| *fact))
-            .or(gain)
-            .or(needed.first().map(|(fact, _)| *fact))
+            .or(said_of_gain)
+            .or(needed
+                .iter()
+                .find(|(_, kind)| !SAYS_NOTHING.contains(kind))
+                .map(|(fact, _)| *fact))
             .unwrap_or(used);
         let mut from: Vec<FactId> = vec![reason];
         // In the order in which they would be said, were the best said already.
@@ -152,10 +174,11 @@ impl Held<'_> {
             .into_iter()
             .chain(full)
             .chain(particular.iter().map(|(fact, _)| *fact))
-            .chain(gain)
+            .chain(said_of_gain)
             .chain([used])
             .chain(general.iter().map(|(fact, _)| *fact))
-            .chain(help);
+            .chain(help)
+            .chain(gain);
         for fact in others.chain(dosed) {
             if !from.contains(&fact) {
                 from.push(fact);

@@ -9,7 +9,7 @@ use crate::rules::vocab::{Names, Word};
 
 use super::cover::covers;
 use super::round::Round;
-use super::token::{ALSO, PLUS, Token, tokens};
+use super::token::{ALSO, PLUS, Token, bare, starts_with, tokens};
 
 /// One thing that a name with several meanings may be.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -46,11 +46,10 @@ pub(super) struct Alias {
 /// All words of a pack.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Lexicon {
-    /// What says nothing.
-    silent: BTreeSet<Vec<String>>,
-    /// What is written for other words.
-    short: BTreeMap<Vec<String>, Vec<String>>,
-    longest_short: usize,
+    /// What says nothing, by its first word and then all its words.
+    silent: BTreeMap<String, BTreeSet<Vec<String>>>,
+    /// What is written for other words, by its first word and then all its words.
+    short: BTreeMap<String, BTreeMap<Vec<String>, Vec<String>>>,
     pub(super) phrases: Vec<Phrase>,
     /// Phrases by each of their words.
     pub(super) by_word: BTreeMap<String, Vec<usize>>,
@@ -104,8 +103,12 @@ impl Lexicon {
 
     fn gather_short(&mut self, pack: &Pack) {
         for word in pack.words.values().filter(|word| is_silent(word)) {
-            let all = word.write.iter().map(|text| bare(text));
-            self.silent.extend(all.filter(|words| !words.is_empty()));
+            for words in word.write.iter().map(|text| bare(text)) {
+                if let Some(first) = words.first() {
+                    let held = self.silent.entry(first.clone()).or_default();
+                    held.insert(words);
+                }
+            }
         }
         for word in pack.words.values().filter(|word| !is_silent(word)) {
             let means: Vec<String> = match word.means.as_slice() {
@@ -116,17 +119,20 @@ impl Lexicon {
             for written in &word.write {
                 let words = self.spoken(written);
                 self.written.extend(words.iter().cloned());
-                if !words.is_empty() {
-                    self.longest_short = self.longest_short.max(words.len());
-                    self.short.insert(words, means.clone());
+                if let Some(first) = words.first() {
+                    let held = self.short.entry(first.clone()).or_default();
+                    held.insert(words, means.clone());
                 }
             }
         }
         // What stands for a word that stands for another one stands for that.
-        let full = self.short.iter().map(|(written, means)| {
-            let all: Vec<Token> = means.iter().map(|text| Token::nowhere(text)).collect();
-            let all = self.replaced(&self.replaced(&all)).into_iter();
-            (written.clone(), all.map(|token| token.text).collect())
+        let full = self.short.iter().map(|(first, held)| {
+            let full = held.iter().map(|(written, means)| {
+                let all: Vec<Token> = means.iter().map(|text| Token::nowhere(text)).collect();
+                let all = self.replaced(&self.replaced(&all)).into_iter();
+                (written.clone(), all.map(|token| token.text).collect())
+            });
+            (first.clone(), full.collect())
         });
         self.short = full.collect();
     }
@@ -270,16 +276,11 @@ impl Lexicon {
 
     /// Words without those that say nothing, the longest of these first.
     fn loud(&self, words: &[Token]) -> Vec<Token> {
-        let longest = self.silent.iter().map(Vec::len).max().unwrap_or(0);
         let (mut loud, mut rest) = (Vec::new(), words);
         while let Some((first, tail)) = rest.split_first() {
-            let says_nothing = |length: &usize| {
-                let words = rest.get(..*length).unwrap_or_default();
-                let key: Vec<String> = words.iter().map(|word| word.text.clone()).collect();
-                self.silent.contains(&key)
-            };
-            let found = (1..=longest.min(rest.len())).rev().find(says_nothing);
-            match found.and_then(|length| rest.get(length..)) {
+            let all = self.silent.get(&first.text).into_iter().flatten();
+            let found = all.filter(|words| starts_with(rest, words)).map(Vec::len);
+            match found.max().and_then(|length| rest.get(length..)) {
                 Some(tail) => rest = tail,
                 None => {
                     loud.push(first.clone());
@@ -313,11 +314,13 @@ impl Lexicon {
     fn replaced(&self, words: &[Token]) -> Vec<Token> {
         let (mut full, mut rest) = (Vec::new(), words);
         while let Some((first, tail)) = rest.split_first() {
-            let longest = self.longest_short.min(rest.len());
-            let found = (1..=longest).rev().find_map(|length| {
-                let (written, tail) = rest.split_at_checked(length)?;
-                let key: Vec<String> = written.iter().map(|word| word.text.clone()).collect();
-                Some((written, self.short.get(&key)?, tail))
+            let all = self.short.get(&first.text).into_iter().flatten();
+            let found = all
+                .filter(|(written, _)| starts_with(rest, written))
+                .max_by_key(|(written, _)| written.len());
+            let found = found.and_then(|(written, means)| {
+                let (written, tail) = rest.split_at_checked(written.len())?;
+                Some((written, means, tail))
             });
             match found {
                 Some((written, means, tail)) => {
@@ -341,8 +344,8 @@ impl Lexicon {
     /// Words with a number that runs into a known word parted from it, as in `2fs`.
     fn parted(&self, words: &[Token]) -> Vec<Token> {
         let known = |text: &str| {
-            let key = [text.to_owned()];
-            self.by_word.contains_key(text) || self.short.contains_key(key.as_slice())
+            let short = || self.short.get(text).into_iter().flatten();
+            self.by_word.contains_key(text) || short().any(|(written, _)| written.len() == 1)
         };
         let mut all = Vec::with_capacity(words.len());
         for word in words {
@@ -395,10 +398,6 @@ fn is_number(word: &str) -> bool {
 /// Whether words are several movements, or say how often each is done.
 fn is_round(words: &[String]) -> bool {
     words.iter().any(|word| word == PLUS)
-}
-
-fn bare(text: &str) -> Vec<String> {
-    tokens(text).into_iter().map(|token| token.text).collect()
 }
 
 fn exercise_names(pack: &Pack) -> impl Iterator<Item = (&At<ExerciseId>, &Names)> {

@@ -76,6 +76,20 @@ pub(super) fn count(word: &Token) -> Option<Result<u8, ()>> {
     })
 }
 
+/// Whether these words come first.
+pub(super) fn starts_with(words: &[Token], first: &[String]) -> bool {
+    words.len() >= first.len()
+        && words
+            .iter()
+            .zip(first)
+            .all(|(word, text)| word.text == *text)
+}
+
+/// The words of a text alone.
+pub(super) fn bare(text: &str) -> Vec<String> {
+    tokens(text).into_iter().map(|token| token.text).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -214,7 +214,20 @@ fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: 
             nodes: solver.spent(),
         };
     };
-    let worth = bound.map(|score| worth_of(score, &stage));
+    let mut worth = bound.map(|score| worth_of(score, &stage));
+    if let Some(held) = worth.as_mut().filter(|_| stage.given() > 0) {
+        // A bound that dodges what is missed is off by all that this weighs; without any weights it is not.
+        let levels = levels.map(|part| match part {
+            Part::Held(_) => Part::Free,
+            other => other,
+        });
+        let free = Stage { levels, scale };
+        solver.allow(solver.spent() + (work / 8).max(1));
+        let StageEnd { best, bound } = solver.solve(free);
+        let best = best.map(|found| found.score);
+        let most = bound.or(best).map(|score| worth_of(score, &free));
+        *held = most.map_or(*held, |most| most.min(*held));
+    }
     let bound = match worth {
         Some(worth) => Some(Bound {
             missed: least,

@@ -69,8 +69,11 @@ document! {
         phase: String,
         /// The layout of the days.
         layout: String,
-        /// The bar that all loads are made on.
+        /// The bar that loads are made on.
         bar: BarDocument,
+        /// Bars on which loads are made that are too light for it; absent where there is none.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        lighter_bars: Vec<BarDocument>,
         /// `claimed`: the search says that no week is better; `limited`: the best that was found.
         proof: String,
         /// In hundredths of a point.
@@ -171,6 +174,9 @@ document! {
         /// Whether the coach is sure of it; absent where not.
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         sure: bool,
+        /// The exercises of the week that work on it, the most first; absent where there is none.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        by: Vec<String>,
         /// What it waits for, in words; absent where it is worked on.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         why: Option<String>,
@@ -286,6 +292,9 @@ document! {
         /// What to look at while it is done; absent where no rule says so.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         watch: Option<WatchDocument>,
+        /// What rules say of so light a load; absent where none does.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        notes: Vec<SaidDocument>,
         /// The constraints that make it what it is.
         constraints: Vec<String>,
         /// Why it is there: one sentence, or all that led to it.
@@ -322,6 +331,8 @@ document! {
 document! {
     /// A load on the bar.
     LoadDocument {
+        /// The bar.
+        bar: String,
         /// With bar and collars.
         low: Decimal,
         /// With bar and collars.

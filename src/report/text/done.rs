@@ -1,7 +1,7 @@
 //! What is done, in words: sets, repetitions, loads and what they are made of.
 
 use crate::base::Decimal;
-use crate::explain::{Bar, Item, Load};
+use crate::explain::{Item, Load};
 
 /// A load with its unit, one number where both ends are the same.
 pub(super) fn span(load: &Load) -> String {
@@ -50,7 +50,10 @@ pub(super) fn sets(item: &Item) -> String {
 }
 
 /// The lighter sets: what is on the bar, repetitions, and what of it is on one side.
-pub(super) fn lighter_sets(item: &Item, bar: &Bar) -> String {
+pub(super) fn lighter_sets(item: &Item) -> String {
+    let Some(bar) = item.load.as_ref().map(|load| &load.bar) else {
+        return String::new();
+    };
     let alone = if bar.collar == Decimal::ZERO {
         "bar alone"
     } else {

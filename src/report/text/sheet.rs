@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{Decimal, FactId, RuleId};
+use crate::base::{Decimal, ExerciseId, FactId, RuleId};
 use crate::explain::{Bar, Claim, Item, Named, Plan, Session, Waiting, Watch};
 use crate::report::page::{Page, Tone, WIDTH};
 use crate::report::words::{Words, capital, many, proof, seen_when, weekday};
@@ -23,18 +23,43 @@ pub(crate) const REASON_WIDTH: usize = WIDTH - BELOW - 5;
 
 /// A bar with its collars.
 fn bar_in_words(name: &str, bar: &Bar) -> String {
-    let (weight, unit) = (bar.weight, &bar.unit);
+    let (name, weight, unit) = (capital(name), bar.weight, &bar.unit);
     if bar.collar == Decimal::ZERO {
-        format!(
-            "{}, {weight} {unit}: every load includes it.",
-            capital(name)
-        )
+        format!("{name}, {weight} {unit}: every load includes it.")
     } else {
         let collar = bar.collar;
         format!(
-            "{}, {weight} {unit}, and two collars of {collar} {unit}: every load includes them.",
-            capital(name)
+            "{name}, {weight} {unit}, and two collars of {collar} {unit}: every load includes them."
         )
+    }
+}
+
+/// A lighter bar, for what is too light for the week's.
+fn lighter_bar_in_words(name: &str, bar: &Bar) -> String {
+    let (weight, unit) = (bar.weight, &bar.unit);
+    let collars = if bar.collar == Decimal::ZERO {
+        String::new()
+    } else {
+        format!(" with two collars of {} {unit}", bar.collar)
+    };
+    format!("What is too light for it is done on the {name}, {weight} {unit}{collars}.")
+}
+
+/// How many exercises are named that work on a cause.
+const NAMED: usize = 3;
+
+/// What works on a cause most.
+fn works_on_it(plan: &Plan, by: &[ExerciseId]) -> String {
+    let items = || plan.sessions.iter().flat_map(|session| &session.items);
+    let name = |id: &ExerciseId| {
+        let mut named = items().filter(|item| item.exercise == *id);
+        named.next().map(|item| item.name.as_str())
+    };
+    let names: Vec<&str> = by.iter().filter_map(name).take(NAMED).collect();
+    if names.is_empty() {
+        String::from("Nothing in this week works on it.")
+    } else {
+        format!("Against it: {}.", names.join(", "))
     }
 }
 
@@ -142,6 +167,10 @@ impl<'a> Sheet<'a> {
             let name = self.words.name(Named::Bar, bar.bar.as_str());
             let text = bar_in_words(name, bar);
             self.mark("Bar", &text, Tone::Plain);
+            for lighter in self.plan.lighter_bars() {
+                let name = self.words.name(Named::Bar, lighter.bar.as_str());
+                self.mark("", &lighter_bar_in_words(name, lighter), Tone::Plain);
+            }
         }
     }
 
@@ -176,7 +205,7 @@ impl<'a> Sheet<'a> {
         let plan = self.plan;
         for worked in &plan.focus {
             let text = format!(
-                "{} ({}{}): {}",
+                "{} ({}{}): {} {}",
                 capital(self.words.cause(worked.cause.as_str())),
                 self.words.skill(worked.skill.as_str()),
                 if worked.sure {
@@ -184,7 +213,8 @@ impl<'a> Sheet<'a> {
                 } else {
                     ""
                 },
-                plan.glossary.look_for(worked.cause.as_str())
+                plan.glossary.look_for(worked.cause.as_str()),
+                works_on_it(plan, &worked.by)
             );
             self.mark("Work", &text, Tone::Plain);
         }
@@ -258,7 +288,7 @@ impl<'a> Sheet<'a> {
                     let why = if load.high_pieces.is_empty() {
                         "the bar alone is heavier"
                     } else if load.percent.1 < asked.1 {
-                        "the gym's pieces make no more"
+                        "the gym's pieces make nothing nearer"
                     } else {
                         "the bar makes no less"
                     };
@@ -274,17 +304,22 @@ impl<'a> Sheet<'a> {
                         side(&load.high_pieces)
                     )
                 };
+                let pieces = if load.bar.bar == self.plan.bar.bar {
+                    pieces
+                } else {
+                    let name = self.words.name(Named::Bar, load.bar.bar.as_str());
+                    format!("{pieces}; on the {name}")
+                };
                 self.page.hang(BELOW, "each side: ", &pieces, Tone::Plain);
             }
             None => self.page.say(BELOW, &item.feel, Tone::Plain),
         }
         if self.layout.lighter_sets && !item.lighter_sets.is_empty() {
-            self.page.hang(
-                BELOW,
-                "lighter sets: ",
-                &lighter_sets(item, &self.plan.bar),
-                Tone::Plain,
-            );
+            self.page
+                .hang(BELOW, "lighter sets: ", &lighter_sets(item), Tone::Plain);
+        }
+        for note in &item.notes {
+            self.page.hang(BELOW, "note: ", &note.words, Tone::Warning);
         }
         if let Some(watch) = &item.watch {
             let text = self.watched(item, watch, day);
@@ -340,7 +375,7 @@ impl<'a> Sheet<'a> {
         let plan = self.plan;
         self.page.gap();
         let sum = format!(
-            "{}, {} in {}.",
+            "{}, {} in {}: the minutes are those of warm-up, lighter sets, rests and changes too.",
             many(plan.lifts, "repetition", "repetitions"),
             many(plan.minutes(), "minute", "minutes"),
             many(days(plan), "session", "sessions")

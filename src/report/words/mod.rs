@@ -72,8 +72,8 @@ impl<'a> Words<'a> {
     pub(crate) fn waits_for(&self, why: &WaitsFor) -> String {
         match why {
             WaitsFor::MoreDemand => String::from("too little speaks for it so far."),
-            WaitsFor::RoomInSkill => String::from("until a cause of the same skill is gone."),
-            WaitsFor::RoomInAll => String::from("until another cause is gone."),
+            WaitsFor::RoomInSkill => String::from("next, once a cause named above is mended."),
+            WaitsFor::RoomInAll => String::from("until one of those above is mended."),
             WaitsFor::Opposite { cause, look, sure } => {
                 let other = self.cause(cause.as_str());
                 let than = if *sure {

@@ -45,7 +45,7 @@ walk! {
     HowOften { when, if_unknown, faults, steps, say, because, source }
     OftenStep { from, percent }
     HelpWorth { when, if_unknown, table, because, source }
-    LeastLoad { when, if_unknown, what, lightest_full_diameter, at_least, because, source }
+    LeastLoad { when, if_unknown, what, lightest_full_diameter, at_least, say, because, source }
     Lighter { when, if_unknown, what, than, against, above_at_most, yields, because, source }
     Minutes { when, if_unknown, at_least, at_most, on, unit, yields, because, source }
     Needs { when, if_unknown, what, needs, same_skill, yields, because, source }

@@ -23,8 +23,8 @@ walk! {
     FieldTest: test { is, is_not, has, has_none, at_least, at_most, known }
     Selector: selector {
         everything, exercises, under, skills, groups, with_any, with_all, with_none, unconstrained, departing, strong,
-        departure, stages_all, stages_none, full, case_of_skill, in_focus, alone, reps_in_complex,
-        best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, tried, did_last_week, roles,
+        departure, stages_all, stages_none, full, case_of_skill, in_focus, shows, alone, reps_in_complex,
+        best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, tried, like_tried, did_last_week, roles,
         parts, efforts, percent, any, not,
     }
     DayFilter: days { efforts, marks, without_marks, eve_of, case_of_day }

@@ -1,13 +1,15 @@
 //! A least load on the bar.
 //!
 //! Scope: an item, such as full-diameter discs for a start from the floor. An
-//! item whose lowest load is lighter is no candidate; where the load is not
-//! known, nothing is ruled out.
+//! item whose lowest load is lighter is no candidate, or is one beside which
+//! something is said; where the load is not known, neither.
 
 use serde::Deserialize;
 
 use crate::base::{At, Decimal};
 use crate::rules::vocab::{Condition, IfUnknown, Selector, Sourced};
+
+use super::common::Say;
 
 /// A least load on the bar.
 #[derive(Debug, Clone, Deserialize)]
@@ -24,6 +26,8 @@ pub(crate) struct LeastLoad {
     pub(crate) lightest_full_diameter: bool,
     /// A load in the bar's measure.
     pub(crate) at_least: Option<At<Decimal>>,
+    /// Said beside an item that is lighter, which then is not ruled out.
+    pub(crate) say: Option<Say>,
     pub(crate) because: String,
     pub(crate) source: Sourced,
 }

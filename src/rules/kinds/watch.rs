@@ -1,7 +1,7 @@
 //! What to look at while an exercise is done, and when to take load off or stop.
 //!
-//! Scope: an item. Of several that speak, the one with the highest rank is said; of those the one on whose `helps` the
-//! item has the most effect, and then the first by id.
+//! Scope: an item. Of several that speak, the one with the highest rank is said; of those the one on whose `helps` (its own or
+//! of one of its `any`) the item has the most effect, then the one of whose `shows` a cause has the most demand, and then the first by id.
 
 use serde::Deserialize;
 

@@ -63,6 +63,9 @@ pub(crate) struct Selector {
     pub(crate) case_of_skill: IndexMap<At<CaseFieldId>, FieldTest>,
     /// Trains a skill that has a cause in focus.
     pub(crate) in_focus: Option<bool>,
+    /// Can show one of these movement causes: the cause is in focus for a skill that it trains, and it has a stage of the cause.
+    #[serde(default)]
+    pub(crate) shows: Vec<At<CauseId>>,
     /// Is done alone (true), or is a complex (false); asked of the item.
     pub(crate) alone: Option<bool>,
     /// Repetitions of one round of a complex; asked of the item, never met by one done alone.
@@ -85,6 +88,10 @@ pub(crate) struct Selector {
     /// The lifter has tried it, and one of these came of it; asked of the item.
     #[serde(default)]
     pub(crate) tried: Vec<At<Came>>,
+    /// Has every departing constraint of something that the lifter has tried, or of one of its components, for a skill that
+    /// both train, where one of these came of it.
+    #[serde(default)]
+    pub(crate) like_tried: Vec<At<Came>>,
     /// The lifter did it the week before; asked of the item.
     pub(crate) did_last_week: Option<bool>,
     /// Placed in one of these roles.

@@ -134,6 +134,10 @@ fn capacity(#[case] exercise: &str, #[case] role: &str, #[case] expected: &[i64]
 #[case("worst-effect-on-focus: {at-most: -2}", &["halt-swaling"])]
 #[case("best-effect-on-focus: {at-least: 7}", &["tied-halt-swaling"])]
 #[case("helps: [drift]", &["halt-swaling", "tied-halt-swaling", "tied-swaling"])]
+// Both pairs are in focus and no constraint takes noon, or both dawn and dusk, away; a capacity shows nowhere.
+#[case("shows: [drift]", &["halt-swaling", "swaling", "tied-halt-swaling", "tied-swaling"])]
+#[case("shows: [lag], with-any: [tether]", &["tied-halt-swaling", "tied-swaling"])]
+#[case("shows: [weak]", &[])]
 fn selected_by_effect(#[case] selector: &str, #[case] expected: &[&str]) {
     let rules = format!("\n  exclude: {{it: {{what: {{{selector}}}, yields: last}}}}");
     let meant = [
@@ -151,6 +155,10 @@ fn selected_by_effect(#[case] selector: &str, #[case] expected: &[&str]) {
 // With no pair in focus no range holds.
 fn no_focus_no_range() {
     let rules = "\n  exclude: {it: {what: {best-effect-on-focus: {at-most: 9}}, yields: last}}";
+    assert_eq!(judge(rules, "", "swaling plain | |").missed[0], 0);
+    assert_eq!(judge(rules, SEEN, "swaling plain | |").missed[0], 1);
+    // And no cause can show.
+    let rules = "\n  exclude: {it: {what: {shows: [drift]}, yields: last}}";
     assert_eq!(judge(rules, "", "swaling plain | |").missed[0], 0);
     assert_eq!(judge(rules, SEEN, "swaling plain | |").missed[0], 1);
 }

@@ -7,7 +7,12 @@ use crate::oracle::Oracle;
 use crate::oracle::text::Load;
 
 fn load(case_lines: &str, reference: &str, percent: i64) -> Option<Load> {
-    Oracle::new(&pack(""), &case(case_lines)).load(Some(&reference.to_owned()), percent)
+    let (pack, case, reference) = (pack(""), case(case_lines), reference.to_owned());
+    let oracle = Oracle::new(&pack, &case);
+    let lightest = oracle
+        .best_of(&reference)
+        .map_or(0, |best| best * percent / 100);
+    oracle.load(&oracle.bar_for(lightest), Some(&reference), percent)
 }
 
 #[rstest]
@@ -51,6 +56,27 @@ fn load(case_lines: &str, reference: &str, percent: i64) -> Option<Load> {
     72,
     Some(70_000)
 )]
+// 18 are less than the bar, and more than the light one: 8 + 2 × 5.
+#[case(
+    "bests: {high-swale: 30}; gym: {other-bars: [twig]}",
+    "high-swale",
+    60,
+    Some(18_000)
+)]
+// 25.2 are not: the bar itself, with its collars.
+#[case(
+    "bests: {high-swale: 35}; gym: {other-bars: [twig]}",
+    "high-swale",
+    72,
+    Some(25_000)
+)]
+// Lighter than both.
+#[case(
+    "bests: {high-swale: 12}; gym: {other-bars: [twig]}",
+    "high-swale",
+    60,
+    Some(8_000)
+)]
 #[case("", "high-swale", 72, None)]
 fn loads(
     #[case] case_lines: &str,
@@ -65,9 +91,23 @@ fn loads(
 // The low end on a mild day is 60 %: of 100 that is 60, on a stout one 72, loaded as 70.
 #[case("at-least: 60", "bests: {high-swale: 100}", true)]
 #[case("at-least: 60.5", "bests: {high-swale: 100}", false)]
-// The bar with collars and a pair of 10 is 45; 60 % of 75 are 45, of 74 only 44.4, loaded as 40.
+// The bar with collars and a pair of 10 is 45; 60 % of 75 are 45, of 72 only 43.2, loaded as 40.
 #[case("lightest-full-diameter: true", "bests: {high-swale: 75}", true)]
-#[case("lightest-full-diameter: true", "bests: {high-swale: 74}", false)]
+#[case("lightest-full-diameter: true", "bests: {high-swale: 72}", false)]
+// 40 are 54 % of 74, too far below 60 %: the high end alone is asked for, 68 %, loaded as 50.
+#[case("lightest-full-diameter: true", "bests: {high-swale: 74}", true)]
+// On the light bar a pair of 10 makes 28.
+#[case(
+    "lightest-full-diameter: true",
+    "bests: {high-swale: 40}; gym: {other-bars: [twig]}",
+    false
+)]
+// What only says something rules nothing out.
+#[case(
+    "at-least: 60.5, say: {en: too light}",
+    "bests: {high-swale: 100}",
+    true
+)]
 // Nothing is known, so nothing is ruled out.
 #[case("at-least: 60.5", "", true)]
 fn least_load(#[case] rule: &str, #[case] case_lines: &str, #[case] there: bool) {

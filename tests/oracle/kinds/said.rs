@@ -113,6 +113,11 @@ fn a_best_that_is_not_stated_is_not_old() {
 // The complex is an item of its own, whatever came of what it is made of.
 #[case("tried: [better]", 1)]
 #[case("tried: [better], new: true", 0)]
+// What halting came to holds of whatever halts; a lift with nothing special says nothing of its forms; of a complex each
+// component says something.
+#[case("like-tried: [same]", 1)]
+#[case("like-tried: [worse]", 0)]
+#[case("like-tried: [better]", 1)]
 #[case("did-last-week: true", 1)]
 #[case("did-last-week: false", 3)]
 #[case("not: [{tried: [better, same, worse]}]", 1)]
@@ -121,4 +126,19 @@ fn tried_and_done_before(#[case] selector: &str, #[case] units: i64) {
     let rules = format!("\n  exclude: {{it: {{what: {{{selector}}}, yields: last}}}}");
     let week = "swaling prime, halt-swaling mend, tied-then-free mend | mooring plain |";
     assert_eq!(missed(&rules, case_lines, week), units);
+}
+
+/// What has one thing more is like what was tried, what has one less is not.
+#[rstest]
+#[case("halt-swaling", "tied-halt-swaling", 1)]
+#[case("tied-halt-swaling", "halt-swaling", 0)]
+#[case("tied-swaling", "halt-swaling", 0)]
+#[case("tied-then-free", "tied-halt-swaling", 1)]
+fn like_what_was_tried(#[case] tried: &str, #[case] exercise: &str, #[case] units: i64) {
+    let rules = "\n  exclude: {it: {what: {like-tried: [worse]}, yields: last}}";
+    let case_lines = format!("tried: [{{exercise: {tried}, came: worse}}]");
+    assert_eq!(
+        missed(rules, &case_lines, &format!("{exercise} mend | |")),
+        units
+    );
 }

@@ -87,6 +87,7 @@ measures:
   stone: {unit: st, in-pairs: true, pieces: [{weight: 10, full-diameter: true}, {weight: 2.5}]}
 bars:
   rod: {measure: stone, weight: 20, collar: 2.5}
+  twig: {measure: stone, weight: 8, collar: 0}
 zone-tables:
   bands:
     zones:

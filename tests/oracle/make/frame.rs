@@ -183,7 +183,7 @@ pub fn loads(random: &mut Random, names: &Names) -> String {
     writeln!(text, "measures:\n  {measure}: {{unit: u, in-pairs: true, pieces: [{{weight: 20, full-diameter: true}}, {{weight: 10, full-diameter: true}}, {{weight: 5}}, {{weight: 1.25}}]}}").unwrap();
     writeln!(
         text,
-        "bars:\n  {bar}: {{measure: {measure}, weight: {}, collar: {}}}",
+        "bars:\n  {bar}: {{measure: {measure}, weight: {}, collar: {}}}\n  zz-light: {{measure: {measure}, weight: 7.5, collar: 0}}",
         random.one(&["20", "12.5"]),
         random.one(&["0", "2.5"])
     )
@@ -265,8 +265,15 @@ pub fn case(random: &mut Random, names: &Names) -> String {
         }
         writeln!(text, "  bests: {{{bests}}}").unwrap();
     }
-    if random.percent(30) {
-        text.push_str("  gym: {collars: false, pairs: [{weight: 20, pairs: 1}, {weight: 5, pairs: 2}, {weight: 1.25, pairs: 1}]}\n");
+    let gym: Vec<String> = [
+        (random.percent(30), String::from("collars: false, pairs: [{weight: 20, pairs: 1}, {weight: 5, pairs: 2}, {weight: 1.25, pairs: 1}]")),
+        (random.percent(40), String::from("other-bars: [zz-light]")),
+    ]
+    .into_iter()
+    .filter_map(|(is_said, said)| is_said.then_some(said))
+    .collect();
+    if !gym.is_empty() {
+        writeln!(text, "  gym: {{{}}}", gym.join(", ")).unwrap();
     }
     if random.percent(50) {
         writeln!(text, "  new: {}", list(&random.some(&names.exercises, 3))).unwrap();

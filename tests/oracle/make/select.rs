@@ -77,15 +77,16 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
             _ => {
                 let yes = random.percent(70);
                 // One of these for good in each pack, so that the same numbers are drawn.
-                match names.choice.len() % 3 {
+                match names.choice.len() % 4 {
                     0 => format!("disliked: {yes}"),
                     1 => format!("did-last-week: {yes}"),
+                    2 => String::from("like-tried: [worse, better]"),
                     _ if yes => String::from("tried: [worse, same]"),
                     _ => String::from("tried: [better]"),
                 }
             }
         },
-        17 => match random.between(0, 3) {
+        17 => match random.between(0, 4) {
             0 => format!(
                 "best-effect-on-focus: {{at-least: {}}}",
                 random.between(1, 5)
@@ -95,6 +96,7 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
                 random.between(-4, 0)
             ),
             2 => format!("helps: {}", list(&random.some(&names.movement_causes, 2))),
+            3 => format!("shows: {}", list(&random.some(&names.movement_causes, 2))),
             _ => format!("in-focus: {}", random.percent(60)),
         },
         18 if random.percent(40) => format!(
