@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::base::{BarId, CaseFieldId, ConstraintId, Decimal, ExerciseId, TrailError};
 use crate::infer::Setting;
 use crate::plan::recheck::Verdict;
-use crate::plan::{Basis, Best, Item as Placed, Week, warm_up};
+use crate::plan::{Basis, Best, Ends, Item as Placed, Week, warm_up};
 use crate::rules::case_check::Value;
 
 use super::answer::{
@@ -231,10 +231,7 @@ impl Held<'_> {
             });
         }
         let best = best?;
-        let lightest = best.thousandths * asked.0 / 100;
-        let on = self.loads.on_bar_for(lightest);
-        let low = on.make(lightest);
-        let high = on.make(best.thousandths * asked.1 / 100);
+        let Ends { on, low, high } = self.loads.ends(&best, asked);
         Some(Load {
             bar: bar(self.setting, on.bar(), self.loads.unit()),
             low: decimal(low.thousandths),

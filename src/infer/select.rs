@@ -242,10 +242,10 @@ impl Setting<'_> {
         let held = self.graph.causes.get(cause)?;
         let stages = &self.pack.movement_causes.get(held)?.stages;
         let stage = |id: &StageId| self.graph.stages.find(id.as_str());
-        stages
-            .iter()
-            .any(|id| stage(&id.value).is_some_and(|at| body.stages.has(at)))
-            .then_some(())?;
+        let mut happens = stages.iter().filter_map(|id| stage(&id.value));
+        if !happens.any(|at| body.stages.has(at)) {
+            return None;
+        }
         let pairs = self.focus.iter();
         let shown = pairs.filter(|pair| pair.cause == cause && body.skills.has(pair.skill));
         shown.map(|pair| pair.demand).max()

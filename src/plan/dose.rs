@@ -9,7 +9,7 @@ use crate::rules::kinds::{Ramp, RampStep, Timing};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::{Dose, Effort, Span};
 
-use super::load::{Best, Loads};
+use super::load::{Best, Load, Loads};
 use super::slots::Week;
 
 /// What an exercise's loads are a percent of.
@@ -238,11 +238,13 @@ fn fill(
         .reference
         .as_ref()
         .and_then(|id| Best::of(setting, id));
-    let asked = asked.map(|asked| {
-        let best = best.as_ref();
-        best.map_or(asked, |best| near(loads, best, asked))
-    });
-    let percent = asked.map(|asked| best.as_ref().map_or(asked, |best| made(loads, best, asked)));
+    let (asked, percent) = match (asked, &best) {
+        (Some(asked), Some(best)) => {
+            let made = made(loads, best, asked);
+            (Some(made.asked), Some(made.percent))
+        }
+        _ => (asked, asked),
+    };
     let rest_seconds = within(
         dose.rest_seconds.value,
         i64::from(effort.load_to_percent.value),
@@ -270,33 +272,30 @@ fn fill(
 /// A load that is rounded down by more points of percent than this is called what it is.
 const ROUNDED_DOWN_AT_MOST: i64 = 5;
 
-/// What is asked as far as it can be made: the high end alone where only that can be made nearly.
-fn near(loads: &Loads, best: &Best, (low, high): (i64, i64)) -> (i64, i64) {
-    let (made_low, made_high) = on_bar(loads, best, (low, high));
-    let is_high_near = (high - ROUNDED_DOWN_AT_MOST..=high).contains(&made_high);
-    if made_low + ROUNDED_DOWN_AT_MOST < low && is_high_near {
-        (high, high)
-    } else {
-        (low, high)
+/// A percent that is asked, as far as it can be made.
+struct Made {
+    asked: (i64, i64),
+    percent: (i64, i64),
+}
+
+/// What comes of a percent that is asked: the same, but for a bar that alone is heavier and for pieces that do not go
+/// that far; where only the high end can be made nearly, that alone is asked.
+fn made(loads: &Loads, best: &Best, (low, high): (i64, i64)) -> Made {
+    let ends = loads.ends(best, (low, high));
+    let percent = |load: &Load| (load.thousandths * 100 / best.thousandths.max(1)).max(1);
+    let (made_low, made_high) = (percent(&ends.low), percent(&ends.high));
+    if !(high - ROUNDED_DOWN_AT_MOST..=high).contains(&made_high) {
+        return Made {
+            asked: (low, high),
+            percent: (made_low, made_high),
+        };
     }
-}
-
-/// What is on the bar for a percent, low and high end, in percent.
-fn on_bar(loads: &Loads, best: &Best, (low, high): (i64, i64)) -> (i64, i64) {
-    let best = best.thousandths.max(1);
-    let on = loads.on_bar_for(best * low / 100);
-    let made = |percent: i64| (on.make(best * percent / 100).thousandths * 100 / best).max(1);
-    (made(low), made(high))
-}
-
-/// What comes of a percent that is asked, in percent: the same, but for a bar that alone is heavier and for
-/// pieces that do not go that far.
-fn made(loads: &Loads, best: &Best, (low, high): (i64, i64)) -> (i64, i64) {
-    let (made_low, made_high) = on_bar(loads, best, (low, high));
-    if made_high > high || made_high + ROUNDED_DOWN_AT_MOST < high {
-        (made_low, made_high)
-    } else {
-        (low.max(made_low), high)
+    if made_low + ROUNDED_DOWN_AT_MOST < low {
+        return made(loads, best, (high, high));
+    }
+    Made {
+        asked: (low, high),
+        percent: (low.max(made_low), high),
     }
 }
 

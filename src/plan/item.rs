@@ -339,23 +339,21 @@ pub(crate) fn too_light<'s>(
     loads: &Loads,
     item: &Item,
 ) -> Vec<(&'s At<RuleId>, &'s LeastLoad)> {
-    let low = item.dosed.asked.map(|(low, _)| low);
     let best = setting
         .graph
         .exercises
         .get(item.exercise)
         .and_then(|exercise| Basis::of(setting, exercise).reference)
         .and_then(|id| Best::of(setting, &id));
-    let (Some(low), Some(best)) = (low, best) else {
+    let (Some(asked), Some(best)) = (item.dosed.asked, best) else {
         return Vec::new();
     };
-    let lightest = best.thousandths * low / 100;
-    let on = loads.on_bar_for(lightest);
-    let load = on.make(lightest).thousandths;
+    let ends = loads.ends(&best, asked);
+    let load = ends.low.thousandths;
     let least = |rule: &LeastLoad| {
         let full = rule
             .lightest_full_diameter
-            .then(|| on.lightest_full_diameter())
+            .then(|| ends.on.lightest_full_diameter())
             .flatten();
         full.max(
             rule.at_least

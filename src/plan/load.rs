@@ -55,6 +55,13 @@ pub(crate) struct OnBar<'a> {
     empty: i64,
 }
 
+/// What is on the bar at the low and the high end of an item.
+pub(crate) struct Ends<'a> {
+    pub(crate) on: OnBar<'a>,
+    pub(crate) low: Load,
+    pub(crate) high: Load,
+}
+
 /// More units than any bar takes; a load above it is made as far as this.
 const MOST_UNITS: i64 = 40_000;
 
@@ -123,6 +130,17 @@ impl Loads {
             loads: self,
             bar: &bar.bar,
             empty: bar.empty,
+        }
+    }
+
+    /// What is made for these percents of a best, on the bar that the low end fits.
+    pub(crate) fn ends(&self, best: &Best, (low, high): (i64, i64)) -> Ends<'_> {
+        let of_best = |percent: i64| best.thousandths * percent / 100;
+        let on = self.on_bar_for(of_best(low));
+        Ends {
+            on,
+            low: on.make(of_best(low)),
+            high: on.make(of_best(high)),
         }
     }
 

@@ -12,7 +12,7 @@ mod slots;
 
 pub(crate) use dose::{Basis, Dosed, TwoDoses, ramp_step, warm_up};
 pub(crate) use item::{Asked, Item, Pool, Refusal, Spot, place, refused, too_light};
-pub(crate) use load::{Best, Loads};
+pub(crate) use load::{Best, Ends, Loads};
 pub(crate) use slots::{NoLayout, Week};
 
 #[cfg(test)]
