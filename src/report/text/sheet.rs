@@ -2,10 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{Decimal, ExerciseId, FactId, RuleId};
-use crate::explain::{Bar, Claim, Item, Named, Plan, Session, Waiting, Watch};
+use crate::base::{Decimal, ExerciseId, FactId};
+use crate::explain::{Bar, Claim, Item, Named, Plan, Session, Waiting};
 use crate::report::page::{Page, Tone, WIDTH};
-use crate::report::words::{Words, capital, many, proof, seen_when, weekday};
+use crate::report::words::{Words, against_it, capital, many, proof, seen_when, weekday};
 
 use super::done::{lighter_sets, percent, sets, side, span};
 use super::shortfall::shortfall_in_words;
@@ -56,11 +56,7 @@ fn works_on_it(plan: &Plan, by: &[ExerciseId]) -> String {
         named.next().map(|item| item.name.as_str())
     };
     let names: Vec<&str> = by.iter().filter_map(name).take(NAMED).collect();
-    if names.is_empty() {
-        String::from("Nothing in this week works on it.")
-    } else {
-        format!("Against it: {}.", names.join(", "))
-    }
+    against_it(&names)
 }
 
 pub(super) struct Sheet<'a> {
@@ -70,8 +66,8 @@ pub(super) struct Sheet<'a> {
     layout: Layout,
     /// Why each item is there, by the fact that it is placed.
     why: BTreeMap<FactId, String>,
-    /// By rule of what to look at: the day and exercise that have it first, and how often it stands there.
-    watched: BTreeMap<RuleId, (u8, String, u32)>,
+    /// By sentence: the day and exercise that have it first, and how often it was told.
+    told: BTreeMap<String, (u8, String, u32)>,
     /// Sources named on the sheet.
     cited: BTreeSet<String>,
 }
@@ -84,7 +80,7 @@ impl<'a> Sheet<'a> {
             page: Page::new(layout.colour),
             layout,
             why: plan.sentences(),
-            watched: BTreeMap::new(),
+            told: BTreeMap::new(),
             cited: BTreeSet::new(),
         }
     }
@@ -319,10 +315,11 @@ impl<'a> Sheet<'a> {
                 .hang(BELOW, "lighter sets: ", &lighter_sets(item), Tone::Plain);
         }
         for note in &item.notes {
-            self.page.hang(BELOW, "note: ", &note.words, Tone::Warning);
+            let text = self.told(item, day, note.words.clone());
+            self.page.hang(BELOW, "note: ", &text, Tone::Warning);
         }
         if let Some(watch) = &item.watch {
-            let text = self.watched(item, watch, day);
+            let text = self.told(item, day, format!("{}; {}.", watch.look, watch.lighten));
             self.page.hang(BELOW, "watch: ", &text, Tone::Plain);
         }
         if let Some(why) = self.why.get(&item.placed) {
@@ -334,14 +331,15 @@ impl<'a> Sheet<'a> {
     }
 
     /// What to look at; on a page that has it twice already, where it stands.
-    fn watched(&mut self, item: &Item, watch: &Watch, day: u8) -> String {
+    /// A sentence beside an item; what was told twice is only pointed to.
+    fn told(&mut self, item: &Item, day: u8, sentence: String) -> String {
         let (first, name, times) = self
-            .watched
-            .entry(watch.rule.clone())
+            .told
+            .entry(sentence.clone())
             .and_modify(|(_, _, times)| *times += 1)
             .or_insert((day, item.name.clone(), 1));
         if *times <= 2 {
-            return format!("{}; {}.", watch.look, watch.lighten);
+            return sentence;
         }
         match (*first == day, *name == item.name) {
             (true, _) => String::from("as above."),

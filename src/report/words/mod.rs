@@ -163,6 +163,15 @@ impl<'a> Words<'a> {
     }
 }
 
+/// What in the week works on a cause, by its names, the most first.
+pub(crate) fn against_it(names: &[&str]) -> String {
+    if names.is_empty() {
+        String::from("Nothing in this week works on it.")
+    } else {
+        format!("Against it: {}.", names.join(", "))
+    }
+}
+
 /// In how many attempts a fault was seen and from which load on, a sentence each; nothing where the case does not say.
 pub(crate) fn seen_when(times: Option<(u16, u16)>, from_percent: Option<u8>) -> String {
     let often = times.map_or_else(String::new, |(seen, of)| {
