@@ -113,6 +113,27 @@ impl<T: Serialize> Serialize for At<T> {
     }
 }
 
+/// The name of a file, made of the reader's text at once.
+struct FileName(Arc<str>);
+
+impl<'de> Deserialize<'de> for FileName {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Name;
+        impl Visitor<'_> for Name {
+            type Value = FileName;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("the name of a file")
+            }
+
+            fn visit_str<E>(self, text: &str) -> Result<FileName, E> {
+                Ok(FileName(Arc::from(text)))
+            }
+        }
+        deserializer.deserialize_str(Name)
+    }
+}
+
 struct AtVisitor<T>(PhantomData<T>);
 
 impl<'de, T: Deserialize<'de>> Visitor<'de> for AtVisitor<T> {
@@ -130,11 +151,11 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for AtVisitor<T> {
         fn some<V, E: de::Error>(part: Option<V>) -> Result<V, E> {
             part.ok_or_else(|| E::custom("a value with its place has four parts"))
         }
-        let file: String = some(seq.next_element()?)?;
+        let FileName(file) = some(seq.next_element()?)?;
         let line = some(seq.next_element()?)?;
         let column = some(seq.next_element()?)?;
         let value = some(seq.next_element()?)?;
-        let place = Place::new(&Arc::from(file), line, column);
+        let place = Place { file, line, column };
         Ok(At::new(value, place))
     }
 }

@@ -74,6 +74,16 @@ fn check(word: &str) -> Result<Arc<str>, BadId> {
             why,
         })
     };
+    // Most words are ids; only for one that is none it matters why.
+    let plain = |byte: &u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || *byte == b'-';
+    let bytes = word.as_bytes();
+    if bytes.len() <= LONGEST_ID
+        && bytes.first().is_some_and(u8::is_ascii_lowercase)
+        && bytes.iter().all(plain)
+        && !TAKEN_OTHERWISE.contains(&word)
+    {
+        return Ok(Arc::from(word));
+    }
     let mut chars = word.chars();
     let Some(first) = chars.next() else {
         return bad(Why::Empty);
@@ -86,10 +96,7 @@ fn check(word: &str) -> Result<Arc<str>, BadId> {
     {
         return bad(Why::Letters);
     }
-    if TAKEN_OTHERWISE.contains(&word) {
-        return bad(Why::TakenOtherwise);
-    }
-    Ok(Arc::from(word))
+    bad(Why::TakenOtherwise)
 }
 
 /// Takes an id from any reader's text; the mark only matters to the located reader.

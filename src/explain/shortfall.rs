@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use crate::base::CaseFieldId;
 use crate::infer::Setting;
-use crate::plan::recheck::{Miss, Verdict, recheck};
+use crate::plan::recheck::{Miss, Verdict, Whose, judged, judged_by};
 use crate::plan::{Item, Loads, Pool, Refusal, Spot, Week, place, refused};
 use crate::rules::kinds::{Exclude, LeastLoad, Rule};
 use crate::rules::vocab::Yields;
@@ -74,6 +74,17 @@ fn units(verdict: &Verdict, of: &Ruling) -> i64 {
         .filter(|miss| ruling(miss) == *of)
         .map(|miss| miss.units)
         .sum()
+}
+
+/// Units that a week misses of one bound, whatever else it misses.
+fn units_by(setting: &Setting<'_>, week: &Week<'_>, days: &[Vec<Item>], of: &Ruling) -> i64 {
+    let verdict = match of {
+        Ruling::Rule { kind, id } => {
+            judged_by(setting, week, days, (kind, &Whose::Rule(id.clone())))
+        }
+        Ruling::Part(part) => judged_by(setting, week, days, ("", &Whose::Slot(part.clone()))),
+    };
+    units(&verdict, of)
 }
 
 /// The week with one item more, at the end of its part.
@@ -167,7 +178,7 @@ fn refusing(held: &Held<'_>, of: &Ruling) -> Vec<Ruling> {
             break;
         }
         let serves = with(held.days, &item).is_some_and(|days| {
-            units(&recheck(held.setting, held.week, held.loads, &days), of) < now
+            units_by(held.setting, held.week, &days, of) < now
         });
         if serves {
             fewest = rules.len();
@@ -221,10 +232,10 @@ fn outranked_in(
     let now = units(held.verdict, of);
     let mut counted: BTreeMap<Ruling, usize> = BTreeMap::new();
     for days in weeks {
-        let verdict = recheck(held.setting, held.week, held.loads, &days);
-        if units(&verdict, of) >= now {
+        if units_by(held.setting, held.week, &days, of) >= now {
             continue;
         }
+        let verdict = judged(held.setting, held.week, &days);
         let newly = beyond(&verdict, held.verdict);
         for (miss, _) in newly
             .iter()
@@ -304,7 +315,7 @@ fn for_lack_of_pieces(held: &Held<'_>, of: &Ruling) -> bool {
         let days: Option<Vec<Vec<Item>>> = days
             .map(|session| session.iter().map(again).collect())
             .collect();
-        Some(units(&recheck(setting, week, &loads, &days?), of))
+        Some(units_by(setting, week, &days?, of))
     });
     then.is_some_and(|then| then < now)
 }
@@ -316,8 +327,7 @@ fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {
         let items: Vec<&Item> = pool.days.iter().flatten().filter(freed).collect();
         let step = items.len().div_ceil(MOST_TRIED).max(1);
         let less = |setting: &Setting<'_>, week: &Week<'_>| {
-            let units_of =
-                |days: &[Vec<Item>]| units(&recheck(setting, week, held.loads, days), of);
+            let units_of = |days: &[Vec<Item>]| units_by(setting, week, days, of);
             let now = units_of(held.days);
             let mut tried = items.iter().step_by(step);
             tried.any(|item| with(held.days, item).is_some_and(|days| units_of(&days) < now))

@@ -7,6 +7,8 @@ use super::Bits;
 /// One movement: an exercise done alone, or one component of a complex.
 #[derive(Debug, Clone)]
 pub(crate) struct Body {
+    /// Its place among all pieces of all exercises.
+    pub(crate) number: usize,
     /// The named exercise that it is, or that a component varies.
     pub(crate) exercise: usize,
     /// Its root.

@@ -1,5 +1,7 @@
 //! Whether a selector holds for an exercise or a placed item.
 
+use std::collections::BTreeMap;
+
 use crate::base::{At, CauseId, EffortId, ExerciseId, PartId, RoleId, StageId};
 use crate::graph::{Body, Exercise};
 use crate::rules::vocab::{Came, Selector};
@@ -30,6 +32,28 @@ impl Placed<'_> {
     }
 }
 
+/// By where a selector stands in memory, by component: whether what it asks itself holds wherever the component is placed.
+pub(super) type Suited = BTreeMap<usize, Vec<Option<bool>>>;
+
+/// Whether what a selector itself asks of the placing holds.
+fn placing_keys(what: &Selector, placed: &Placed<'_>) -> bool {
+    (what.roles.is_empty()
+        || placed
+            .role
+            .is_some_and(|role| what.roles.iter().any(|id| id.value == *role)))
+        && (what.parts.is_empty()
+            || placed
+                .part
+                .is_some_and(|part| what.parts.iter().any(|id| id.value == *part)))
+        && (what.efforts.is_empty()
+            || placed
+                .effort
+                .is_some_and(|effort| what.efforts.iter().any(|id| id.value == *effort)))
+        && what
+            .percent
+            .is_none_or(|range| placed.percent.is_some_and(|percent| range.holds(percent)))
+}
+
 impl Setting<'_> {
     /// Whether `what` holds for an item.
     pub(crate) fn matches(&self, what: &Selector, placed: &Placed<'_>) -> bool {
@@ -51,14 +75,40 @@ impl Setting<'_> {
         body: &Body,
     ) -> bool {
         what.everything
-            || (self.item_keys(what, placed, exercise)
-                && self.body_keys(what, exercise, body)
-                && self.constraint_keys(what, body)
+            || (placing_keys(what, placed)
+                && self.suits(what, placed.exercise, exercise, body)
                 && self.nested(what, placed, exercise, body))
     }
 
-    fn item_keys(&self, what: &Selector, placed: &Placed<'_>, exercise: &Exercise) -> bool {
-        let effects = || self.movement_effects(placed.exercise);
+    /// Whether what a selector itself asks holds of a component wherever it is placed. That is worked out once and kept by
+    /// where the selector stands in memory: rules ask the same of the same exercise many times in one case, and what they ask
+    /// stays where it is as long as there is a setting.
+    fn suits(&self, what: &Selector, at: usize, exercise: &Exercise, body: &Body) -> bool {
+        let held = || {
+            self.item_keys(what, at, exercise)
+                && self.body_keys(what, exercise, body)
+                && self.constraint_keys(what, body)
+        };
+        let stands = std::ptr::from_ref(what).addr();
+        let known = |suited: &Suited| suited.get(&stands)?.get(body.number).copied().flatten();
+        if let Some(known) = known(&self.suited.borrow()) {
+            debug_assert_eq!(known, held());
+            return known;
+        }
+        let held = held();
+        let mut suited = self.suited.borrow_mut();
+        let of_bodies = suited.entry(stands).or_default();
+        if of_bodies.len() <= body.number {
+            of_bodies.resize(body.number + 1, None);
+        }
+        if let Some(slot) = of_bodies.get_mut(body.number) {
+            *slot = Some(held);
+        }
+        held
+    }
+
+    fn item_keys(&self, what: &Selector, at: usize, exercise: &Exercise) -> bool {
+        let effects = || self.movement_effects(at);
         (what
             .alone
             .is_none_or(|alone| alone != exercise.is_complex()))
@@ -75,7 +125,7 @@ impl Setting<'_> {
                 || what
                     .helps
                     .iter()
-                    .any(|cause| self.helps(placed.exercise, cause.as_str())))
+                    .any(|cause| self.helps(at, cause.as_str())))
             && what.trains.iter().all(|(quality, range)| {
                 let points = self
                     .graph
@@ -99,21 +149,6 @@ impl Setting<'_> {
             && what
                 .did_last_week
                 .is_none_or(|did| did == self.case.did_last_week.contains(&exercise.id))
-            && (what.roles.is_empty()
-                || placed
-                    .role
-                    .is_some_and(|role| what.roles.iter().any(|id| id.value == *role)))
-            && (what.parts.is_empty()
-                || placed
-                    .part
-                    .is_some_and(|part| what.parts.iter().any(|id| id.value == *part)))
-            && (what.efforts.is_empty()
-                || placed
-                    .effort
-                    .is_some_and(|effort| what.efforts.iter().any(|id| id.value == *effort)))
-            && what
-                .percent
-                .is_none_or(|range| placed.percent.is_some_and(|percent| range.holds(percent)))
     }
 
     fn body_keys(&self, what: &Selector, exercise: &Exercise, body: &Body) -> bool {

@@ -2,6 +2,7 @@
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use crate::base::{At, CaseFieldId, QualityId, RoleId, RuleId};
 use crate::graph::{Graph, Kind};
@@ -14,7 +15,7 @@ use super::condition::Reading;
 use super::demand::{Bounds, Demand, Pair, Waiting, focus};
 use super::effect::{Carry, of_exercise};
 use super::often::Weight;
-use super::select::Placed;
+use super::select::{Placed, Suited};
 use super::worth::scaled;
 
 /// A case set against a pack.
@@ -37,8 +38,10 @@ pub(crate) struct Setting<'a> {
     full: BTreeMap<usize, Option<usize>>,
     /// Fields that a condition asked for and the case does not say.
     missing: RefCell<BTreeSet<CaseFieldId>>,
-    /// Whether each rule of a kind speaks, as far as it was asked.
-    said: RefCell<BTreeMap<&'static str, Vec<Option<bool>>>>,
+    /// Whether each rule of a kind speaks, of the kinds that were asked.
+    said: RefCell<BTreeMap<&'static str, Rc<[bool]>>>,
+    /// What selectors say of pieces wherever they are placed, as far as it was asked.
+    pub(super) suited: RefCell<Suited>,
     /// Rules that are left out, by kind and id.
     without: BTreeSet<(&'static str, RuleId)>,
 }
@@ -69,6 +72,7 @@ impl<'a> Setting<'a> {
             full: BTreeMap::new(),
             missing: RefCell::new(BTreeSet::new()),
             said: RefCell::new(BTreeMap::new()),
+            suited: RefCell::default(),
             without,
         };
         setting.weights = setting.weighed();
@@ -94,6 +98,8 @@ impl<'a> Setting<'a> {
             .map(|at| setting.may_be_placed(at))
             .collect();
         setting.full = setting.stand_ins();
+        // What was asked before there were stand-ins may be otherwise now.
+        setting.suited.take();
         setting
     }
 
@@ -118,38 +124,23 @@ impl<'a> Setting<'a> {
         held
     }
 
-    fn speaks<R: Rule>(&self, at: usize, id: &RuleId, rule: &R) -> bool {
-        if let Some(said) = self
-            .said
-            .borrow()
-            .get(R::KIND)
-            .and_then(|said| said.get(at))
-            .copied()
-            .flatten()
-        {
-            return said;
+    /// Whether each rule of one kind speaks.
+    fn said<R: Rule>(&self, rules: &[(At<RuleId>, R)]) -> Rc<[bool]> {
+        if let Some(said) = self.said.borrow().get(R::KIND) {
+            return Rc::clone(said);
         }
-        let left_out = self
-            .without
-            .iter()
-            .any(|(kind, out)| *kind == R::KIND && out == id);
-        let speaks = !left_out && {
-            let reading = self.reading();
-            let speaks = reading.speaks(rule);
-            self.missing
-                .borrow_mut()
-                .extend(reading.missing.into_inner());
-            speaks
+        let left_out = |id: &RuleId| {
+            let mut without = self.without.iter();
+            without.any(|(kind, out)| *kind == R::KIND && out == id)
         };
-        let mut said = self.said.borrow_mut();
-        let held = said.entry(R::KIND).or_default();
-        if held.len() <= at {
-            held.resize(at + 1, None);
-        }
-        if let Some(slot) = held.get_mut(at) {
-            *slot = Some(speaks);
-        }
-        speaks
+        let reading = self.reading();
+        let speaks = |(id, rule): &(At<RuleId>, R)| !left_out(&id.value) && reading.speaks(rule);
+        let said: Rc<[bool]> = rules.iter().map(speaks).collect();
+        self.missing
+            .borrow_mut()
+            .extend(reading.missing.into_inner());
+        self.said.borrow_mut().insert(R::KIND, Rc::clone(&said));
+        said
     }
 
     /// The rules of one kind that speak, by id; `rules` is that kind's list of this pack.
@@ -157,11 +148,10 @@ impl<'a> Setting<'a> {
         &'b self,
         rules: &'b [(At<RuleId>, R)],
     ) -> impl Iterator<Item = (&'b At<RuleId>, &'b R)> {
-        rules
-            .iter()
-            .enumerate()
-            .filter(|(at, (id, rule))| self.speaks(*at, id, rule))
-            .map(|(_, (id, rule))| (id, rule))
+        let said = self.said(rules);
+        let speaks = move |(at, _): &(usize, _)| said.get(*at) == Some(&true);
+        let speaking = rules.iter().enumerate().filter(speaks);
+        speaking.map(|(_, (id, rule))| (id, rule))
     }
 
     /// Case fields whose absence left a condition open, so far.

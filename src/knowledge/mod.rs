@@ -14,7 +14,7 @@ mod rule_tests;
 mod solve;
 
 use std::fmt;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crate::base::{Diagnostic, Place};
 use crate::explain::Glossary;
@@ -22,10 +22,12 @@ use crate::graph::naming::Lexicon;
 use crate::graph::{Graph, build};
 use crate::rules::case_check;
 use crate::rules::case_check::{check_tests_with, read_case};
+#[cfg(feature = "builtin")]
+use crate::rules::formed::pack_of;
 use crate::rules::load::load;
 use crate::rules::pack::Pack;
 #[cfg(feature = "builtin")]
-use crate::rules::read::parse_known;
+use crate::rules::read::{Form, parse_known};
 use crate::rules::read::{Limits, Lost, not_utf8, parse};
 
 pub use crate::plan::flat::OpenModel;
@@ -41,7 +43,8 @@ pub struct KnowledgeBase(Arc<Inner>);
 struct Inner {
     pack: Pack,
     graph: Graph,
-    lexicon: Lexicon,
+    /// Made when a name is first read, where it is known to be sound.
+    lexicon: OnceLock<Lexicon>,
     glossary: Arc<Glossary>,
     fingerprint: String,
     limits: Limits,
@@ -84,17 +87,48 @@ impl Inner {
     ///
     /// Every problem of its exercises and words.
     fn of(pack: Pack, fingerprint: String, limits: Limits) -> Result<Self, Vec<Diagnostic>> {
+        let inner = Self::with_words_known(pack, fingerprint, limits)?;
+        let lexicon = Lexicon::of(&inner.pack, &inner.graph)?;
+        inner.lexicon.get_or_init(|| lexicon);
+        Ok(inner)
+    }
+
+    /// The same of a pack whose words are known to have no problems.
+    ///
+    /// # Errors
+    ///
+    /// Every problem of its exercises.
+    fn with_words_known(
+        pack: Pack,
+        fingerprint: String,
+        limits: Limits,
+    ) -> Result<Self, Vec<Diagnostic>> {
         let graph = build(&pack)?;
-        let lexicon = Lexicon::of(&pack, &graph)?;
         let glossary = Arc::new(Glossary::of(&pack, &graph));
         Ok(Self {
             pack,
             graph,
-            lexicon,
+            lexicon: OnceLock::new(),
             glossary,
             fingerprint,
             limits,
         })
+    }
+
+    fn lexicon(&self) -> &Lexicon {
+        self.lexicon
+            .get_or_init(|| Lexicon::of(&self.pack, &self.graph).unwrap_or_default())
+    }
+
+    /// The built-in method as it was checked beforehand; none where its texts were changed since.
+    #[cfg(feature = "builtin")]
+    fn beforehand() -> Option<Self> {
+        let form = Form::of(crate::builtin::FORM)?;
+        let fingerprint = fingerprint::of(crate::builtin::FILES.iter().copied());
+        if form.fingerprint != fingerprint {
+            return None;
+        }
+        Self::with_words_known(pack_of(&form)?, fingerprint, Limits::default()).ok()
     }
 }
 
@@ -106,6 +140,12 @@ impl KnowledgeBase {
     /// [`ErrorKind::Rules`] if it has problems, which the tests of this library rule out.
     #[cfg(feature = "builtin")]
     pub fn builtin() -> Result<Self, Error> {
+        Inner::beforehand().map_or_else(Self::builtin_texts, |inner| Ok(Self(Arc::new(inner))))
+    }
+
+    /// The built-in method, read and checked anew.
+    #[cfg(feature = "builtin")]
+    fn builtin_texts() -> Result<Self, Error> {
         let files = crate::builtin::FILES.iter().copied();
         let files: Vec<_> = files
             .map(|(name, text)| (Arc::from(name), Arc::from(text)))
@@ -290,8 +330,24 @@ mod tests {
 
         let files = crate::builtin::FILES.iter().copied();
         let twice = KnowledgeBase::from_texts(files).unwrap();
-        let once = KnowledgeBase::builtin().unwrap();
+        let once = KnowledgeBase::builtin_texts().unwrap();
         assert_eq!(twice.fingerprint(), once.fingerprint());
         assert_eq!(format!("{:?}", twice.pack()), format!("{:?}", once.pack()));
+    }
+
+    /// What was checked beforehand is used, and is what the texts say.
+    #[cfg(feature = "builtin")]
+    #[test]
+    fn the_built_in_rules_come_from_their_form() {
+        use super::{Inner, KnowledgeBase};
+
+        let texts = KnowledgeBase::builtin_texts().unwrap();
+        let held = Inner::beforehand().unwrap();
+        assert_eq!(held.fingerprint, texts.fingerprint());
+        assert_eq!(held.glossary, texts.0.glossary);
+        assert_eq!(
+            format!("{:?}", held.lexicon()),
+            format!("{:?}", texts.0.lexicon())
+        );
     }
 }

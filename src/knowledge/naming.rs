@@ -74,7 +74,7 @@ impl Inner {
         Naming {
             pack: &self.pack,
             graph: &self.graph,
-            lexicon: &self.lexicon,
+            lexicon: self.lexicon(),
         }
     }
 

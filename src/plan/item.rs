@@ -383,12 +383,16 @@ impl Pool {
         for (day, held) in week.days.iter().enumerate() {
             let mut items = Vec::new();
             let weekday = held.layout.day.value;
-            for slot in 0..held.layout.parts.len() {
+            for (slot, of_day) in held.layout.parts.iter().enumerate() {
+                let Some(part) = setting.pack.parts.get(&of_day.part.value) else {
+                    continue;
+                };
+                let takes = |role: &&RoleId| part.roles.iter().any(|id| id.value == **role);
                 // What the case rules out everywhere is left out before anything is asked of it.
                 let exercises = setting.graph.exercises.iter().enumerate();
                 let allowed = exercises.filter(|(at, _)| setting.allowed.get(*at) == Some(&true));
                 for (exercise, listed) in allowed {
-                    for role in &listed.roles {
+                    for role in listed.roles.iter().filter(takes) {
                         if !as_done(&setting.case.so_far, weekday, slot, &listed.id, role) {
                             continue;
                         }

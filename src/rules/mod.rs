@@ -13,6 +13,8 @@ mod case_seen;
 mod case_sure;
 pub(crate) mod check;
 pub(crate) mod expect;
+#[cfg(feature = "builtin")]
+pub(crate) mod formed;
 mod inside;
 pub(crate) mod kinds;
 pub(crate) mod load;

@@ -2,6 +2,8 @@
 
 mod any_edit;
 mod api;
+#[cfg(feature = "builtin")]
+mod beforehand;
 mod broken_exercises;
 mod broken_files;
 mod broken_rules;

@@ -28,6 +28,10 @@ impl Builder<'_> {
         if !self.wrong.is_empty() {
             return Err(self.wrong);
         }
+        let pieces = made.iter_mut().flat_map(|exercise| &mut exercise.pieces);
+        for (number, piece) in pieces.enumerate() {
+            piece.body.number = number;
+        }
         self.graph.exercises = made;
         Ok(self.graph)
     }

@@ -227,6 +227,7 @@ impl<'a> Builder<'a> {
                 .as_ref()
                 .map(|stated| i64::from(stated.percent.value));
             let body = Body {
+                number: 0,
                 exercise: at,
                 root: at,
                 line: vec![at],

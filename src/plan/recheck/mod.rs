@@ -208,7 +208,7 @@ pub(crate) fn recheck(
     }
     legal::hold(&view, loads, &mut verdict);
     slots::hold(&view, &mut verdict);
-    hold_all(&view, setting.rules(), &mut verdict);
+    hold_all(&view, setting.rules(), &mut verdict, None);
     match tie(days) {
         Ok(tie) => verdict.tie = tie,
         Err(_) => verdict.wrong(Wrong::SumTooLarge),
@@ -216,8 +216,45 @@ pub(crate) fn recheck(
     verdict
 }
 
+/// What a week comes to whose items are known to be able to stand where they stand, without asking that again: for weeks that
+/// differ by an item from one that was rechecked.
+pub(crate) fn judged(setting: &Setting<'_>, week: &Week<'_>, days: &[Vec<Item>]) -> Verdict {
+    let mut verdict = Verdict::default();
+    let view = View {
+        setting,
+        week,
+        days,
+    };
+    slots::hold(&view, &mut verdict);
+    hold_all(&view, setting.rules(), &mut verdict, None);
+    verdict
+}
+
+/// The same by one bound alone.
+pub(crate) fn judged_by(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    days: &[Vec<Item>],
+    (kind, whose): (&'static str, &Whose),
+) -> Verdict {
+    let mut verdict = Verdict::default();
+    let view = View {
+        setting,
+        week,
+        days,
+    };
+    match whose {
+        Whose::Slot(_) => slots::hold(&view, &mut verdict),
+        Whose::Rule(id) => hold_all(&view, setting.rules(), &mut verdict, Some((kind, id))),
+    }
+    verdict
+}
+
+/// The kind and id of the only rule that is asked for.
+type Only<'o> = Option<(&'static str, &'o RuleId)>;
+
 /// Every kind by name, with no `..`: a new kind must say here where it is held.
-fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict) {
+fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict, only: Only<'_>) {
     let Rules {
         adjacent,
         alike,
@@ -266,35 +303,44 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict) {
         // It is said beside an item and asks nothing of it.
         watch: _,
     } = rules;
-    each(view, adjacent, verdict);
-    each(view, alike, verdict);
-    each(view, apart, verdict);
-    each(view, before, verdict);
-    each(view, count, verdict);
-    each(view, differ, verdict);
-    each(view, exclude, verdict);
-    each(view, floor, verdict);
-    each(view, followed, verdict);
-    let speak = each(view, help_worth, verdict);
-    if speak > 1 || (speak == 0 && !view.setting.focus.is_empty()) {
+    each(view, adjacent, verdict, only);
+    each(view, alike, verdict, only);
+    each(view, apart, verdict, only);
+    each(view, before, verdict, only);
+    each(view, count, verdict, only);
+    each(view, differ, verdict, only);
+    each(view, exclude, verdict, only);
+    each(view, floor, verdict, only);
+    each(view, followed, verdict, only);
+    let speak = each(view, help_worth, verdict, only);
+    if only.is_none() && (speak > 1 || (speak == 0 && !view.setting.focus.is_empty())) {
         verdict.wrong(Wrong::HelpWorth { speak });
     }
-    each(view, lighter, verdict);
-    each(view, minutes, verdict);
-    each(view, needs, verdict);
-    each(view, position, verdict);
-    each(view, prefer, verdict);
-    each(view, proportion, verdict);
-    each(view, quality_worth, verdict);
-    each(view, repeat, verdict);
-    each(view, stress, verdict);
-    each(view, volume, verdict);
+    each(view, lighter, verdict, only);
+    each(view, minutes, verdict, only);
+    each(view, needs, verdict, only);
+    each(view, position, verdict, only);
+    each(view, prefer, verdict, only);
+    each(view, proportion, verdict, only);
+    each(view, quality_worth, verdict, only);
+    each(view, repeat, verdict, only);
+    each(view, stress, verdict, only);
+    each(view, volume, verdict, only);
 }
 
 /// Holds the rules of one kind; says how many speak.
-fn each<R: Held>(view: &View<'_>, rules: &[(At<RuleId>, R)], verdict: &mut Verdict) -> usize {
+fn each<R: Held>(
+    view: &View<'_>,
+    rules: &[(At<RuleId>, R)],
+    verdict: &mut Verdict,
+    only: Only<'_>,
+) -> usize {
+    if only.is_some_and(|(kind, _)| kind != R::KIND) {
+        return 0;
+    }
     let mut speak = 0;
-    for (id, rule) in view.setting.speaking(rules) {
+    let speaking = view.setting.speaking(rules);
+    for (id, rule) in speaking.filter(|(id, _)| only.is_none_or(|(_, only)| id.value == *only)) {
         speak += 1;
         let mut found = Found::default();
         let rule_id = || id.value.clone();

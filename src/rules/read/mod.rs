@@ -6,6 +6,10 @@ mod builder;
 mod de;
 #[cfg(feature = "files")]
 mod folder;
+#[cfg(feature = "builtin")]
+mod form;
+#[cfg(all(test, feature = "builtin"))]
+mod form_of;
 mod item;
 mod limits;
 mod marked;
@@ -23,6 +27,10 @@ mod tree;
 pub use beyond::{Beyond, settle};
 #[cfg(feature = "files")]
 pub use folder::read_folder;
+#[cfg(feature = "builtin")]
+pub(crate) use form::{Form, Stream, Written};
+#[cfg(all(test, feature = "builtin"))]
+pub(crate) use form_of::form_of;
 pub use item::{Fit, Reached, fit, read_as_far, read_item, read_key};
 pub use limits::{Limits, Lost, check_texts, not_utf8};
 pub use scalar::id_meant;

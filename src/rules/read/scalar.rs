@@ -252,17 +252,17 @@ impl<'a, D> PlaceThen<'a, D> {
     }
 }
 
-impl<'de, D: Deserializer<'de, Error = Problem>> de::SeqAccess<'de> for PlaceThen<'_, D> {
-    type Error = Problem;
+impl<'de, D: Deserializer<'de>> de::SeqAccess<'de> for PlaceThen<'_, D> {
+    type Error = D::Error;
 
     fn next_element_seed<S: DeserializeSeed<'de>>(
         &mut self,
         seed: S,
-    ) -> Result<Option<S::Value>, Problem> {
+    ) -> Result<Option<S::Value>, D::Error> {
         self.next = self.next.saturating_add(1);
         match self.next {
             1 => {
-                let file: StrDeserializer<'_, Problem> = (*self.place.file).into_deserializer();
+                let file: StrDeserializer<'_, D::Error> = (*self.place.file).into_deserializer();
                 seed.deserialize(file).map(Some)
             }
             2 => seed
