@@ -20,6 +20,7 @@ pub(crate) mod plan;
 pub mod report;
 pub(crate) mod rules;
 
+pub use base::Cancel;
 pub use explain::{Answer, Plan};
 pub use knowledge::{Aim, Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, OpenModel, Work};
 

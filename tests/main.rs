@@ -7,6 +7,7 @@
     clippy::indexing_slicing
 )]
 
+mod cancelled;
 mod cli;
 mod composed;
 mod corpus;

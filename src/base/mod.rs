@@ -3,6 +3,7 @@
 //! Nothing in here knows any word of a sport, and nothing in here imports from another layer.
 
 pub mod at;
+pub mod cancel;
 pub mod decimal;
 pub mod diagnostic;
 pub mod id;
@@ -12,6 +13,7 @@ pub mod trail;
 pub mod weekday;
 
 pub use at::At;
+pub use cancel::Cancel;
 pub use decimal::{BadDecimal, Decimal};
 pub use diagnostic::{Candidate, Code, Diagnostic};
 pub use id::{

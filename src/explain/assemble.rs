@@ -25,6 +25,8 @@ use super::trace::Trace;
 pub(crate) struct Found {
     pub(crate) fingerprint: String,
     pub(crate) bound: Option<Bound>,
+    /// Whether the search was cancelled before the week was proven best.
+    pub(crate) cancelled: bool,
     pub(crate) nodes: u64,
 }
 
@@ -75,10 +77,10 @@ impl Held<'_> {
             seen: trace.seen_faults(),
             focus: worked(self, &trace),
             waiting: waiting(&trace),
-            proof: if found.bound.is_some() {
-                Proof::Limited
-            } else {
-                Proof::Claimed
+            proof: match found.bound {
+                Some(_) if found.cancelled => Proof::Cancelled,
+                Some(_) => Proof::Limited,
+                None => Proof::Claimed,
             },
             missed: self.verdict.missed.into(),
             worth: self.verdict.worth,

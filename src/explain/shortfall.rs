@@ -177,9 +177,8 @@ fn refusing(held: &Held<'_>, of: &Ruling) -> Vec<Ruling> {
         if rules.len() > fewest {
             break;
         }
-        let serves = with(held.days, &item).is_some_and(|days| {
-            units_by(held.setting, held.week, &days, of) < now
-        });
+        let serves = with(held.days, &item)
+            .is_some_and(|days| units_by(held.setting, held.week, &days, of) < now);
         if serves {
             fewest = rules.len();
             for ruling in rules {

@@ -1,5 +1,6 @@
 //! From a case to an answer.
 
+use crate::base::Cancel;
 use crate::explain::{
     Answer, Bound, Found, Handing, Held, NotFound, Placing, Plan, Recheck, any_week, conflict,
     disagreement, items_of,
@@ -77,26 +78,65 @@ impl KnowledgeBase {
     ///
     /// As [`KnowledgeBase::solve`].
     pub fn solve_within(&self, case: &Case, work: Work) -> Result<Answer, Error> {
+        self.solve_until(case, work, &Cancel::new())
+    }
+
+    /// The best week for a case within a limit of work, or the best found until it was cancelled, which says so
+    /// ([`Proof::Cancelled`](crate::explain::Proof)). The search ends within milliseconds; putting the week into words follows.
+    ///
+    /// # Errors
+    ///
+    /// As [`KnowledgeBase::solve`].
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// # #[cfg(feature = "builtin")] {
+    /// use std::{thread, time::Duration};
+    ///
+    /// use drillwright::{Answer, Cancel, KnowledgeBase, Work};
+    ///
+    /// let rules = KnowledgeBase::builtin()?;
+    /// let case = rules.case().phase("general").field("days", "3").build()?;
+    /// let cancel = Cancel::new();
+    /// let clock = cancel.clone();
+    /// thread::spawn(move || {
+    ///     thread::sleep(Duration::from_secs(2));
+    ///     clock.cancel();
+    /// });
+    /// match rules.solve_until(&case, Work::default(), &cancel)? {
+    ///     Answer::Week(week) => println!("{} points, {}", week.worth, week.proof.as_str()),
+    ///     Answer::NotFound(none) => println!("nothing yet: cancelled {}", none.cancelled),
+    ///     _ => println!("no week"),
+    /// }
+    /// # }
+    /// # Ok::<(), drillwright::Error>(())
+    /// ```
+    pub fn solve_until(&self, case: &Case, work: Work, cancel: &Cancel) -> Result<Answer, Error> {
         let setting = self.setting(case)?;
         one_worth(&setting)?;
         let week = self.week(&setting)?;
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).map_err(|two| self.two_doses(&two))?;
-        let outcome = search(&setting, &week, &pool, work.nodes).map_err(|error| {
+        let outcome = search(&setting, &week, &pool, work.nodes, cancel).map_err(|error| {
             Error::new(ErrorKind::Internal, format!("the search failed: {error:?}"))
         })?;
         match outcome {
-            Outcome::Found(solved) => self.found(&setting, &week, &loads, &pool, &solved),
+            Outcome::Found(solved) => self.found(&setting, &week, &loads, &pool, (&solved, cancel)),
             Outcome::NoWeek => Ok(self.no_week(&setting, &week)),
             // Whether there is a week at all is asked once more without what only gives way: where
             // there is none, that says more than a limit that was reached.
-            Outcome::NotFound { nodes } => match any_week(&setting, CONFLICT_NODES) {
-                Some(false) => Ok(self.no_week(&setting, &week)),
-                _ => Ok(Answer::NotFound(NotFound {
+            Outcome::NotFound { nodes } => {
+                let cancelled = cancel.is_cancelled();
+                if !cancelled && any_week(&setting, CONFLICT_NODES) == Some(false) {
+                    return Ok(self.no_week(&setting, &week));
+                }
+                Ok(Answer::NotFound(NotFound {
                     fingerprint: self.fingerprint().to_owned(),
                     nodes,
-                })),
-            },
+                    cancelled,
+                }))
+            }
         }
     }
 
@@ -216,7 +256,7 @@ impl KnowledgeBase {
         week: &Week<'_>,
         loads: &Loads,
         pool: &Pool,
-        solved: &Solved,
+        (solved, cancel): (&Solved, &Cancel),
     ) -> Result<Answer, Error> {
         let verdict = recheck(setting, week, loads, &solved.days);
         if let Some(what) = disagreement(&verdict, solved.missed, solved.worth, solved.tie) {
@@ -239,6 +279,7 @@ impl KnowledgeBase {
         });
         let found = Found {
             fingerprint: self.fingerprint().to_owned(),
+            cancelled: bound.is_some() && cancel.is_cancelled(),
             bound,
             nodes: solved.nodes,
         };

@@ -326,6 +326,7 @@ impl NotFound {
             format: FORMAT,
             fingerprint: self.fingerprint.clone(),
             not_found_after_nodes: self.nodes,
+            cancelled: self.cancelled,
         }
     }
 }

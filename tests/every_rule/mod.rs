@@ -13,9 +13,6 @@ use serde_yaml::{Mapping, Value};
 
 use crate::corpus::{ALL, BASE, NODES, Solved, named, on_two_threads, texts};
 
-/// Rules that no case answers to, at most.
-const MOST_IDLE: usize = 7;
-
 /// The kind of a rule and its id.
 type Key = (String, String);
 
@@ -159,8 +156,8 @@ struct Line {
     composed: bool,
 }
 
-/// By rule its line; none where it only says why no case is known.
-fn table() -> BTreeMap<Key, Option<Line>> {
+/// By rule its line.
+fn table() -> BTreeMap<Key, Line> {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/every_rule/cases.txt");
     let text = fs::read_to_string(path).unwrap();
     let mut table = BTreeMap::new();
@@ -169,18 +166,14 @@ fn table() -> BTreeMap<Key, Option<Line>> {
         let (Some(kind), Some(id), Some(rest)) = (words.next(), words.next(), words.next()) else {
             panic!("no line of kind, rule and case: {line:?}");
         };
-        let line = match (rest.strip_prefix("- "), rest.strip_suffix(" --compose")) {
-            (Some(why), _) => {
-                assert!(why.len() > 20, "why does nothing answer to it? {line:?}");
-                None
-            }
-            (None, Some(case)) => Some((case, true)),
-            (None, None) => Some((rest, false)),
+        let (case, composed) = match rest.strip_suffix(" --compose") {
+            Some(case) => (case, true),
+            None => (rest, false),
         };
-        let line = line.map(|(case, composed)| Line {
+        let line = Line {
             case: case.to_owned(),
             composed,
-        });
+        };
         let before = table.insert((kind.to_owned(), id.to_owned()), line);
         assert!(before.is_none(), "{kind} {id} stands twice");
     }
@@ -227,10 +220,7 @@ fn has_a_line() {
 #[test]
 fn decides_something_in_its_case() {
     let (files, table) = (Files::read(), table());
-    let lines: Vec<(Key, Line)> = table
-        .into_iter()
-        .filter_map(|(key, line)| Some((key, line?)))
-        .collect();
+    let lines: Vec<(Key, Line)> = table.into_iter().collect();
     let wrong: Vec<String> = on_two_threads(&lines, |(key, Line { case, composed })| {
         let solved = named(case);
         assert!(solved.by_hand(), "{case} is varied from another case");
@@ -263,13 +253,6 @@ fn decides_something_in_its_case() {
     );
 }
 
-/// A rule that no case answers to is one too many, or waits for what the pack may hold one day: they get no more.
-#[test]
-fn few_are_idle() {
-    let idle = table().into_values().filter(Option::is_none).count();
-    assert!(idle <= MOST_IDLE, "{idle} rules without a case");
-}
-
 /// Cases for rules whose line is missing or says nothing any more.
 #[test]
 #[ignore = "looks for new lines of cases.txt"]
@@ -282,7 +265,7 @@ fn found() {
             let without = answer(&base, solved, false);
             with.is_some() && without.is_some() && with != without
         };
-        if let Some(Some(line)) = table.get(&key)
+        if let Some(line) = table.get(&key)
             && !line.composed
             && decides(named(&line.case))
         {

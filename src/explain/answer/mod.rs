@@ -49,6 +49,8 @@ pub enum Proof {
     Claimed,
     /// The limit of work was reached; no week is better than the bound.
     Limited,
+    /// It was cancelled before; no week is better than the bound.
+    Cancelled,
 }
 
 impl Proof {
@@ -58,6 +60,7 @@ impl Proof {
         match self {
             Self::Claimed => "claimed",
             Self::Limited => "limited",
+            Self::Cancelled => "cancelled",
         }
     }
 }

@@ -150,7 +150,7 @@ impl SaidList {
     }
 }
 
-/// The limit of work was reached before any week was found.
+/// The limit of work was reached, or the search was cancelled, before any week was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct NotFound {
@@ -158,4 +158,6 @@ pub struct NotFound {
     pub fingerprint: String,
     /// Nodes that the search took.
     pub nodes: u64,
+    /// Whether it was cancelled.
+    pub cancelled: bool,
 }

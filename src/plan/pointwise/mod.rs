@@ -15,6 +15,7 @@ mod make;
 
 use std::sync::Arc;
 
+use crate::base::Cancel;
 use crate::graph;
 use crate::infer::Setting;
 use crate::plan::model::build;
@@ -196,7 +197,7 @@ fn hold(
         pool: &pool,
         probe: &probe,
     };
-    let solved = match search(&setting, &week, &pool, work).unwrap() {
+    let solved = match search(&setting, &week, &pool, work, &Cancel::new()).unwrap() {
         Outcome::Found(solved) => Some(solved),
         Outcome::NoWeek | Outcome::NotFound { .. } => None,
     };

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use crate::plan::model::Model;
 
-use super::node::{NEAR, Node, Relaxed};
+use super::node::{NEAR, Node, Relaxation, Relaxed};
 use super::pooled::Pooled;
 use super::pools::Pools;
 use super::rows::{RowValues, TOO_DEAR, partners};
@@ -27,6 +27,8 @@ const WEEKS: u64 = 2_000_000;
 const ALL_WEEKS: u64 = 8_000_000;
 /// Most points of a search that only looks for a better week.
 const BETTER: u64 = 60_000;
+/// How many sessions of each day's list a relaxation that was not settled learns from it.
+const TAUGHT: usize = 40;
 /// How far from the bound weeks are looked for first.
 const FIRST_GAP: i64 = 150 * POINT;
 
@@ -76,7 +78,13 @@ impl Solver {
             if bound < target || self.good_enough(relaxed.bound, best.as_ref()) {
                 return None;
             }
-            let least = target.max(bound.saturating_sub(step));
+            // What would be left over is listed along with the rest.
+            let least = bound.saturating_sub(step);
+            let least = if least.saturating_sub(target) < step / 4 {
+                target
+            } else {
+                least
+            };
             // What a session loses is measured from the bound of its own multipliers.
             let gap = relaxed.own.saturating_sub(least);
             let before = self.spent();
@@ -108,6 +116,18 @@ impl Solver {
             }
             // Every week that scores at least so much was looked at.
             bound = least - 1;
+            if !relaxed.settled && self.teach(&pools) {
+                // With what was listed the relaxation may say much more.
+                match self.relax(node, days, rows, target) {
+                    Relaxation::Bounded(mut again) => {
+                        again.settled = true;
+                        again.bound = again.bound.min(bound);
+                        return self.close(node, &again, days, rows, best);
+                    }
+                    Relaxation::Empty => return None,
+                    Relaxation::Stopped => {}
+                }
+            }
             last = Some((pools, gap));
             // Lists grow several times with each step.
             if listed.saturating_mul(6) <= self.listing {
@@ -116,6 +136,19 @@ impl Solver {
                 step = (step / 2).max(FIRST_GAP);
             }
         }
+    }
+
+    /// Keeps the best sessions of each pool; says whether any is new.
+    fn teach(&mut self, pools: &Listed) -> bool {
+        let mut new = false;
+        for (day, listed) in pools.iter().enumerate() {
+            let mut best: Vec<&(i64, Session)> = listed.iter().collect();
+            best.sort_by_key(|(value, _)| std::cmp::Reverse(*value));
+            for (_, session) in best.into_iter().take(TAUGHT) {
+                new |= self.know(day, session.clone());
+            }
+        }
+        new
     }
 
     /// Whether nothing better is asked for than the week in hand.
@@ -172,6 +205,7 @@ impl Solver {
         let pools = Pools::of(model, stage, near.rows, &near.node.ends, sessions)?;
         let (rows, ends) = (near.rows, near.node.ends.as_slice());
         let mut search = Pooled::new(pools, stage, self.own_rows, rows, ends, &self.twices);
+        search.cancel = self.cancel.clone();
         search.most = self.left();
         Some(search)
     }
@@ -228,8 +262,13 @@ impl Solver {
         dear: &[Vec<i64>],
         work: u64,
     ) -> Option<Listed> {
-        let mut pools = Vec::new();
-        for (day, search) in near.days.iter().enumerate() {
+        let mut pools: Listed = vec![Vec::new(); near.days.len()];
+        // The day that took the most last time first: where it is too long now, the others need not be listed.
+        let mut order: Vec<usize> = (0..near.days.len()).collect();
+        order.sort_by_key(|day| *day != self.longest);
+        let mut most = 0;
+        for day in order {
+            let search = near.days.get(day)?;
             let top = near.relaxed.tops.get(day).copied().unwrap_or(0);
             let wanted = Wanted {
                 least: top.saturating_sub(gap),
@@ -238,15 +277,23 @@ impl Solver {
                 near: 0,
                 work: self.left().min(work),
                 most: POOL,
+                cancel: &self.cancel.clone(),
             };
             let mut prices = self.prices.get(day).cloned().unwrap_or_default();
             let multipliers = &near.relaxed.multipliers;
             let found = search.walk(multipliers, &mut prices, fixed.get(day)?, wanted);
             self.spend(found.work);
+            if found.work > most {
+                most = found.work;
+                self.longest = day;
+            }
             if found.cut {
+                self.longest = day;
                 return None;
             }
-            pools.push(found.sessions);
+            if let Some(slot) = pools.get_mut(day) {
+                *slot = found.sessions;
+            }
         }
         Some(pools)
     }
@@ -305,6 +352,7 @@ impl Solver {
             near: NEAR,
             work: self.left().min(PROBE.0),
             most: usize::MAX,
+            cancel: &self.cancel.clone(),
         };
         let mut prices = self.prices.get(day).cloned().unwrap_or_default();
         let found = search.walk(&near.relaxed.multipliers, &mut prices, &fixed, wanted);

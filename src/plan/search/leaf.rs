@@ -5,6 +5,7 @@ use super::ranges::{NEVER, Ranges};
 use super::rows::RowValues;
 use super::stage::Stage;
 use super::whole::{Found, whole};
+use crate::base::Cancel;
 
 /// What a walk needs to know.
 pub(super) struct Leaf<'l, 'p> {
@@ -29,6 +30,8 @@ pub(super) struct Leaf<'l, 'p> {
     pub(super) work: u64,
     /// Most points of the walk.
     pub(super) most: u64,
+    /// Ends the walk as if its points were used up.
+    pub(super) cancel: &'l Cancel,
 }
 
 struct Walk<'w, 'l, 'p> {
@@ -177,6 +180,9 @@ impl Walk<'_, '_, '_> {
                 return;
             }
             self.leaf.work += 1;
+            if self.leaf.work.is_multiple_of(256) && self.leaf.cancel.is_cancelled() {
+                self.leaf.most = 0;
+            }
             if self.leaf.work > self.leaf.most {
                 self.ended = true;
                 return;

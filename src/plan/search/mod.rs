@@ -2,6 +2,7 @@
 
 mod close;
 mod cuts;
+mod known;
 mod leaf;
 mod marks;
 mod master;
@@ -25,6 +26,7 @@ mod stage;
 mod walk;
 mod whole;
 
+use crate::base::Cancel;
 use crate::infer::Setting;
 use crate::plan::item::{Item, Pool};
 use crate::plan::model::{Model, build};
@@ -95,10 +97,11 @@ pub(crate) fn search(
     week: &Week<'_>,
     pool: &Pool,
     work: u64,
+    cancel: &Cancel,
 ) -> Result<Outcome, SearchError> {
     let model = build(setting, week, pool);
     let scale = fits(&model)?;
-    let mut solver = Solver::new(model.clone(), scale, work / 2);
+    let mut solver = Solver::new(model.clone(), scale, work / 2, cancel);
     let strict = Stage::strict(scale);
     let end = solver.solve(strict);
     if let Some(found) = end.best {
@@ -131,7 +134,7 @@ pub(crate) fn any_week(
 ) -> Result<Option<bool>, SearchError> {
     let model = build(setting, week, pool);
     let scale = fits(&model)?;
-    let mut solver = Solver::new(model, scale, work);
+    let mut solver = Solver::new(model, scale, work, &Cancel::new());
     solver.any = true;
     let end = solver.solve(Stage {
         levels: [Part::Free; 3],
@@ -149,10 +152,13 @@ fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: 
     let mut levels = [Part::Free; 3];
     let mut least = [0i64; 3];
     let mut limited = false;
-    let mut known: Option<[i64; 3]> = None;
+    // The week of the last stage that had one, with its stage.
+    let mut known: Option<(Stage, Found)> = None;
     for level in 0..levels.len() {
         // What a week already found does not miss needs no search.
-        let free = known.and_then(|misses| misses.get(level).copied()) == Some(0);
+        let free = known
+            .as_ref()
+            .is_some_and(|(_, found)| found.misses.get(level) == Some(&0));
         let mut units = 0;
         if !free {
             let share = solver.spent() + work.saturating_sub(solver.spent()) / 2;
@@ -163,10 +169,11 @@ fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: 
                 *part = Part::Hard;
             }
             solver.any = true;
-            let kept = solver.solve(Stage { levels, scale });
+            let stage = Stage { levels, scale };
+            let kept = solver.solve(stage);
             solver.any = false;
             if let Some(found) = kept.best {
-                known = Some(found.misses);
+                known = Some((stage, found));
                 continue;
             }
             let fewest = i64::from(kept.bound.is_none());
@@ -180,12 +187,10 @@ fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: 
             let StageEnd { best, bound } = solver.solve(stage);
             solver.fewest = 0;
             let Some(found) = best else {
-                return match bound {
-                    None if level == 0 => Outcome::NoWeek,
-                    _ => Outcome::NotFound {
-                        nodes: solver.spent(),
-                    },
-                };
+                if bound.is_none() && level == 0 {
+                    return Outcome::NoWeek;
+                }
+                return unfinished(model, pool, known, (levels, least), &mut solver, work);
             };
             units = found.misses.get(level).copied().unwrap_or(0);
             let proved = bound.map_or(units, |bound| {
@@ -195,7 +200,7 @@ fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: 
             if let Some(slot) = least.get_mut(level) {
                 *slot = proved;
             }
-            known = Some(found.misses);
+            known = Some((stage, found));
         }
         if let Some(part) = levels.get_mut(level) {
             *part = if units == 0 {
@@ -210,22 +215,12 @@ fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: 
     let stage = Stage { levels, scale };
     let StageEnd { best, bound } = solver.solve(stage);
     let Some(found) = best else {
-        return Outcome::NotFound {
-            nodes: solver.spent(),
-        };
+        return unfinished(model, pool, known, (levels, least), &mut solver, work);
     };
     let mut worth = bound.map(|score| worth_of(score, &stage));
     if let Some(held) = worth.as_mut().filter(|_| stage.given() > 0) {
         // A bound that dodges what is missed is off by all that this weighs; without any weights it is not.
-        let levels = levels.map(|part| match part {
-            Part::Held(_) => Part::Free,
-            other => other,
-        });
-        let free = Stage { levels, scale };
-        solver.allow(solver.spent() + (work / 8).max(1));
-        let StageEnd { best, bound } = solver.solve(free);
-        let best = best.map(|found| found.score);
-        let most = bound.or(best).map(|score| worth_of(score, &free));
+        let most = most_without_weights(&mut solver, levels, scale, work);
         *held = most.map_or(*held, |most| most.min(*held));
     }
     let bound = match worth {
@@ -240,6 +235,44 @@ fn by_level(model: &Model, scale: Scale, pool: &Pool, mut solver: Solver, work: 
         None => None,
     };
     let nodes = solver.spent();
+    Outcome::Found(Box::new(solved(model, pool, &stage, found, bound, nodes)))
+}
+
+/// The most worth of a week that keeps the levels that must hold whole, whatever it misses of others.
+fn most_without_weights(
+    solver: &mut Solver,
+    levels: [Part; 3],
+    scale: Scale,
+    work: u64,
+) -> Option<i64> {
+    let levels = levels.map(|part| match part {
+        Part::Held(_) | Part::Least => Part::Free,
+        other => other,
+    });
+    let free = Stage { levels, scale };
+    solver.allow(solver.spent() + (work / 8).max(1));
+    let StageEnd { best, bound } = solver.solve(free);
+    let best = best.map(|found| found.score);
+    bound.or(best).map(|score| worth_of(score, &free))
+}
+
+/// The week of an earlier stage, where there is one: the work did not do for a later.
+fn unfinished(
+    model: &Model,
+    pool: &Pool,
+    known: Option<(Stage, Found)>,
+    (levels, missed): ([Part; 3], [i64; 3]),
+    solver: &mut Solver,
+    work: u64,
+) -> Outcome {
+    let nodes = solver.spent();
+    let Some((stage, found)) = known else {
+        return Outcome::NotFound { nodes };
+    };
+    let scale = stage.scale;
+    let most = most_without_weights(solver, levels, scale, work);
+    let worth = most.unwrap_or_else(|| worth_of(scale.span, &Stage::strict(scale)));
+    let bound = Some(Bound { missed, worth });
     Outcome::Found(Box::new(solved(model, pool, &stage, found, bound, nodes)))
 }
 

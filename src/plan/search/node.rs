@@ -28,6 +28,8 @@ pub(super) struct Relaxed {
     pub(super) last: Option<Proposal>,
     /// Columns of the last proposal: day and index of the known sessions.
     pub(super) columns: Vec<(usize, usize)>,
+    /// Whether more sessions would hardly lower the bound.
+    pub(super) settled: bool,
 }
 
 /// How a node's relaxation ended.
@@ -43,9 +45,13 @@ const ROUNDS: usize = 60;
 /// How much better than the best found a session must be to be looked for where multipliers are
 /// tried: less than what tells weeks apart, so bounds hardly suffer.
 pub(super) const NEAR: i64 = 2 * POINT;
+/// How far a bound may be from the best that the sessions known leave open.
+const NEAR_ENOUGH: i64 = 8 * POINT;
 /// Most points of one walk that prices, and of one that settles what such a walk left loose.
 const PRICING: u64 = 15_000;
 const PRICING_OUT: u64 = 500_000;
+/// How much further walks go each time that those before were cut and found nothing.
+const FURTHER: u64 = 8;
 /// What a unit out of a hard bound costs where a relaxation proposes multipliers: mild at first,
 /// since wild multipliers make pricing slow, and more where that leaves a bound broken. Never in a bound.
 const MILD: i64 = 1 << 31;
@@ -63,10 +69,7 @@ fn middle(one: &[i64], other: &[i64]) -> Vec<i64> {
 
 impl Node {
     pub(super) fn takes(&self, day: usize, session: &Session) -> bool {
-        self.days.get(day).is_some_and(|fixed| {
-            fixed.has.iter().all(|at| session.items.contains(at))
-                && !session.items.iter().any(|at| fixed.lacks.has(*at))
-        })
+        self.days.get(day).is_some_and(|fixed| fixed.takes(session))
     }
 
     /// The node with one item put on a day, and the node with it ruled out there.
@@ -140,6 +143,8 @@ impl Solver {
         let mut columns = Vec::new();
         let mut stale = 0usize;
         let mut best_is_loose = false;
+        let mut settled = false;
+        let mut pricing = PRICING;
         for round in 0..ROUNDS {
             let mut tops = Vec::new();
             let mut entered = false;
@@ -148,10 +153,10 @@ impl Solver {
                 let Some(fixed) = node.days.get(day) else {
                     return Relaxation::Empty;
                 };
-                let known = self.known.get(day).into_iter().flatten();
-                let fallback = known.clone().any(|session| node.takes(day, session));
+                let mut known = self.known.get(day).into_iter().flatten();
+                let fallback = known.any(|session| node.takes(day, session));
                 let work = if fallback {
-                    self.left().min(PRICING)
+                    self.left().min(pricing)
                 } else {
                     self.left()
                 };
@@ -162,13 +167,13 @@ impl Solver {
                 // A walk that is cut still bounds its day, if more loosely.
                 tops.push(found.top);
                 loose |= found.cut;
-                let Some((_, session)) = found.sessions.into_iter().next() else {
-                    if found.cut {
-                        continue;
-                    }
-                    return Relaxation::Empty;
-                };
-                entered |= self.know(day, session) || last.is_none();
+                entered |= last.is_none();
+                match found.sessions.into_iter().next() {
+                    Some((_, session)) => entered |= self.know(day, session),
+                    // What is known is the best there is, as far as was looked.
+                    None if fallback || found.cut => {}
+                    None => return Relaxation::Empty,
+                }
             }
             let Some(bound) = bound(&tops, rows, &node.ends, &tried) else {
                 return Relaxation::Empty;
@@ -197,7 +202,24 @@ impl Solver {
                 break;
             };
             let mut work = proposal.work;
-            if (!entered && round > 0 && tried == proposal.multipliers) || stale > 8 {
+            // What the known sessions make of it is nearly all that there is: more rounds would not lower the bound by more.
+            let inner = self.within(node, rows, &proposal.multipliers);
+            let is_near = best
+                .as_ref()
+                .zip(inner)
+                .is_some_and(|((_, _, held), inner)| held.saturating_sub(inner) <= NEAR_ENOUGH);
+            let is_stuck = (!entered && round > 0 && tried == proposal.multipliers) || stale > 8;
+            if is_stuck && loose && !is_near && pricing < PRICING_OUT {
+                // Sessions that walks did not reach may be missing: look further for them.
+                pricing = pricing.saturating_mul(FURTHER).min(PRICING_OUT);
+                self.spend(work);
+                tried.clone_from(&proposal.multipliers);
+                last = Some(proposal);
+                stale = 0;
+                continue;
+            }
+            settled = is_near;
+            if is_near || is_stuck {
                 // Nothing new at this price: a dearer one shows whether what is broken can hold.
                 let mut dearer = None;
                 while price < HARD && self.breaks(node, rows, &columns, &proposal) {
@@ -239,9 +261,6 @@ impl Solver {
                 };
                 let work = self.left().min(PRICING_OUT);
                 let found = self.price(day, search, multipliers, fixed, work);
-                if found.sessions.is_empty() && !found.cut {
-                    return Relaxation::Empty;
-                }
                 *top = (*top).min(found.top);
             }
             match bound(tops, rows, &node.ends, multipliers) {
@@ -260,6 +279,7 @@ impl Solver {
                     bound: bound.min(node.bound),
                     last,
                     columns,
+                    settled,
                 })
             }
         }
@@ -274,19 +294,26 @@ impl Solver {
         fixed: &Fixed,
         work: u64,
     ) -> Priced {
+        let known = self.best_known(day, multipliers, fixed);
         let wanted = Wanted {
-            least: NOTHING,
+            least: known.map_or(NOTHING, |known| known.saturating_add(NEAR + 1)),
             dearer: &[],
             best_only: true,
             near: NEAR,
             work,
             most: usize::MAX,
+            cancel: &self.cancel.clone(),
         };
-        let mut limits = self.prices.get(day).cloned().unwrap_or_default();
-        let found = search.walk(multipliers, &mut limits, fixed, wanted);
-        if let Some(slot) = self.prices.get_mut(day) {
-            *slot = limits;
+        let mut found = Priced {
+            sessions: Vec::new(),
+            cut: false,
+            work: 0,
+            top: NOTHING,
+        };
+        if let Some(kept) = self.prices.get_mut(day) {
+            found = search.walk(multipliers, kept, fixed, wanted);
         }
+        found.top = found.top.max(known.unwrap_or(NOTHING));
         self.spend(found.work);
         found
     }

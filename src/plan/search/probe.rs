@@ -1,5 +1,6 @@
 //! For tests: what the search makes of a week that it did not choose.
 
+use crate::base::Cancel;
 use crate::graph::Bits;
 use crate::plan::model::Model;
 
@@ -104,6 +105,7 @@ impl<'m> Probe<'m> {
             near: 0,
             work: 1_000_000,
             most: 1_000_000,
+            cancel: &Cancel::new(),
         };
         let nothing = vec![0; self.model.rows.len()];
         let found = search.walk(&nothing, &mut Vec::new(), &fixed, wanted);

@@ -1,5 +1,6 @@
 //! The sessions of one day: what a set of items comes to, rule by rule.
 
+use crate::base::Cancel;
 use crate::graph::Bits;
 use crate::plan::model::{CoupleKind, DayModel, Follow, Group, Model, Precedence, Sums, units};
 
@@ -78,6 +79,8 @@ pub(super) struct Wanted<'w> {
     pub(super) work: u64,
     /// Most sessions kept.
     pub(super) most: usize,
+    /// Ends the walk as if its points were used up.
+    pub(super) cancel: &'w Cancel,
 }
 
 /// What a walk found.

@@ -2,6 +2,7 @@
 
 use std::rc::Rc;
 
+use crate::base::Cancel;
 use crate::plan::model::Model;
 
 use super::close::LISTING;
@@ -23,6 +24,8 @@ pub(super) struct Solver {
     pub(super) own_rows: usize,
     /// Most points of the walk that lists a pool.
     pub(super) listing: u64,
+    /// The day whose list took the most points last time.
+    pub(super) longest: usize,
     /// Where the pools of the last node say that it splits best, and whether its low side, or the
     /// one without the item, is the better.
     pub(super) advice: Option<(Split, bool)>,
@@ -39,6 +42,8 @@ pub(super) struct Solver {
     pub(super) stage: Stage,
     /// Rows that count the days of one exercise.
     pub(super) twices: Vec<Twice>,
+    /// Ends the search as if its work were used up.
+    pub(super) cancel: Cancel,
     work: u64,
     allowed: u64,
 }
@@ -51,10 +56,11 @@ pub(super) struct StageEnd {
 }
 
 impl Solver {
-    pub(super) fn new(model: Model, scale: Scale, allowed: u64) -> Self {
+    pub(super) fn new(model: Model, scale: Scale, allowed: u64, cancel: &Cancel) -> Self {
         Self {
             own_rows: model.rows.len(),
             listing: LISTING.1,
+            longest: 0,
             advice: None,
             any: false,
             fewest: 0,
@@ -64,12 +70,16 @@ impl Solver {
             model: Rc::new(model),
             stage: Stage::strict(scale),
             twices: Vec::new(),
+            cancel: cancel.clone(),
             work: 0,
             allowed,
         }
     }
 
     pub(super) fn left(&self) -> u64 {
+        if self.cancel.is_cancelled() {
+            return 0;
+        }
         self.allowed.saturating_sub(self.work)
     }
 
@@ -116,7 +126,7 @@ impl Solver {
         self.twices = cuts::twice(&mut plain, &stage);
         self.model = Rc::new(plain);
         self.multipliers.truncate(self.own_rows);
-        self.cut(&stage);
+        let mut of_root = self.cut(&stage);
         let model = Rc::clone(&self.model);
         let model = model.as_ref();
         let ends = reach(model);
@@ -132,7 +142,11 @@ impl Solver {
             if self.left() == 0 {
                 return limited(best, node.bound, &open);
             }
-            let relaxed = match self.relax(&node, &days, &rows, target) {
+            let relaxed = match of_root.take() {
+                Some(relaxation) => relaxation,
+                None => self.relax(&node, &days, &rows, target),
+            };
+            let relaxed = match relaxed {
                 Relaxation::Bounded(relaxed) => relaxed,
                 Relaxation::Empty => continue,
                 Relaxation::Stopped => {
@@ -198,22 +212,22 @@ impl Solver {
         .collect()
     }
 
-    /// Adds rows that the root's relaxation breaks, a few rounds.
-    fn cut(&mut self, stage: &Stage) {
+    /// Adds rows that the root's relaxation breaks, a few rounds; the root's relaxation with all of them, where it was made.
+    fn cut(&mut self, stage: &Stage) -> Option<Relaxation> {
         for _ in 0..ROUNDS_OF_CUTS {
             let model = Rc::clone(&self.model);
             let ends = reach(&model);
             let rows = self.rows(&model, &ends);
             let days = searches(&model, *stage);
             let root = self.root(ends);
-            let Relaxation::Bounded(relaxed) = self.relax(&root, &days, &rows, target(stage, None))
-            else {
-                return;
+            let relaxed = match self.relax(&root, &days, &rows, target(stage, None)) {
+                Relaxation::Bounded(relaxed) => relaxed,
+                other => return Some(other),
             };
             let shares = self.shares(&relaxed);
             let cuts = cuts::broken(&model, stage, &shares);
             if cuts.is_empty() {
-                return;
+                return Some(Relaxation::Bounded(relaxed));
             }
             let mut more = (*self.model).clone();
             for cut in &cuts {
@@ -221,6 +235,7 @@ impl Solver {
             }
             self.model = Rc::new(more);
         }
+        None
     }
 }
 

@@ -139,6 +139,8 @@ impl DaySearch<'_> {
     }
 }
 
+/// After so many points a walk looks whether it was cancelled.
+const LOOK_UP: u64 = 256;
 /// Most points of a walk under prices that a few steps have found.
 const QUICK: u64 = 1_500;
 
@@ -292,7 +294,10 @@ impl Walk<'_, '_> {
 
     fn slot(&mut self, slot: usize, from: usize, chosen: usize) {
         self.found.work += 1;
-        if self.found.work > self.wanted.work || self.found.sessions.len() > self.wanted.most {
+        if self.found.work > self.wanted.work
+            || self.found.sessions.len() > self.wanted.most
+            || (self.found.work.is_multiple_of(LOOK_UP) && self.wanted.cancel.is_cancelled())
+        {
             self.found.cut = true;
             return;
         }

@@ -74,7 +74,8 @@ document! {
         /// Bars on which loads are made that are too light for it; absent where there is none.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         lighter_bars: Vec<BarDocument>,
-        /// `claimed`: the search says that no week is better; `limited`: the best that was found.
+        /// `claimed`: the search says that no week is better; `limited`: the best that was found within the limit of work;
+        /// `cancelled`: the best that was found until then.
         proof: String,
         /// In hundredths of a point.
         worth: i64,

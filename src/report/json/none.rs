@@ -49,7 +49,7 @@ document! {
 }
 
 document! {
-    /// No week was found within the limit of work; there may be one.
+    /// No week was found within the limit of work, or before the search was cancelled; there may be one.
     NotFoundDocument {
         /// The format, 1.
         #[serde(deserialize_with = "this_format")]
@@ -59,5 +59,7 @@ document! {
         fingerprint: String,
         /// Nodes that the search took.
         not_found_after_nodes: u64,
+        /// Whether it was cancelled.
+        cancelled: bool,
     }
 }

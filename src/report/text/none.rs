@@ -2,7 +2,7 @@
 
 use crate::explain::{Clash, Named, NoWeek, NotFound};
 use crate::report::page::{Page, Tone};
-use crate::report::words::Words;
+use crate::report::words::{Words, not_found};
 
 use super::Layout;
 
@@ -80,14 +80,7 @@ impl NotFound {
     #[must_use]
     pub fn text(&self) -> String {
         let mut page = Page::new(false);
-        page.say(
-            0,
-            &format!(
-                "No week was found within the limit of work, after {} nodes. There may be one: allow more work, or ask for less.",
-                self.nodes
-            ),
-            Tone::Plain,
-        );
+        page.say(0, &not_found(self), Tone::Plain);
         page.done()
     }
 }

@@ -13,7 +13,7 @@ use crate::explain::{Claim, Composed, Glossary, Item, Missing, Named, Ruling, Wa
 pub(crate) use expectation::{instead, stood, stood_in_words};
 pub(crate) use naming::{misread, misread_help};
 pub(crate) use phrase::{capital, half_points, many, spaced, texts, weekday};
-pub(crate) use proof::{proof, when};
+pub(crate) use proof::{not_found, proof, when};
 
 /// Puts claims into the words of one pack.
 pub(crate) struct Words<'a> {

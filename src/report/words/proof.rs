@@ -1,6 +1,6 @@
 //! How good a week is.
 
-use crate::explain::{Level, Missed, Plan, Proof};
+use crate::explain::{Level, Missed, NotFound, Plan, Proof};
 
 use super::phrase::{hundredths, many};
 
@@ -42,7 +42,7 @@ pub(crate) fn proof(plan: &Plan) -> String {
     let worth = hundredths(plan.worth);
     let gave_way = gave_way(&plan.missed);
     let says = match (plan.proof, &plan.bound) {
-        (Proof::Limited, Some(bound)) => {
+        (Proof::Limited | Proof::Cancelled, Some(bound)) => {
             let at_best = if bound.missed == plan.missed {
                 format!("no week is worth more than {}", hundredths(bound.worth))
             } else {
@@ -51,9 +51,26 @@ pub(crate) fn proof(plan: &Plan) -> String {
                     self::gave_way(&bound.missed)
                 )
             };
-            format!("The best week found within the limit of work; {at_best}.")
+            let until = if plan.proof == Proof::Cancelled {
+                "before the search was cancelled"
+            } else {
+                "within the limit of work"
+            };
+            format!("The best week found {until}; {at_best}.")
         }
         _ => String::from("The search claims that no week is better under these rules."),
     };
     format!("{says} Checked again by itself: {gave_way}; worth {worth} points.")
+}
+
+/// That nothing was found, and what to do.
+pub(crate) fn not_found(none: &NotFound) -> String {
+    let nodes = none.nodes;
+    if none.cancelled {
+        format!("No week was found before the search was cancelled, after {nodes} nodes.")
+    } else {
+        format!(
+            "No week was found within the limit of work, after {nodes} nodes. There may be one: allow more work, or ask for less."
+        )
+    }
 }

@@ -8,6 +8,8 @@
 mod settle;
 mod split;
 
+use crate::base::Cancel;
+
 use super::leaf::Leaf;
 use super::pools::Pools;
 use super::ranges::NEVER;
@@ -42,6 +44,8 @@ pub(super) struct Pooled<'s, 'p> {
     met: Vec<Vec<usize>>,
     /// What a unit outside hard bounds costs the relaxation.
     price: i64,
+    /// Ends the search as if its work were used up.
+    pub(super) cancel: Cancel,
 }
 
 struct Point {
@@ -113,6 +117,7 @@ impl<'s, 'p> Pooled<'s, 'p> {
             most: 0,
             twices,
             price,
+            cancel: Cancel::new(),
         }
     }
 
@@ -123,7 +128,7 @@ impl<'s, 'p> Pooled<'s, 'p> {
             if self.ended() {
                 return true;
             }
-            if self.work > self.most {
+            if self.work > self.most || self.cancel.is_cancelled() {
                 return false;
             }
             if point.bound < self.least() {
@@ -222,6 +227,7 @@ impl<'s, 'p> Pooled<'s, 'p> {
             best: self.best.take(),
             work: 0,
             most: self.most.saturating_sub(self.work),
+            cancel: &self.cancel,
         };
         let whole = leaf.walk();
         let (best, work) = (leaf.best, leaf.work);
