@@ -271,6 +271,36 @@ fn a_lighter_set_takes_few_pieces() {
     assert_eq!(sets, expected);
 }
 
+/// What loads are a percent of stands at the head of the sheet, with the day on which it was lifted where that is known.
+#[test]
+fn the_sheet_begins_with_the_bests_of_the_case() {
+    let (mut stated, mut dated) = (0, 0);
+    for (solved, plan) in weeks() {
+        let said = solved.said["bests"].as_mapping();
+        assert_eq!(
+            plan.bests.len(),
+            said.map_or(0, |said| said.len()),
+            "{}",
+            solved.name
+        );
+        let text = plan.text(Layout::new());
+        let head = text.split(" minutes, ").next().unwrap_or_default();
+        let head = head.split_whitespace().collect::<Vec<_>>().join(" ");
+        for best in &plan.bests {
+            let day = best.day.as_ref().map(|day| format!(" ({day})"));
+            let unit = &plan.bar.unit;
+            let wanted = format!(" {} {unit}{}", best.weight, day.unwrap_or_default());
+            assert!(head.contains(&wanted), "{}: {wanted}", solved.name);
+            stated += 1;
+            dated += usize::from(best.day.is_some());
+        }
+    }
+    assert!(
+        stated > 0 && dated > 0,
+        "{stated} bests, {dated} with a day"
+    );
+}
+
 /// Every line of every week says what to look at, in one line of a sheet.
 #[test]
 fn every_item_says_what_to_look_at() {

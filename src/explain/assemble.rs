@@ -18,7 +18,7 @@ use super::date::day_in_words;
 use super::glossary::{Glossary, rule_path};
 use super::reason::Held;
 use super::shortfall::shortfalls;
-use super::stated::stated;
+use super::stated::{bests, stated};
 use super::trace::Trace;
 
 /// What is known of the whole beside the days themselves.
@@ -74,6 +74,7 @@ impl Held<'_> {
             layout: self.week.id.value.clone(),
             bar: bar(setting, &setting.case.bar, self.loads.unit()),
             stated: stated(setting.pack, glossary, setting.case),
+            bests: bests(setting.case),
             seen: trace.seen_faults(),
             focus: worked(self, &trace),
             waiting: waiting(&trace),

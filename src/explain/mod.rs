@@ -25,7 +25,7 @@ mod trace;
 pub use answer::{
     Answer, Bar, BarLoad, Bound, Clash, Clashing, Composed, Further, Item, LighterSet, Load,
     Missed, Missing, NoWeek, NotFound, Plan, Proof, Said, SaidList, Seen, Session, Shortfall,
-    StandIn, Waiting, Watch, Worked,
+    StandIn, StatedBest, Waiting, Watch, Worked,
 };
 pub use check::{Lack, Placing, Recheck, Says, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};

@@ -6,7 +6,9 @@ use crate::base::CaseFieldId;
 use crate::rules::case_check::Case;
 use crate::rules::pack::Pack;
 
+use super::answer::StatedBest;
 use super::assemble::value_in_words;
+use super::date::day_in_words;
 use super::glossary::Glossary;
 
 /// What the case itself says in its fields, in words.
@@ -27,6 +29,16 @@ pub(crate) fn stated(pack: &Pack, glossary: &Glossary, case: &Case) -> Vec<(Case
         Some((field.clone(), says))
     });
     said.collect()
+}
+
+/// The bests that a case states, by id.
+pub(crate) fn bests(case: &Case) -> Vec<StatedBest> {
+    let stated = case.bests.iter().map(|(reference, weight)| StatedBest {
+        reference: reference.clone(),
+        weight: *weight,
+        day: case.best_days.get(reference).map(|day| day_in_words(*day)),
+    });
+    stated.collect()
 }
 
 /// The days that a case names, in words.

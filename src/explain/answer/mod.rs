@@ -6,7 +6,7 @@ mod plan;
 pub use none::{Clash, Clashing, Further, NoWeek, NotFound, SaidList};
 pub use plan::{
     Bar, BarLoad, Composed, Item, LighterSet, Load, Missing, Plan, Said, Seen, Session, Shortfall,
-    StandIn, Waiting, Watch, Worked,
+    StandIn, StatedBest, Waiting, Watch, Worked,
 };
 
 /// What came out for a case.

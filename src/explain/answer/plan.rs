@@ -29,6 +29,8 @@ pub struct Plan {
     pub bar: Bar,
     /// What the case itself says beyond faults and bests, in words, by field.
     pub stated: Vec<(CaseFieldId, String)>,
+    /// The bests that loads are a percent of, as the case states them.
+    pub bests: Vec<StatedBest>,
     /// What was seen.
     pub seen: Vec<Seen>,
     /// Causes worked on, the greatest demand first.
@@ -80,6 +82,18 @@ pub struct Composed {
     pub from: ExerciseId,
     /// What it has beyond that.
     pub with: Vec<ConstraintId>,
+}
+
+/// A best that the case states.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct StatedBest {
+    /// What it is a best of.
+    pub reference: ReferenceId,
+    /// What was lifted, in the unit of the bar.
+    pub weight: Decimal,
+    /// The day on which it was lifted, as YYYY-MM-DD, where the case says so.
+    pub day: Option<String>,
 }
 
 /// A bar with its collars, which every load includes.

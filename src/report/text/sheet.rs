@@ -2,10 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{Decimal, ExerciseId, FactId};
-use crate::explain::{Bar, Claim, Item, Named, Plan, Session, Waiting};
+use crate::base::{ExerciseId, FactId};
+use crate::explain::{Claim, Item, Named, Plan, Session, Waiting};
 use crate::report::page::{Page, Tone, WIDTH};
-use crate::report::words::{Words, against_it, capital, many, proof, seen_when, weekday};
+use crate::report::words::{
+    Words, against_it, bar_in_words, best_in_words, capital, lighter_bar_in_words, many, proof,
+    seen_when, weekday,
+};
 
 use super::done::{lighter_sets, percent, sets, side, span};
 use super::shortfall::shortfall_in_words;
@@ -20,30 +23,6 @@ const BELOW: usize = 6;
 
 /// The characters that a reason may have on its line.
 pub(crate) const REASON_WIDTH: usize = WIDTH - BELOW - 5;
-
-/// A bar with its collars.
-fn bar_in_words(name: &str, bar: &Bar) -> String {
-    let (name, weight, unit) = (capital(name), bar.weight, &bar.unit);
-    if bar.collar == Decimal::ZERO {
-        format!("{name}, {weight} {unit}: every load includes it.")
-    } else {
-        let collar = bar.collar;
-        format!(
-            "{name}, {weight} {unit}, and two collars of {collar} {unit}: every load includes them."
-        )
-    }
-}
-
-/// A lighter bar, for what is too light for the week's.
-fn lighter_bar_in_words(name: &str, bar: &Bar) -> String {
-    let (weight, unit) = (bar.weight, &bar.unit);
-    let collars = if bar.collar == Decimal::ZERO {
-        String::new()
-    } else {
-        format!(" with two collars of {} {unit}", bar.collar)
-    };
-    format!("What is too light for it is done on the {name}, {weight} {unit}{collars}.")
-}
 
 /// How many exercises are named that work on a cause.
 const NAMED: usize = 3;
@@ -134,6 +113,7 @@ impl<'a> Sheet<'a> {
             );
             self.mark("So far", &text, Tone::Plain);
         }
+        self.bests();
         self.bar();
         self.seen();
         self.causes();
@@ -154,6 +134,21 @@ impl<'a> Sheet<'a> {
     /// A text that hangs from a word at the margin.
     fn mark(&mut self, mark: &str, text: &str, tone: Tone) {
         self.page.hang(0, &format!("{mark:<MARK$}"), text, tone);
+    }
+
+    fn bests(&mut self) {
+        let plan = self.plan;
+        let said: Vec<String> = plan
+            .bests
+            .iter()
+            .map(|best| {
+                let name = self.words.name(Named::Reference, best.reference.as_str());
+                best_in_words(name, best, &plan.bar.unit)
+            })
+            .collect();
+        if !said.is_empty() {
+            self.mark("Bests", &said.join(" · "), Tone::Plain);
+        }
     }
 
     fn bar(&mut self) {

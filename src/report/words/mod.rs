@@ -3,6 +3,7 @@
 mod claim;
 mod clash;
 mod expectation;
+mod loads;
 mod naming;
 mod phrase;
 mod proof;
@@ -11,6 +12,7 @@ use crate::base::{ConstraintId, Fact};
 use crate::explain::{Claim, Composed, Glossary, Item, Missing, Named, Ruling, WaitsFor};
 
 pub(crate) use expectation::{instead, stood, stood_in_words};
+pub(crate) use loads::{bar_in_words, best_in_words, lighter_bar_in_words};
 pub(crate) use naming::{misread, misread_help};
 pub(crate) use phrase::{capital, half_points, many, spaced, texts, weekday};
 pub(crate) use proof::{not_found, proof, when};
