@@ -24,14 +24,12 @@ async function asModule(args) {
 
 let differ = 0;
 for (const name of cases) {
-  for (const form of ["json", "text"]) {
-    const args = ["week", name, "--as", form];
-    const native = spawnSync(program, args, { maxBuffer: 1 << 26 });
-    const there = await asModule(args);
-    if (native.stdout.length === 0 || native.status !== there.status || !native.stdout.equals(there.out)) {
-      console.log(`${name} as ${form}: status ${native.status} and ${there.status}, ${native.stdout.length} and ${there.out.length} bytes`);
-      differ += 1;
-    }
+  const args = ["week", name, "--as", "json"];
+  const native = spawnSync(program, args, { maxBuffer: 1 << 26 });
+  const there = await asModule(args);
+  if (native.stdout.length === 0 || native.status !== there.status || !native.stdout.equals(there.out)) {
+    console.log(`${name}: status ${native.status} and ${there.status}, ${native.stdout.length} and ${there.out.length} bytes`);
+    differ += 1;
   }
 }
 rmSync(folder, { recursive: true });
