@@ -74,29 +74,23 @@ fn check(word: &str) -> Result<Arc<str>, BadId> {
             why,
         })
     };
-    // Most words are ids; only for one that is none it matters why.
-    let plain = |byte: &u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || *byte == b'-';
-    let bytes = word.as_bytes();
-    if bytes.len() <= LONGEST_ID
-        && bytes.first().is_some_and(u8::is_ascii_lowercase)
-        && bytes.iter().all(plain)
-        && !TAKEN_OTHERWISE.contains(&word)
-    {
-        return Ok(Arc::from(word));
-    }
-    let mut chars = word.chars();
-    let Some(first) = chars.next() else {
-        return bad(Why::Empty);
-    };
-    if chars.clone().nth(LONGEST_ID - 1).is_some() {
+    // What has no more bytes has no more characters either, and is not counted.
+    if word.len() > LONGEST_ID && word.chars().nth(LONGEST_ID).is_some() {
         return bad(Why::TooLong);
     }
+    let mut bytes = word.bytes();
+    let Some(first) = bytes.next() else {
+        return bad(Why::Empty);
+    };
     if !first.is_ascii_lowercase()
-        || !chars.all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-')
+        || !bytes.all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
     {
         return bad(Why::Letters);
     }
-    bad(Why::TakenOtherwise)
+    if TAKEN_OTHERWISE.contains(&word) {
+        return bad(Why::TakenOtherwise);
+    }
+    Ok(Arc::from(word))
 }
 
 /// Takes an id from any reader's text; the mark only matters to the located reader.

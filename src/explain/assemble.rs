@@ -25,7 +25,7 @@ use super::trace::Trace;
 pub(crate) struct Found {
     pub(crate) fingerprint: String,
     pub(crate) bound: Option<Bound>,
-    /// Whether the search was cancelled before the week was proven best.
+    /// Whether the search was cancelled; where there is no bound, it was proven before that.
     pub(crate) cancelled: bool,
     pub(crate) nodes: u64,
 }

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use crate::base::CaseFieldId;
 use crate::infer::Setting;
-use crate::plan::recheck::{Miss, Verdict, Whose, judged, judged_by};
+use crate::plan::recheck::{By, Miss, Verdict, judged};
 use crate::plan::{Item, Loads, Pool, Refusal, Spot, Week, place, refused};
 use crate::rules::kinds::{Exclude, LeastLoad, Rule};
 use crate::rules::vocab::Yields;
@@ -78,12 +78,11 @@ fn units(verdict: &Verdict, of: &Ruling) -> i64 {
 
 /// Units that a week misses of one bound, whatever else it misses.
 fn units_by(setting: &Setting<'_>, week: &Week<'_>, days: &[Vec<Item>], of: &Ruling) -> i64 {
-    let verdict = match of {
-        Ruling::Rule { kind, id } => {
-            judged_by(setting, week, days, (kind, &Whose::Rule(id.clone())))
-        }
-        Ruling::Part(part) => judged_by(setting, week, days, ("", &Whose::Slot(part.clone()))),
+    let by = match of {
+        Ruling::Rule { kind, id } => By::Rule(kind, id),
+        Ruling::Part(_) => By::Parts,
     };
+    let verdict = judged(setting, week, days, by);
     units(&verdict, of)
 }
 
@@ -234,7 +233,7 @@ fn outranked_in(
         if units_by(held.setting, held.week, &days, of) >= now {
             continue;
         }
-        let verdict = judged(held.setting, held.week, &days);
+        let verdict = judged(held.setting, held.week, &days, By::Everything);
         let newly = beyond(&verdict, held.verdict);
         for (miss, _) in newly
             .iter()

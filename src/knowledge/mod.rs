@@ -87,9 +87,8 @@ impl Inner {
     ///
     /// Every problem of its exercises and words.
     fn of(pack: Pack, fingerprint: String, limits: Limits) -> Result<Self, Vec<Diagnostic>> {
-        let inner = Self::with_words_known(pack, fingerprint, limits)?;
-        let lexicon = Lexicon::of(&inner.pack, &inner.graph)?;
-        inner.lexicon.get_or_init(|| lexicon);
+        let mut inner = Self::with_words_known(pack, fingerprint, limits)?;
+        inner.lexicon = OnceLock::from(Lexicon::of(&inner.pack, &inner.graph)?);
         Ok(inner)
     }
 

@@ -279,7 +279,7 @@ impl KnowledgeBase {
         });
         let found = Found {
             fingerprint: self.fingerprint().to_owned(),
-            cancelled: bound.is_some() && cancel.is_cancelled(),
+            cancelled: cancel.is_cancelled(),
             bound,
             nodes: solved.nodes,
         };

@@ -1,14 +1,14 @@
 //! From a form that was checked beforehand to a pack: what `load` makes of the same texts, without parsing or checking.
 
-use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
 use crate::base::{At, RuleId};
 
 use super::by_kind::sort_rules;
 use super::check::sections::{rule_sections, sections};
+use super::load::variant_words;
 use super::pack::{Items, Pack};
-use super::read::{Form, Stream, Written};
+use super::read::{Form, Stream};
 
 /// The pack of a form; none where something in it does not fit.
 pub(crate) fn pack_of(form: &Form<'_>) -> Option<Pack> {
@@ -16,7 +16,7 @@ pub(crate) fn pack_of(form: &Form<'_>) -> Option<Pack> {
     form.files(|stream| {
         stream.entries(|stream, kind| match kind.text {
             "format" => stream.skip(),
-            kind if has_sections(kind) => {
+            kind if !variant_words(kind).is_empty() => {
                 stream.entries(|stream, section| take(stream, kind, section.text, &mut pack))
             }
             kind => take(stream, kind, "", &mut pack),
@@ -26,20 +26,12 @@ pub(crate) fn pack_of(form: &Form<'_>) -> Option<Pack> {
     Some(pack)
 }
 
-fn item<I: DeserializeOwned, T: DeserializeOwned>(
-    stream: &mut Stream<'_, '_>,
-    key: Written<'_>,
-) -> Option<(At<I>, T)> {
-    let id = At::<I>::deserialize(key).ok()?;
-    Some((id, T::deserialize(stream).ok()?))
-}
-
 fn items<I: DeserializeOwned + Ord, T: DeserializeOwned>(
     stream: &mut Stream<'_, '_>,
     held: &mut Items<I, T>,
 ) -> Option<()> {
     stream.entries(|stream, key| {
-        let (id, item) = item(stream, key)?;
+        let (id, item) = stream.item(&key)?;
         held.insert(id, item);
         Some(())
     })
@@ -50,19 +42,13 @@ fn rules<T: DeserializeOwned>(
     held: &mut Vec<(At<RuleId>, T)>,
 ) -> Option<()> {
     stream.entries(|stream, key| {
-        held.push(item(stream, key)?);
+        held.push(stream.item(&key)?);
         Some(())
     })
 }
 
 macro_rules! readers {
     ($($kind:literal $variant:literal $sort:ident $field:ident;)*) => {
-        /// Whether what a kind lists stands in sections.
-        fn has_sections(kind: &str) -> bool {
-            let all = [$(($kind, $variant),)*];
-            kind == "rules" || all.iter().any(|(of, variant)| *of == kind && !variant.is_empty())
-        }
-
         /// Reads what a section of a kind lists.
         fn take(stream: &mut Stream<'_, '_>, kind: &str, variant: &str, pack: &mut Pack) -> Option<()> {
             match (kind, variant) {

@@ -365,7 +365,7 @@ macro_rules! readers {
         }
 
         /// The sections of a kind, none where it has none.
-        fn variant_words(kind: &str) -> Vec<&'static str> {
+        pub(super) fn variant_words(kind: &str) -> Vec<&'static str> {
             if kind == "rules" {
                 return super::kinds::KINDS.to_vec();
             }

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use crate::base::{Fact, FactId, TrailError};
 use crate::infer::Setting;
-use crate::plan::recheck::{Miss, Verdict, Whose, judged};
+use crate::plan::recheck::{By, Miss, Verdict, Whose, judged};
 use crate::plan::{Item, Loads, Pool, Week};
 use crate::rules::kinds::Rule;
 use crate::rules::vocab::{Help, Yields};
@@ -231,7 +231,7 @@ impl Held<'_> {
         if let Some(session) = days.get_mut(day).filter(|session| at < session.len()) {
             session.remove(at);
         }
-        judged(self.setting, self.week, &days)
+        judged(self.setting, self.week, &days, By::Everything)
     }
 
     fn needed(

@@ -207,8 +207,7 @@ pub(crate) fn recheck(
         });
     }
     legal::hold(&view, loads, &mut verdict);
-    slots::hold(&view, &mut verdict);
-    hold_all(&view, setting.rules(), &mut verdict, None);
+    judge(&view, By::Everything, &mut verdict);
     match tie(days) {
         Ok(tie) => verdict.tie = tie,
         Err(_) => verdict.wrong(Wrong::SumTooLarge),
@@ -216,26 +215,23 @@ pub(crate) fn recheck(
     verdict
 }
 
-/// What a week comes to whose items are known to be able to stand where they stand, without asking that again: for weeks that
-/// differ by an item from one that was rechecked.
-pub(crate) fn judged(setting: &Setting<'_>, week: &Week<'_>, days: &[Vec<Item>]) -> Verdict {
-    let mut verdict = Verdict::default();
-    let view = View {
-        setting,
-        week,
-        days,
-    };
-    slots::hold(&view, &mut verdict);
-    hold_all(&view, setting.rules(), &mut verdict, None);
-    verdict
+/// By what a week is judged.
+#[derive(Clone, Copy)]
+pub(crate) enum By<'b> {
+    Everything,
+    /// What the layout asks of its parts.
+    Parts,
+    /// A rule of this kind and id alone.
+    Rule(&'static str, &'b RuleId),
 }
 
-/// The same by one bound alone.
-pub(crate) fn judged_by(
+/// What a week comes to whose items are known to be able to stand where they stand, without asking that again: for weeks that
+/// differ by an item from one that was rechecked.
+pub(crate) fn judged(
     setting: &Setting<'_>,
     week: &Week<'_>,
     days: &[Vec<Item>],
-    (kind, whose): (&'static str, &Whose),
+    by: By<'_>,
 ) -> Verdict {
     let mut verdict = Verdict::default();
     let view = View {
@@ -243,11 +239,21 @@ pub(crate) fn judged_by(
         week,
         days,
     };
-    match whose {
-        Whose::Slot(_) => slots::hold(&view, &mut verdict),
-        Whose::Rule(id) => hold_all(&view, setting.rules(), &mut verdict, Some((kind, id))),
-    }
+    judge(&view, by, &mut verdict);
     verdict
+}
+
+fn judge(view: &View<'_>, by: By<'_>, verdict: &mut Verdict) {
+    let only = match by {
+        By::Rule(kind, id) => Some((kind, id)),
+        By::Everything | By::Parts => None,
+    };
+    if only.is_none() {
+        slots::hold(view, verdict);
+    }
+    if !matches!(by, By::Parts) {
+        hold_all(view, view.setting.rules(), verdict, only);
+    }
 }
 
 /// The kind and id of the only rule that is asked for.

@@ -4,6 +4,7 @@ use super::pools::Pools;
 use super::ranges::{NEVER, Ranges};
 use super::rows::RowValues;
 use super::stage::Stage;
+use super::walk::is_ended;
 use super::whole::{Found, whole};
 use crate::base::Cancel;
 
@@ -180,7 +181,7 @@ impl Walk<'_, '_, '_> {
                 return;
             }
             self.leaf.work += 1;
-            if self.leaf.work.is_multiple_of(256) && self.leaf.cancel.is_cancelled() {
+            if is_ended(self.leaf.work, self.leaf.cancel) {
                 self.leaf.most = 0;
             }
             if self.leaf.work > self.leaf.most {

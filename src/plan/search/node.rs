@@ -1,5 +1,7 @@
 //! One point of the search and its bound.
 
+use std::mem::take;
+
 use super::master::{Choice, Proposal, propose};
 use super::rows::{RowValues, Twice, hull_within};
 use super::session::{DaySearch, Fixed, Found as Priced, Session, Wanted};
@@ -153,15 +155,14 @@ impl Solver {
                 let Some(fixed) = node.days.get(day) else {
                     return Relaxation::Empty;
                 };
-                let mut known = self.known.get(day).into_iter().flatten();
-                let fallback = known.any(|session| node.takes(day, session));
-                let work = if fallback {
+                let known = self.best_known(day, &tried, fixed);
+                let work = if known.is_some() {
                     self.left().min(pricing)
                 } else {
                     self.left()
                 };
-                let found = self.price(day, search, &tried, fixed, work);
-                if found.cut && (!fallback || self.left() == 0) {
+                let found = self.price(day, search, &tried, fixed, (known, work));
+                if found.cut && (known.is_none() || self.left() == 0) {
                     return Relaxation::Stopped;
                 }
                 // A walk that is cut still bounds its day, if more loosely.
@@ -171,7 +172,7 @@ impl Solver {
                 match found.sessions.into_iter().next() {
                     Some((_, session)) => entered |= self.know(day, session),
                     // What is known is the best there is, as far as was looked.
-                    None if fallback || found.cut => {}
+                    None if known.is_some() || found.cut => {}
                     None => return Relaxation::Empty,
                 }
             }
@@ -260,7 +261,8 @@ impl Solver {
                     continue;
                 };
                 let work = self.left().min(PRICING_OUT);
-                let found = self.price(day, search, multipliers, fixed, work);
+                let known = self.best_known(day, multipliers, fixed);
+                let found = self.price(day, search, multipliers, fixed, (known, work));
                 *top = (*top).min(found.top);
             }
             match bound(tops, rows, &node.ends, multipliers) {
@@ -285,16 +287,15 @@ impl Solver {
         }
     }
 
-    /// The best session of a day under multipliers.
+    /// The best session of a day under multipliers, if it is better than the best known of this value.
     fn price(
         &mut self,
         day: usize,
         search: &DaySearch<'_>,
         multipliers: &[i64],
         fixed: &Fixed,
-        work: u64,
+        (known, work): (Option<i64>, u64),
     ) -> Priced {
-        let known = self.best_known(day, multipliers, fixed);
         let wanted = Wanted {
             least: known.map_or(NOTHING, |known| known.saturating_add(NEAR + 1)),
             dearer: &[],
@@ -304,14 +305,10 @@ impl Solver {
             most: usize::MAX,
             cancel: &self.cancel.clone(),
         };
-        let mut found = Priced {
-            sessions: Vec::new(),
-            cut: false,
-            work: 0,
-            top: NOTHING,
-        };
-        if let Some(kept) = self.prices.get_mut(day) {
-            found = search.walk(multipliers, kept, fixed, wanted);
+        let mut limits = self.prices.get_mut(day).map(take).unwrap_or_default();
+        let mut found = search.walk(multipliers, &mut limits, fixed, wanted);
+        if let Some(slot) = self.prices.get_mut(day) {
+            *slot = limits;
         }
         found.top = found.top.max(known.unwrap_or(NOTHING));
         self.spend(found.work);

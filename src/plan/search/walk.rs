@@ -3,6 +3,7 @@
 //! At each point the bound is what is chosen, the best that the rest of this part and the later
 //! parts could add under prices for the session's own limits, and what presences could still give.
 
+use crate::base::Cancel;
 use crate::graph::Bits;
 
 use super::prices::{Priced, fixed_in};
@@ -141,6 +142,12 @@ impl DaySearch<'_> {
 
 /// After so many points a walk looks whether it was cancelled.
 const LOOK_UP: u64 = 256;
+
+/// Whether a walk at this point is to look and finds that it was cancelled.
+pub(super) fn is_ended(work: u64, cancel: &Cancel) -> bool {
+    work.is_multiple_of(LOOK_UP) && cancel.is_cancelled()
+}
+
 /// Most points of a walk under prices that a few steps have found.
 const QUICK: u64 = 1_500;
 
@@ -296,7 +303,7 @@ impl Walk<'_, '_> {
         self.found.work += 1;
         if self.found.work > self.wanted.work
             || self.found.sessions.len() > self.wanted.most
-            || (self.found.work.is_multiple_of(LOOK_UP) && self.wanted.cancel.is_cancelled())
+            || is_ended(self.found.work, self.wanted.cancel)
         {
             self.found.cut = true;
             return;

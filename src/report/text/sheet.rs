@@ -98,6 +98,7 @@ impl<'a> Sheet<'a> {
             let said: Vec<String> = said.collect();
             self.mark("Case", &said.join(" · "), Tone::Plain);
         }
+        self.bests();
         if !plan.missed_days.is_empty() {
             let days: Vec<String> = plan.missed_days.iter().map(|day| weekday(*day)).collect();
             let done = plan.sessions.iter().filter(|session| session.done);
@@ -113,7 +114,6 @@ impl<'a> Sheet<'a> {
             );
             self.mark("So far", &text, Tone::Plain);
         }
-        self.bests();
         self.bar();
         self.seen();
         self.causes();
@@ -147,7 +147,9 @@ impl<'a> Sheet<'a> {
             })
             .collect();
         if !said.is_empty() {
-            self.mark("Bests", &said.join(" · "), Tone::Plain);
+            // They are the case's too, and have the word before them.
+            let mark = if plan.stated.is_empty() { "Case" } else { "" };
+            self.mark(mark, &said.join(" · "), Tone::Plain);
         }
     }
 

@@ -6,14 +6,15 @@
 
 use std::sync::Arc;
 
-use serde::de::{self, DeserializeSeed, Deserializer, Visitor};
+use serde::de::{self, Deserialize, DeserializeOwned, DeserializeSeed, Deserializer, Visitor};
 
-use super::form_text::{Spoilt, Written, spoilt};
-use super::scalar::PlaceThen;
-use crate::base::Place;
+use super::problem::Problem;
+use super::scalar::{PlaceThen, Text};
+use super::tree::Style;
 use crate::base::at::AT_MARK;
 use crate::base::decimal::DECIMAL_MARK;
 use crate::base::id::ID_MARK;
+use crate::base::{At, Place};
 
 /// What a node begins with.
 pub(super) const TEXT: u64 = 0;
@@ -94,7 +95,6 @@ fn place(number: u64) -> Option<usize> {
 }
 
 /// What stands before the parts of a node.
-#[derive(Clone)]
 struct Head {
     kind: u64,
     place: Place,
@@ -111,23 +111,23 @@ pub(crate) struct Stream<'s, 'f> {
 }
 
 impl<'f> Stream<'_, 'f> {
-    fn number(&mut self) -> Result<u64, Spoilt> {
-        number(&mut self.bytes).ok_or(Spoilt)
+    fn number(&mut self) -> Result<u64, Problem> {
+        number(&mut self.bytes).ok_or_else(spoilt)
     }
 
-    fn here(&mut self) -> Result<Place, Spoilt> {
-        let further = u32::try_from(self.number()?).map_err(spoilt)?;
-        let column = u32::try_from(self.number()?).map_err(spoilt)?;
-        self.line = self.line.checked_add(further).ok_or(Spoilt)?;
+    fn here(&mut self) -> Result<Place, Problem> {
+        let further = u32::try_from(self.number()?).map_err(|_| spoilt())?;
+        let column = u32::try_from(self.number()?).map_err(|_| spoilt())?;
+        self.line = self.line.checked_add(further).ok_or_else(spoilt)?;
         Ok(Place::new(&self.file, self.line, column))
     }
 
-    fn word(&mut self) -> Result<&'f str, Spoilt> {
-        let at = place(self.number()?).ok_or(Spoilt)?;
-        self.words.get(at).copied().ok_or(Spoilt)
+    fn word(&mut self) -> Result<&'f str, Problem> {
+        let at = place(self.number()?).ok_or_else(spoilt)?;
+        self.words.get(at).copied().ok_or_else(spoilt)
     }
 
-    fn head(&mut self) -> Result<Head, Spoilt> {
+    fn head(&mut self) -> Result<Head, Problem> {
         if let Some(head) = self.head.take() {
             return Ok(head);
         }
@@ -136,10 +136,10 @@ impl<'f> Stream<'_, 'f> {
         Ok(Head { kind, place })
     }
 
-    fn written(&mut self) -> Result<Written<'f>, Spoilt> {
+    fn written(&mut self) -> Result<Written<'f>, Problem> {
         let head = self.head()?;
         if head.kind != TEXT {
-            return Err(Spoilt);
+            return Err(spoilt());
         }
         let text = self.word()?;
         Ok(Written {
@@ -148,15 +148,7 @@ impl<'f> Stream<'_, 'f> {
         })
     }
 
-    fn parts(&mut self, kind: u64) -> Result<u64, Spoilt> {
-        if self.head()?.kind == kind {
-            self.number()
-        } else {
-            Err(Spoilt)
-        }
-    }
-
-    fn key(&mut self) -> Result<Written<'f>, Spoilt> {
+    fn key(&mut self) -> Result<Written<'f>, Problem> {
         let place = self.here()?;
         let text = self.word()?;
         Ok(Written { text, place })
@@ -167,11 +159,23 @@ impl<'f> Stream<'_, 'f> {
         &mut self,
         mut read: impl FnMut(&mut Self, Written<'f>) -> Option<()>,
     ) -> Option<()> {
-        for _ in 0..self.parts(MAP).ok()? {
+        if self.head().ok()?.kind != MAP {
+            return None;
+        }
+        for _ in 0..self.number().ok()? {
             let key = self.key().ok()?;
             read(self, key)?;
         }
         Some(())
+    }
+
+    /// An item under its key.
+    pub(crate) fn item<I: DeserializeOwned, T: DeserializeOwned>(
+        &mut self,
+        key: &Written<'_>,
+    ) -> Option<(At<I>, T)> {
+        let id = At::deserialize(key.as_text()).ok()?;
+        Some((id, T::deserialize(De(self)).ok()?))
     }
 
     /// Passes over a node.
@@ -196,34 +200,61 @@ impl<'f> Stream<'_, 'f> {
     }
 }
 
+fn spoilt() -> Problem {
+    de::Error::custom("the form is spoilt")
+}
+
+/// A text with its place: a value or a key.
+pub(crate) struct Written<'f> {
+    pub(crate) text: &'f str,
+    place: Place,
+}
+
+impl Written<'_> {
+    /// How it was written has been looked at.
+    fn as_text(&self) -> Text<'_> {
+        Text {
+            text: self.text,
+            style: Style::Plain,
+            place: &self.place,
+            beyond: false,
+        }
+    }
+}
+
+/// Reads the next node.
+struct De<'d, 's, 'f>(&'d mut Stream<'s, 'f>);
+
 macro_rules! texts {
     ($($method:ident)+) => {$(
-        fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Spoilt> {
-            self.written()?.$method(visitor)
+        fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Problem> {
+            self.0.written()?.as_text().$method(visitor)
         }
     )+};
 }
 
-impl<'de> Deserializer<'de> for &mut Stream<'_, '_> {
-    type Error = Spoilt;
+impl<'de> Deserializer<'de> for De<'_, '_, '_> {
+    type Error = Problem;
 
     texts! {
         deserialize_bool deserialize_i8 deserialize_i16 deserialize_i32 deserialize_i64 deserialize_u8 deserialize_u16
-        deserialize_u32 deserialize_u64 deserialize_char deserialize_str deserialize_string deserialize_identifier
+        deserialize_u32 deserialize_u64
     }
 
-    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Spoilt> {
-        let head = self.head()?;
-        let kind = head.kind;
-        self.head = Some(head);
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Problem> {
+        let (kind, stream) = (self.0.head()?.kind, self.0);
+        if kind == TEXT {
+            return visitor.visit_str(stream.word()?);
+        }
+        let left = stream.number()?;
         match kind {
-            TEXT => self.deserialize_str(visitor),
-            LIST => self.deserialize_seq(visitor),
-            _ => self.deserialize_map(visitor),
+            LIST => visitor.visit_seq(Parts { stream, left }),
+            MAP => visitor.visit_map(Parts { stream, left }),
+            _ => Err(spoilt()),
         }
     }
 
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Spoilt> {
+    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Problem> {
         visitor.visit_some(self)
     }
 
@@ -231,49 +262,17 @@ impl<'de> Deserializer<'de> for &mut Stream<'_, '_> {
         self,
         name: &'static str,
         visitor: V,
-    ) -> Result<V::Value, Spoilt> {
+    ) -> Result<V::Value, Problem> {
         match name {
             AT_MARK => {
-                let head = self.head()?;
+                let head = self.0.head()?;
                 let place = head.place.clone();
-                self.head = Some(head);
+                self.0.head = Some(head);
                 visitor.visit_seq(PlaceThen::new(&place, self))
             }
-            ID_MARK | DECIMAL_MARK => self.deserialize_str(visitor),
+            ID_MARK | DECIMAL_MARK => self.deserialize_any(visitor),
             _ => visitor.visit_newtype_struct(self),
         }
-    }
-
-    fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Spoilt> {
-        let left = self.parts(LIST)?;
-        visitor.visit_seq(Parts { stream: self, left })
-    }
-
-    fn deserialize_tuple<V: Visitor<'de>>(self, _: usize, visitor: V) -> Result<V::Value, Spoilt> {
-        self.deserialize_seq(visitor)
-    }
-
-    fn deserialize_tuple_struct<V: Visitor<'de>>(
-        self,
-        _: &'static str,
-        _: usize,
-        visitor: V,
-    ) -> Result<V::Value, Spoilt> {
-        self.deserialize_seq(visitor)
-    }
-
-    fn deserialize_map<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Spoilt> {
-        let left = self.parts(MAP)?;
-        visitor.visit_map(Parts { stream: self, left })
-    }
-
-    fn deserialize_struct<V: Visitor<'de>>(
-        self,
-        _: &'static str,
-        _: &'static [&'static str],
-        visitor: V,
-    ) -> Result<V::Value, Spoilt> {
-        self.deserialize_map(visitor)
     }
 
     fn deserialize_enum<V: Visitor<'de>>(
@@ -281,16 +280,19 @@ impl<'de> Deserializer<'de> for &mut Stream<'_, '_> {
         name: &'static str,
         variants: &'static [&'static str],
         visitor: V,
-    ) -> Result<V::Value, Spoilt> {
-        self.written()?.deserialize_enum(name, variants, visitor)
+    ) -> Result<V::Value, Problem> {
+        let word = self.0.written()?;
+        word.as_text().deserialize_enum(name, variants, visitor)
     }
 
-    fn deserialize_ignored_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Spoilt> {
-        self.skip().ok_or(Spoilt)?;
+    fn deserialize_ignored_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Problem> {
+        self.0.skip().ok_or_else(spoilt)?;
         visitor.visit_unit()
     }
 
-    serde::forward_to_deserialize_any! { i128 u128 f32 f64 bytes byte_buf unit unit_struct }
+    serde::forward_to_deserialize_any! {
+        i128 u128 f32 f64 char str string bytes byte_buf unit unit_struct seq tuple tuple_struct map struct identifier
+    }
 }
 
 /// What is left of a list or a map.
@@ -308,34 +310,34 @@ impl Parts<'_, '_, '_> {
 }
 
 impl<'de> de::SeqAccess<'de> for Parts<'_, '_, '_> {
-    type Error = Spoilt;
+    type Error = Problem;
 
     fn next_element_seed<S: DeserializeSeed<'de>>(
         &mut self,
         seed: S,
-    ) -> Result<Option<S::Value>, Spoilt> {
+    ) -> Result<Option<S::Value>, Problem> {
         if !self.more() {
             return Ok(None);
         }
-        seed.deserialize(&mut *self.stream).map(Some)
+        seed.deserialize(De(&mut *self.stream)).map(Some)
     }
 }
 
 impl<'de> de::MapAccess<'de> for Parts<'_, '_, '_> {
-    type Error = Spoilt;
+    type Error = Problem;
 
     fn next_key_seed<S: DeserializeSeed<'de>>(
         &mut self,
         seed: S,
-    ) -> Result<Option<S::Value>, Spoilt> {
+    ) -> Result<Option<S::Value>, Problem> {
         if !self.more() {
             return Ok(None);
         }
         let key = self.stream.key()?;
-        seed.deserialize(key).map(Some)
+        seed.deserialize(key.as_text()).map(Some)
     }
 
-    fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Spoilt> {
-        seed.deserialize(&mut *self.stream)
+    fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Problem> {
+        seed.deserialize(De(&mut *self.stream))
     }
 }

@@ -10,8 +10,6 @@ mod folder;
 mod form;
 #[cfg(all(test, feature = "builtin"))]
 mod form_of;
-#[cfg(feature = "builtin")]
-mod form_text;
 mod item;
 mod limits;
 mod marked;
@@ -33,8 +31,6 @@ pub use folder::read_folder;
 pub(crate) use form::{Form, Stream};
 #[cfg(all(test, feature = "builtin"))]
 pub(crate) use form_of::form_of;
-#[cfg(feature = "builtin")]
-pub(crate) use form_text::Written;
 pub use item::{Fit, Reached, fit, read_as_far, read_item, read_key};
 pub use limits::{Limits, Lost, check_texts, not_utf8};
 pub use scalar::id_meant;

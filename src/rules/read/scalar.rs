@@ -31,20 +31,20 @@ impl Text<'_> {
         N: FromStr + Display + Copy,
     {
         let wanted = "must be a whole number";
-        let found = shortened(self.text);
+        let found = || shortened(self.text);
         let digits = self.text.strip_prefix('-').unwrap_or(self.text);
         let number = !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit());
         if self.style != Style::Plain {
             return Err(Problem::value(
                 Code::WrongType,
-                format!("{wanted}, not the text \"{found}\""),
+                format!("{wanted}, not the text \"{}\"", found()),
                 "write the number without quotes",
             ));
         }
         if !number {
             return Err(Problem::value(
                 Code::BadNumber,
-                format!("{wanted}, not `{found}`"),
+                format!("{wanted}, not `{}`", found()),
                 "write digits only, such as 12: no point, no unit, no space",
             ));
         }
@@ -52,7 +52,7 @@ impl Text<'_> {
         if nought_first || self.text == "-0" {
             return Err(Problem::value(
                 Code::BadNumber,
-                format!("{wanted}, and `{found}` is not written as one"),
+                format!("{wanted}, and `{}` is not written as one", found()),
                 "take out the 0 or the sign in front, which other readers take for something else",
             ));
         }
@@ -64,6 +64,7 @@ impl Text<'_> {
         if self.beyond {
             return Ok(stand_in);
         }
+        let found = found();
         let must = if all {
             format!("{wanted}, and `{found}` is beyond all numbers that are read")
         } else {
@@ -252,17 +253,17 @@ impl<'a, D> PlaceThen<'a, D> {
     }
 }
 
-impl<'de, D: Deserializer<'de>> de::SeqAccess<'de> for PlaceThen<'_, D> {
-    type Error = D::Error;
+impl<'de, D: Deserializer<'de, Error = Problem>> de::SeqAccess<'de> for PlaceThen<'_, D> {
+    type Error = Problem;
 
     fn next_element_seed<S: DeserializeSeed<'de>>(
         &mut self,
         seed: S,
-    ) -> Result<Option<S::Value>, D::Error> {
+    ) -> Result<Option<S::Value>, Problem> {
         self.next = self.next.saturating_add(1);
         match self.next {
             1 => {
-                let file: StrDeserializer<'_, D::Error> = (*self.place.file).into_deserializer();
+                let file: StrDeserializer<'_, Problem> = (*self.place.file).into_deserializer();
                 seed.deserialize(file).map(Some)
             }
             2 => seed
