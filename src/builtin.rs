@@ -6,6 +6,10 @@ pub(crate) const FORM: &[u8] = include_bytes!("builtin.form");
 
 /// Names and texts of the files, by name.
 pub(crate) const FILES: &[(&str, &str)] = &[
+    (
+        "attempt-fields.yaml",
+        include_str!("../rules/attempt-fields.yaml"),
+    ),
     ("axes.yaml", include_str!("../rules/axes.yaml")),
     ("bars.yaml", include_str!("../rules/bars.yaml")),
     (
@@ -35,6 +39,7 @@ pub(crate) const FILES: &[(&str, &str)] = &[
     ("factors.yaml", include_str!("../rules/factors.yaml")),
     ("faults.yaml", include_str!("../rules/faults.yaml")),
     ("groups.yaml", include_str!("../rules/groups.yaml")),
+    ("judgements.yaml", include_str!("../rules/judgements.yaml")),
     ("layouts.yaml", include_str!("../rules/layouts.yaml")),
     ("marks.yaml", include_str!("../rules/marks.yaml")),
     ("measures.yaml", include_str!("../rules/measures.yaml")),
@@ -100,7 +105,12 @@ pub(crate) const FILES: &[(&str, &str)] = &[
         "rules-watch-strength.yaml",
         include_str!("../rules/rules-watch-strength.yaml"),
     ),
+    ("signs.yaml", include_str!("../rules/signs.yaml")),
     ("skills.yaml", include_str!("../rules/skills.yaml")),
+    (
+        "sound-weeks.yaml",
+        include_str!("../rules/sound-weeks.yaml"),
+    ),
     ("sources.yaml", include_str!("../rules/sources.yaml")),
     ("stresses.yaml", include_str!("../rules/stresses.yaml")),
     ("tables.yaml", include_str!("../rules/tables.yaml")),

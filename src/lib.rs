@@ -22,7 +22,9 @@ pub(crate) mod rules;
 
 pub use base::Cancel;
 pub use explain::{Answer, Plan};
-pub use knowledge::{Aim, Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, OpenModel, Work};
+pub use knowledge::{
+    Aim, Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, OpenModel, Watched, Work, WrittenWeek,
+};
 
 /// What README shows in Rust is compiled and run with the documentation tests.
 #[cfg(all(doctest, feature = "builtin"))]

@@ -7,6 +7,7 @@
     clippy::indexing_slicing
 )]
 
+mod audit;
 mod cancelled;
 mod cli;
 mod composed;
@@ -24,6 +25,7 @@ mod platform;
 mod published;
 mod rest_of_week;
 mod rule_tests;
+mod seeing;
 mod spread;
 mod tables;
 mod worked;

@@ -58,6 +58,8 @@ pub enum Form {
     Mps,
     /// `week` alone: the same as LP text.
     Lp,
+    /// `see` alone: what is concluded, as a case file.
+    Case,
 }
 
 impl Form {
@@ -91,6 +93,10 @@ pub enum Depth {
 pub enum Command {
     /// The best week for a case, from a file or from flags.
     Week(Box<WeekArgs>),
+    /// What watched attempts say: faults, causes, what to look at next.
+    See(SeeArgs),
+    /// What a written week comes to: what it does, lacks and clashes with.
+    Audit(AuditArgs),
     /// Checks a folder of rule files and prints every problem.
     Check(CheckArgs),
     /// The faults that the rules know, with their grades and causes.
@@ -110,12 +116,12 @@ pub enum Command {
 
 #[derive(Args)]
 pub struct WeekArgs {
-    /// A case file.
-    #[arg(value_name = "CASE.yaml", conflicts_with_all = [
-        "lifter", "today", "fault", "observed", "sure_of", "phase", "days", "minutes", "on", "level",
-        "best", "new", "disliked", "tried", "did_last_week", "bar", "field",
-    ])]
+    /// A case file; flags add what it does not say.
+    #[arg(value_name = "CASE.yaml")]
     pub case: Option<PathBuf>,
+    /// Watched attempts, whose findings are part of the case; repeatable.
+    #[arg(long, value_name = "FILE.yaml")]
+    pub seen: Vec<PathBuf>,
     /// What a model seeks; needed where something gives way.
     #[arg(long, value_enum)]
     pub seek: Option<Seek>,
@@ -189,6 +195,23 @@ pub struct WeekArgs {
     /// A field, as `limits=wrist,knee`, or `equipment=` for none; repeatable.
     #[arg(long, value_name = "ID=VALUE", value_parser = field)]
     pub field: Vec<(String, String)>,
+}
+
+#[derive(Args)]
+pub struct SeeArgs {
+    /// A file of watched attempts (`rules/README.md`, 14).
+    #[arg(value_name = "FILE.yaml")]
+    pub watched: PathBuf,
+}
+
+#[derive(Args)]
+pub struct AuditArgs {
+    /// A week: under each day lines such as `snatch 5x2 75%`.
+    #[arg(value_name = "WEEK.yaml")]
+    pub week: PathBuf,
+    /// A case file.
+    #[arg(value_name = "CASE.yaml")]
+    pub case: PathBuf,
 }
 
 #[derive(Args)]

@@ -6,17 +6,31 @@ use std::path::Path;
 use drillwright::{Case, KnowledgeBase};
 
 use crate::args::WeekArgs;
-use crate::out::Failed;
+use crate::out::{self, Failed};
 
 pub fn from_file(base: &KnowledgeBase, path: &Path) -> Result<Case, Failed> {
-    let name = path.display().to_string();
-    let bytes = std::fs::read(path).map_err(|error| {
-        Failed::Said(format!(
-            "`{name}` could not be read: {error}; \
-             check the name, or say the case by flags (`coach week --help`)"
-        ))
-    })?;
+    let (name, bytes) = out::read(path)?;
     Ok(base.case_from_bytes(&name, &bytes)?)
+}
+
+/// Whether flags say anything of the case.
+pub fn is_more_said(args: &WeekArgs) -> bool {
+    let once = [&args.lifter, &args.today, &args.phase, &args.bar];
+    let many = [
+        &args.fault,
+        &args.observed,
+        &args.sure_of,
+        &args.on,
+        &args.new,
+        &args.disliked,
+        &args.did_last_week,
+        &args.other_bar,
+    ];
+    once.iter().any(|said| said.is_some())
+        || many.iter().any(|said| !said.is_empty())
+        || FIELDS.iter().any(|(_, value)| value(args).is_some())
+        || !(args.best.is_empty() && args.tried.is_empty() && args.field.is_empty())
+        || !args.seen.is_empty()
 }
 
 /// Refuses what flags say twice, as a file refuses a key that stands twice: nobody knows which of the
@@ -76,7 +90,16 @@ pub fn from_flags(base: &KnowledgeBase, args: &WeekArgs) -> Result<Case, Failed>
         )));
     }
     twice(args)?;
-    let mut case = base.case();
+    let mut case = match &args.case {
+        Some(path) => {
+            let (name, bytes) = out::read(path)?;
+            base.case_on_bytes(&name, &bytes)?
+        }
+        None => base.case(),
+    };
+    for path in &args.seen {
+        case = case.seen(&crate::see::of_file(base, path)?);
+    }
     for (at, (fault, grade)) in args.fault.iter().zip(&args.grade).enumerate() {
         let skill = if args.skill.len() == 1 {
             args.skill.first()

@@ -4,6 +4,7 @@
 //! input, 3 no week found within the limit of work, 70 a mistake in the library.
 
 mod args;
+mod audit;
 mod case;
 mod check;
 mod colour;
@@ -15,13 +16,14 @@ mod name;
 mod out;
 mod rules;
 mod schema;
+mod see;
 mod week;
 
 use std::process::ExitCode;
 
 use clap::Parser;
 
-use args::{Cli, Command, RulesCommand};
+use args::{Cli, Command, Form, RulesCommand};
 use out::Failed;
 
 fn main() -> ExitCode {
@@ -31,8 +33,15 @@ fn main() -> ExitCode {
         _ if cli.common.form.is_model() && !week => Err(Failed::Said(String::from(
             "only a week is written as a model: `--as mps` and `--as lp` go with `week`",
         ))),
+        _ if cli.common.form == Form::Case && !matches!(cli.command, Some(Command::See(_))) => {
+            Err(Failed::Said(String::from(
+                "only findings are written as a case file: `--as case` goes with `see`",
+            )))
+        }
         None => week::demo(&cli.common),
         Some(Command::Week(args)) => week::run(&cli.common, &args),
+        Some(Command::Audit(args)) => audit::run(&cli.common, &args),
+        Some(Command::See(args)) => see::run(&cli.common, &args),
         Some(Command::Check(args)) => check::run(&cli.common, &args),
         Some(Command::Faults) => faults::run(&cli.common),
         Some(Command::Exercises(args)) => exercises::run(&cli.common, &args),

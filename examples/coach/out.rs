@@ -1,6 +1,7 @@
 //! Output, and what becomes of errors.
 
 use std::io::{IsTerminal, Write};
+use std::path::Path;
 use std::process::ExitCode;
 
 use drillwright::report::problem_document;
@@ -84,6 +85,17 @@ pub fn json<T: Serialize>(document: &T) {
     if let Ok(written) = serde_json::to_string_pretty(document) {
         text(&written);
         text("\n");
+    }
+}
+
+/// The name and the bytes of a file.
+pub fn read(path: &Path) -> Result<(String, Vec<u8>), Failed> {
+    let name = path.display().to_string();
+    match std::fs::read(path) {
+        Ok(bytes) => Ok((name, bytes)),
+        Err(error) => Err(Failed::Said(format!(
+            "`{name}` could not be read: {error}; check the name"
+        ))),
     }
 }
 

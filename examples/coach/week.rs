@@ -20,8 +20,8 @@ pub fn demo(common: &Common) -> Result<ExitCode, Failed> {
 pub fn run(common: &Common, args: &WeekArgs) -> Result<ExitCode, Failed> {
     let base = out::base(common)?;
     let case = match &args.case {
-        Some(path) => crate::case::from_file(&base, path)?,
-        None => crate::case::from_flags(&base, args)?,
+        Some(path) if !crate::case::is_more_said(args) => crate::case::from_file(&base, path)?,
+        _ => crate::case::from_flags(&base, args)?,
     };
     let (base, case) = if args.compose {
         base.composed(&case)?

@@ -247,6 +247,14 @@ id_type! {
     CaseFieldId,
     /// The id of a value that a case field may have.
     ValueId,
+    /// The id of something that can be said of an attempt.
+    AttemptFieldId,
+    /// The id of a sign: what an attempt shows.
+    SignId,
+    /// The id of a judgement: from how much something is concluded.
+    JudgementId,
+    /// The id of what is asked of a sound week.
+    SoundWeekId,
     /// The id of a group: a named selector.
     GroupId,
     /// The id of a rule.

@@ -4,6 +4,7 @@
 
 mod answer;
 mod assemble;
+mod audit;
 mod beside;
 mod causes;
 mod check;
@@ -12,6 +13,7 @@ mod conflict;
 mod date;
 mod entries;
 mod expect;
+mod findings;
 mod glossary;
 mod ladder;
 mod naming;
@@ -27,10 +29,14 @@ pub use answer::{
     Missed, Missing, NoWeek, NotFound, Plan, Proof, Said, SaidList, Seen, Session, Shortfall,
     StandIn, StatedBest, Waiting, Watch, Worked,
 };
+pub use audit::{Audit, AuditedLine, BestWeek, CauseServed, Change, Changed, Soundness, Wanting};
 pub use check::{Lack, Placing, Recheck, Says, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};
 pub use entries::{Called, ExerciseEntry, FaultEntry, GradeEntry};
 pub use expect::{Failed, Instead, Standing, TestResult};
+pub use findings::{
+    CauseFinding, Evidence, FaultFinding, Findings, FurtherLook, LookFinding, Question, Verdict,
+};
 pub use ladder::Rung;
 pub use naming::{
     CauseEffect, HalfPoints, LoadLimit, MayBe, Misread, NamePiece, NameReading, NamedExercise,
@@ -39,10 +45,12 @@ pub use naming::{
 pub use rank::{Effect, Ranked};
 
 pub(crate) use assemble::{Found, disagreement};
+pub(crate) use audit::{Auditing, audit};
 pub(crate) use check::{Handing, items_of};
 pub(crate) use conflict::{any_week, conflict};
 pub(crate) use entries::{exercises, faults};
 pub(crate) use expect::{Asked, hold};
+pub(crate) use findings::findings;
 pub(crate) use glossary::{Glossary, Named, rule_path};
 pub(crate) use ladder::ladder;
 pub(crate) use naming::{misread, name_reading};

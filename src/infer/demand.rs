@@ -6,17 +6,18 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{CauseId, SkillId};
+use crate::base::{CauseId, ObservationId, SkillId};
 use crate::graph::Graph;
 use crate::rules::case_check::Case;
 use crate::rules::pack::Pack;
+use crate::rules::vocab::Share;
 
 use super::often::Weight;
 
 /// The most that one fault's share may come to, in percent.
 const SHARE_CAP: i64 = 100;
 /// The most demand that a pair may have: severity 3 at 100 percent.
-const DEMAND_CAP: i64 = 300;
+pub(super) const DEMAND_CAP: i64 = 300;
 
 /// Demand by (skill, cause), both by index.
 #[derive(Debug, Clone, Default)]
@@ -51,6 +52,19 @@ fn severity_of_sure(
     severest.or_else(mildest).unwrap_or(1)
 }
 
+/// What a share comes to in percent, with these further looks true; 0 where one rules the cause out.
+pub(super) fn percent_of(share: &Share, is_true: impl Fn(&ObservationId) -> bool) -> i64 {
+    if share.ruled_out_by.iter().any(|look| is_true(&look.value)) {
+        return 0;
+    }
+    let raised = share
+        .raised_by
+        .iter()
+        .filter(|(look, _)| is_true(&look.value));
+    let raised: i64 = raised.map(|(_, points)| i64::from(points.value)).sum();
+    (i64::from(share.percent.value) + raised).min(SHARE_CAP)
+}
+
 impl Demand {
     /// What the faults of a case ask for.
     pub(crate) fn of(pack: &Pack, graph: &Graph, case: &Case, weights: &[Weight]) -> Self {
@@ -66,21 +80,10 @@ impl Demand {
                 let Some(at) = graph.causes.find(cause.as_str()) else {
                     continue;
                 };
-                let out = case.ruled_out.contains(&cause.value)
-                    || share
-                        .ruled_out_by
-                        .iter()
-                        .any(|look| seen.shows(case, &look.value));
-                let raised: i64 = share
-                    .raised_by
-                    .iter()
-                    .filter(|(look, _)| seen.shows(case, &look.value))
-                    .map(|(_, points)| i64::from(points.value))
-                    .sum();
-                let percent = if out {
+                let percent = if case.ruled_out.contains(&cause.value) {
                     0
                 } else {
-                    (i64::from(share.percent.value) + raised).min(SHARE_CAP)
+                    percent_of(share, |look| seen.shows(case, look))
                 };
                 *by_pair.entry((skill, at)).or_insert(0) +=
                     percent * i64::from(seen.severity) * weight.percent / 100;

@@ -1,5 +1,7 @@
 //! A case put together in code. Ids are plain text and are checked together when it is built.
 
+use std::sync::Arc;
+
 use crate::base::{At, BadId, BadWeekday, CaseFieldId, Code, Decimal, Diagnostic, Place, Weekday};
 use crate::rules::case::{Best, CaseText, FieldValue, Pairs, SeenFault, SureOf, Tried};
 use crate::rules::vocab::Came;
@@ -13,6 +15,8 @@ pub struct CaseBuilder {
     base: KnowledgeBase,
     text: CaseText,
     wrong: Vec<Diagnostic>,
+    /// The name and text of the file that it goes on from.
+    files: Vec<(Arc<str>, Arc<str>)>,
 }
 
 /// Makes an id of any kind from its text.
@@ -32,6 +36,29 @@ impl CaseBuilder {
             base,
             text: CaseText::default(),
             wrong: Vec::new(),
+            files: Vec::new(),
+        }
+    }
+
+    /// A case that goes on from what a file says.
+    pub(super) fn on(base: KnowledgeBase, text: CaseText, file: (Arc<str>, Arc<str>)) -> Self {
+        Self {
+            base,
+            text,
+            wrong: Vec::new(),
+            files: vec![file],
+        }
+    }
+
+    /// Tells that the file says something already, where it stands there.
+    fn said_in_file(&mut self, there: Option<Place>, what: &str) {
+        if let Some(place) = there.filter(|place| !place.is_unknown()) {
+            self.wrong.push(Diagnostic::new(
+                Code::Contradiction,
+                place,
+                format!("the case file says {what} already"),
+                "say it once: take it out here, or leave out what says it again",
+            ));
         }
     }
 
@@ -72,33 +99,39 @@ impl CaseBuilder {
 
     /// The day from which dates are counted, as YYYY-MM-DD.
     pub fn today(mut self, date: &str) -> Self {
+        let there = self.text.today.as_ref().map(|held| held.place.clone());
+        self.said_in_file(there, "what day it is");
         self.text.today = Some(At::nowhere(date.to_owned()));
         self
     }
 
     /// Phase of training.
     pub fn phase(mut self, phase: &str) -> Self {
+        let there = self.text.phase.as_ref().map(|held| held.place.clone());
+        self.said_in_file(there, "the phase");
         self.text.phase = self.id(phase);
         self
     }
 
     /// A layout of the days by name, where the rules should not choose it.
     pub fn layout(mut self, layout: &str) -> Self {
+        let there = self.text.layout.as_ref().map(|held| held.place.clone());
+        self.said_in_file(there, "the layout");
         self.text.layout = self.id(layout);
         self
     }
 
     /// A fault that was seen, in its only skill.
     pub fn fault(self, fault: &str, grade: &str) -> Self {
-        self.seen(fault, None, grade)
+        self.saw(fault, None, grade)
     }
 
     /// A fault that was seen in one of several skills.
     pub fn fault_of(self, fault: &str, skill: &str, grade: &str) -> Self {
-        self.seen(fault, Some(skill), grade)
+        self.saw(fault, Some(skill), grade)
     }
 
-    fn seen(mut self, fault: &str, skill: Option<&str>, grade: &str) -> Self {
+    fn saw(mut self, fault: &str, skill: Option<&str>, grade: &str) -> Self {
         let (fault, grade) = (self.id(fault), self.id(grade));
         let of = skill.and_then(|skill| self.id(skill));
         if let (Some(fault), Some(grade), true) = (fault, grade, skill.is_some() == of.is_some()) {
@@ -198,6 +231,12 @@ impl CaseBuilder {
                 weight: At::nowhere(load),
                 on: date.map(|date| At::nowhere(date.to_owned())),
             };
+            let there = self
+                .text
+                .bests
+                .get_key_value(&id)
+                .map(|(id, _)| id.place.clone());
+            self.said_in_file(there, &format!("`{id}`"));
             self.text.bests.insert(id, At::nowhere(best));
         }
         self
@@ -217,7 +256,7 @@ impl CaseBuilder {
             } else {
                 FieldValue::One(value.to_owned())
             };
-            self.text.fields.insert(id, At::nowhere(value));
+            self.put(id, value);
         }
         self
     }
@@ -230,11 +269,16 @@ impl CaseBuilder {
     ) -> Self {
         if let Some(id) = self.id(field) {
             let values = values.into_iter().map(str::to_owned).collect();
-            self.text
-                .fields
-                .insert(id, At::nowhere(FieldValue::Some(values)));
+            self.put(id, FieldValue::Some(values));
         }
         self
+    }
+
+    fn put(&mut self, id: At<CaseFieldId>, value: FieldValue) {
+        let there = self.text.fields.get_key_value(&id);
+        let there = there.map(|(id, _)| id.place.clone());
+        self.said_in_file(there, &format!("`{id}`"));
+        self.text.fields.insert(id, At::nowhere(value));
     }
 
     /// What the case says in a field for one skill.
@@ -278,6 +322,8 @@ impl CaseBuilder {
 
     /// The bar; the first by id where nothing is said.
     pub fn bar(mut self, bar: &str) -> Self {
+        let there = self.text.gym.bar.as_ref().map(|held| held.place.clone());
+        self.said_in_file(there, "the bar");
         self.text.gym.bar = self.id(bar);
         self
     }
@@ -352,12 +398,12 @@ impl CaseBuilder {
         let checked = crate::rules::case_check::check_case(self.text, base.pack(), &*base.0);
         match checked {
             Ok(case) if self.wrong.is_empty() => Ok(Case::new(case, self.base.fingerprint())),
-            Ok(_) => Err(Error::found(ErrorKind::Case, self.wrong, Vec::new())),
+            Ok(_) => Err(Error::found(ErrorKind::Case, self.wrong, self.files)),
             Err(more) => {
                 let mut wrong = self.wrong;
                 wrong.extend(more);
                 wrong.sort();
-                Err(Error::found(ErrorKind::Case, wrong, Vec::new()))
+                Err(Error::found(ErrorKind::Case, wrong, self.files))
             }
         }
     }

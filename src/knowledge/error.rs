@@ -14,6 +14,10 @@ pub enum ErrorKind {
     Rules,
     /// The case has problems; the diagnostics say which.
     Case,
+    /// The file of watched attempts has problems; the diagnostics say which.
+    Watched,
+    /// The file of a written week has problems; the diagnostics say which.
+    Week,
     /// The case was read for other rules than those that are asked.
     OtherRules,
     /// Something that was asked about is not in the rules.
@@ -34,6 +38,8 @@ impl ErrorKind {
         match self {
             Self::Rules => "rules",
             Self::Case => "case",
+            Self::Watched => "watched",
+            Self::Week => "week",
             Self::OtherRules => "other-rules",
             Self::Unknown => "unknown",
             Self::Name => "name",

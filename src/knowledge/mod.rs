@@ -1,5 +1,6 @@
 //! A base of rules: built once, asked many times, from any number of threads.
 
+mod audit;
 mod builder;
 mod compose;
 mod error;
@@ -11,6 +12,7 @@ mod open;
 mod render;
 mod rest;
 mod rule_tests;
+mod see;
 mod solve;
 
 use std::fmt;
@@ -31,9 +33,11 @@ use crate::rules::read::{Form, parse_known};
 use crate::rules::read::{Limits, Lost, not_utf8, parse};
 
 pub use crate::plan::flat::OpenModel;
+pub use audit::WrittenWeek;
 pub use builder::CaseBuilder;
 pub use error::{Error, ErrorKind};
 pub use open::Aim;
+pub use see::Watched;
 pub use solve::Work;
 
 /// A checked set of rule files, ready to be asked. Cloning one is cheap and shares it.
@@ -267,6 +271,32 @@ impl KnowledgeBase {
     /// A case put together in code.
     pub fn case(&self) -> CaseBuilder {
         CaseBuilder::new(self.clone())
+    }
+
+    /// A case that goes on from the bytes of a case file, which need not say all that a case must; what the file says
+    /// cannot be said again. The name only serves to say where things are.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Case`] with every problem of reading the file; what is wrong with what it says is told when the
+    /// case is built.
+    pub fn case_on_bytes(&self, name: &str, bytes: &[u8]) -> Result<CaseBuilder, Error> {
+        let file = Arc::from(name);
+        let text = match std::str::from_utf8(bytes) {
+            Ok(text) => text,
+            Err(error) => {
+                let place = Place::of_bad_byte(&file, bytes, error.valid_up_to());
+                let wrong = vec![not_utf8(place)];
+                return Err(Error::found(ErrorKind::Case, wrong, Vec::new()));
+            }
+        };
+        match case_check::read_case_text(&file, text, &self.0.limits) {
+            Ok(held) => Ok(CaseBuilder::on(self.clone(), held, (file, Arc::from(text)))),
+            Err(wrong) => {
+                let files = vec![(file, Arc::from(text))];
+                Err(Error::found(ErrorKind::Case, wrong, files))
+            }
+        }
     }
 
     /// A case from the text of a case file; the name only serves to say where things are.

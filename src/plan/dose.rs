@@ -9,6 +9,8 @@ use crate::rules::kinds::{Ramp, RampStep, Timing};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::{Dose, Effort, Span};
 
+use super::hand::ByHand;
+use super::item::Item;
 use super::load::{Best, Load, Loads};
 use super::slots::Week;
 
@@ -266,6 +268,39 @@ fn fill(
         caps,
         rest_seconds,
         seconds,
+    }
+}
+
+/// An item's dose as somebody wrote it, its time worked out anew; where the line says no load, as the rules give it.
+pub(super) fn redone(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    usual: &Item,
+    written: ByHand,
+) -> Dosed {
+    let given = &usual.dosed;
+    let percent = given.percent.map(|own| written.percent.unwrap_or(own));
+    let placed = Placed {
+        percent: percent.map(|(_, high)| high),
+        ..usual.placed(week)
+    };
+    let per_set = setting
+        .pack
+        .doses
+        .get(&given.dose)
+        .map_or(0, |dose| i64::from(dose.set_seconds))
+        + given.rest_seconds;
+    let changeover = around_sets(setting, week, usual.day, |rule| {
+        rule.changeover_seconds.value
+    });
+    Dosed {
+        sets: written.sets,
+        reps: written.reps,
+        percent,
+        asked: percent,
+        caps: Vec::new(),
+        seconds: ramp(setting, &placed) + written.sets * per_set + changeover,
+        ..given.clone()
     }
 }
 

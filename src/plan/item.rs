@@ -5,8 +5,7 @@ use crate::infer::{Asks, Placed, Setting};
 use crate::rules::kinds::LeastLoad;
 use crate::rules::vocab::{Gate, Help, Yields};
 
-use super::dose::Basis;
-use super::dose::{Dosed, TwoDoses, dosed};
+use super::dose::{Basis, Dosed, TwoDoses, dosed};
 use super::load::{Best, Loads};
 use super::slots::{Week, as_done};
 
@@ -207,14 +206,22 @@ pub(crate) fn refused(
     loads: &Loads,
     spot: Spot<'_>,
 ) -> Option<(Item, Vec<Refusal>)> {
-    let mut against = against_bare(setting, week, spot);
     let by_rule = |why: &Refusal| matches!(why, Refusal::Asks(_) | Refusal::Excluded(_));
-    if !against.iter().all(by_rule) {
-        return None;
-    }
+    let fits = against_bare(setting, week, spot).iter().all(by_rule);
+    anyhow(setting, week, loads, spot).filter(|(_, against)| fits && !against.is_empty())
+}
+
+/// An item whatever is against it, with all that is; none where it has no dose.
+pub(super) fn anyhow(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    loads: &Loads,
+    spot: Spot<'_>,
+) -> Option<(Item, Vec<Refusal>)> {
+    let mut against = against_bare(setting, week, spot);
     let item = dosed_item(setting, week, loads, spot).ok().flatten()?;
     against.extend(against_dosed(setting, week, loads, &item));
-    (!against.is_empty()).then_some((item, against))
+    Some((item, against))
 }
 
 /// What is against an exercise in a role and part whatever its dose is.

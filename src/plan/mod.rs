@@ -3,6 +3,7 @@
 
 mod dose;
 pub(crate) mod flat;
+pub(crate) mod hand;
 mod item;
 mod load;
 pub(crate) mod model;

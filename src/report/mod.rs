@@ -18,12 +18,16 @@ pub use json::{
     WatchDocument, WeekDocument,
 };
 pub use lists::{
-    AlsoDocument, CandidateDocument, CauseEffectDocument, EffectDocument, ExerciseDocument,
-    ExercisesDocument, FailedDocument, FaultDocument, FaultsDocument, GradeDocument,
-    LadderDocument, LoadLimitDocument, NameDocument, NamePieceDocument, NamedExerciseDocument,
-    NamedPartDocument, ProblemDocument, ProblemsDocument, RuleTestDocument, RuleTestsDocument,
-    RungDocument, ShareDocument, StandingDocument, exercises_document, exercises_text,
-    faults_document, faults_text, ladder_document, ladder_text, name_document, name_text,
+    AlsoDocument, AttemptsDocument, AuditDocument, BestWeekDocument, CandidateDocument,
+    CauseEffectDocument, CauseFindingDocument, CauseServedDocument, ChangeDocument, EffectDocument,
+    EvidenceDocument, ExerciseDocument, ExercisesDocument, FailedDocument, FaultDocument,
+    FaultFindingDocument, FaultsDocument, FindingsDocument, FurtherLookDocument, GradeDocument,
+    HelpDocument, LackDocument, LadderDocument, LineDocument, LoadLimitDocument, LookDocument,
+    NameDocument, NamePieceDocument, NamedExerciseDocument, NamedPartDocument, NotSeenDocument,
+    ProblemDocument, ProblemsDocument, QuestionDocument, RuleTestDocument, RuleTestsDocument,
+    RungDocument, ShareDocument, StandingDocument, WrongDocument, audit_document, audit_text,
+    exercises_document, exercises_text, faults_document, faults_text, findings_case,
+    findings_document, findings_text, ladder_document, ladder_text, name_document, name_text,
     problem_document, problems_document, ranking_document, ranking_text, remarks_document,
     rule_tests_document, rule_tests_text,
 };

@@ -9,11 +9,12 @@ use crate::base::id::{ID_PATTERN, LONGEST_ID};
 use crate::rules::case::CaseText;
 use crate::rules::check::sections::{rule_sections, sections};
 use crate::rules::pack::{Items, Pack};
+use crate::rules::watched::WatchedText;
 
 use super::json::{NoWeekDocument, NotFoundDocument, WeekDocument};
 use super::lists::{
-    ExercisesDocument, FaultsDocument, LadderDocument, NameDocument, ProblemsDocument,
-    RuleTestsDocument,
+    AuditDocument, ExercisesDocument, FaultsDocument, FindingsDocument, LadderDocument,
+    NameDocument, ProblemsDocument, RuleTestsDocument,
 };
 
 /// Ids with what stands under each.
@@ -121,7 +122,10 @@ pub fn schema_names() -> Vec<&'static str> {
         "name",
         "problems",
         "rule-tests",
+        "findings",
+        "audit",
         "case",
+        "watched",
     ];
     all.extend(kinds());
     all
@@ -141,6 +145,12 @@ pub fn schema(name: &str) -> Option<String> {
         "name" => NameDocument::json_schema(&mut generator),
         "rule-tests" => RuleTestsDocument::json_schema(&mut generator),
         "problems" => ProblemsDocument::json_schema(&mut generator),
+        "audit" => AuditDocument::json_schema(&mut generator),
+        "findings" => FindingsDocument::json_schema(&mut generator),
+        "watched" => {
+            let watched = generator.subschema_for::<WatchedText>();
+            file("watched", &watched)
+        }
         "case" => {
             let case = generator.subschema_for::<CaseText>();
             file("case", &case)

@@ -7,7 +7,7 @@ use crate::base::{
     PhaseId, ReferenceId, RoleId, SkillId, TrackMeasureId, ValueId, Weekday,
 };
 
-pub(crate) use super::case_file::read_case;
+pub(crate) use super::case_file::{read_case, read_case_text};
 pub(crate) use super::case_read::{check_case, check_tests_with};
 
 use super::vocab::Came;

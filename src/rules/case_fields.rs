@@ -230,7 +230,7 @@ fn is_digits(text: &str) -> bool {
 }
 
 /// A whole number written in digits, with no sign but a minus and no nought in front.
-fn whole_number(text: &str) -> Option<i64> {
+pub(super) fn whole_number(text: &str) -> Option<i64> {
     let number: i64 = text.parse().ok()?;
     (number.to_string() == text).then_some(number)
 }

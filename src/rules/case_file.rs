@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use crate::base::{Code, Diagnostic, Place, nearest};
+use crate::base::{Code, Diagnostic, Place};
 
 use super::case::CaseText;
 use super::case_check::Case;
@@ -11,8 +11,14 @@ use super::case_names::Exercises;
 use super::case_read::{Sure, check_at, finish};
 use super::check::salvaged::{keys_are_sure, note_sound, spoilt};
 use super::pack::Pack;
-use super::read::{Beyond, Key, Limits, Node, Reached, Standing, parse, read_as_far, settle};
-use super::shape::{format_is_read, is_cut_off, is_for_format};
+use super::read::{Key, Limits, Node, parse, settle};
+use super::sole::{Sole, sole};
+
+const CASE: Sole = Sole {
+    key: "case",
+    called: "a case file",
+    holds: "what is known of the lifter",
+};
 
 /// Reads a case file and checks it against a pack.
 ///
@@ -31,7 +37,7 @@ pub(crate) fn read_case(
     let tree = parse(text, name, limits, &mut out);
     let read = tree
         .as_ref()
-        .and_then(|tree| text_of(name, tree, &mut out, &mut beyond));
+        .and_then(|tree| sole::<CaseText>(&CASE, name, tree, &mut out, &mut beyond));
     let case = read.and_then(|(text, place, node)| {
         let mut found = Vec::new();
         let spoilt = spoilt(&out);
@@ -63,67 +69,27 @@ pub(crate) fn read_case(
     finish(case, out)
 }
 
-/// The case of a file as far as it could be read, with the place of its key and as written.
-fn text_of<'t>(
+/// Reads a case file that more is to be said of, and checks only that it can be read.
+///
+/// # Errors
+///
+/// Every problem of reading it, sorted by place.
+pub(crate) fn read_case_text(
     name: &Arc<str>,
-    tree: &'t Node,
-    out: &mut Vec<Diagnostic>,
-    beyond: &mut Vec<Beyond>,
-) -> Option<(CaseText, Place, &'t Node)> {
-    let Some(map) = tree.as_map() else {
-        out.push(Diagnostic::new(
-            Code::WrongType,
-            tree.place.clone(),
-            format!(
-                "a case file is a map with `format` and `case`, not {}",
-                tree.in_words()
-            ),
-            "write `format: 1` and then `case:`",
-        ));
-        return None;
-    };
-    let case_is_there = tree.entry("case").is_some();
-    let lacks_format_alone = case_is_there && tree.entry("format").is_none();
-    if !format_is_read(map, &Place::start_of(name), out) && !lacks_format_alone {
-        return None;
-    }
-    let mut misspelt = false;
-    let told = |key: &Key| key.standing == Standing::Refused || is_for_format(key, map);
-    for (key, _) in map
-        .iter()
-        .filter(|(key, _)| key.text != "format" && key.text != "case" && !told(key))
-    {
-        let near = !case_is_there && nearest(&key.text, ["case"]).is_some();
-        misspelt |= near;
-        let help = if near {
-            "did you mean `case`?"
-        } else {
-            "a case file has `format` and `case`; what belongs to the case goes under `case`"
-        };
-        out.push(Diagnostic::new(
-            Code::UnknownKey,
-            key.place.clone(),
-            format!("`{}` means nothing in a case file", key.text),
-            help,
-        ));
-    }
-    let Some((key, node)) = tree.entry("case") else {
-        if misspelt || is_cut_off(tree, out) {
-            return None;
-        }
-        out.push(Diagnostic::new(
-            Code::MissingKey,
-            Place::start_of(name),
-            "the file lacks the key `case`",
-            "add `case:` with what is known of the lifter under it",
-        ));
-        return None;
-    };
-    match read_as_far::<CaseText>(node, "case", out, beyond) {
-        Reached::Whole(case) | Reached::Salvaged(case) => Some((case, key.place.clone(), node)),
-        Reached::Nothing => {
-            out.extend(beyond.drain(..).map(Beyond::in_broken));
-            None
+    text: &str,
+    limits: &Limits,
+) -> Result<CaseText, Vec<Diagnostic>> {
+    let (mut out, mut beyond) = (Vec::new(), Vec::new());
+    let tree = parse(text, name, limits, &mut out);
+    let read = tree
+        .as_ref()
+        .and_then(|tree| sole::<CaseText>(&CASE, name, tree, &mut out, &mut beyond));
+    settle(beyond, &mut out);
+    match read {
+        Some((text, _, _)) if out.is_empty() => Ok(text),
+        _ => {
+            out.sort();
+            Err(out)
         }
     }
 }

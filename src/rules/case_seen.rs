@@ -6,10 +6,10 @@ use super::case::SeenFault;
 use super::case_read::Checking;
 
 /// More attempts than anyone watches.
-const MOST_ATTEMPTS: u16 = 1_000;
+pub(super) const MOST_ATTEMPTS: u16 = 1_000;
 
 /// The highest percent of a best at which a fault may start: attempts beyond the best are made too.
-const MOST_PERCENT: u8 = 120;
+pub(super) const MOST_PERCENT: u8 = 120;
 
 impl Checking<'_> {
     /// In how many attempts of how many.
@@ -52,7 +52,7 @@ impl Checking<'_> {
         self.problem(Code::MissingKey, &there.place, what, help);
     }
 
-    fn attempts(&mut self, number: &At<u16>, key: &str) -> bool {
+    pub(super) fn attempts(&mut self, number: &At<u16>, key: &str) -> bool {
         let holds = (1..=MOST_ATTEMPTS).contains(&number.value);
         if !holds {
             self.problem(

@@ -17,12 +17,17 @@ pub(crate) mod expect;
 pub(crate) mod formed;
 mod inside;
 pub(crate) mod kinds;
+pub(crate) mod line;
 pub(crate) mod load;
 pub(crate) mod pack;
 mod parsed;
 pub(crate) mod read;
 mod shape;
+mod sole;
 pub(crate) mod vocab;
+pub(crate) mod watched;
+pub(crate) mod watched_read;
+pub(crate) mod week_file;
 
 #[cfg(test)]
 #[path = "../../tests/load/mod.rs"]

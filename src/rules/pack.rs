@@ -3,18 +3,20 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{
-    At, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId, FactorId, FaultId,
-    GroupId, LayoutId, MarkId, MeasureId, ObservationId, PartId, PhaseId, QualityId, ReferenceId,
-    RoleId, RuleTestId, SkillId, SourceId, StressId, TableId, TrackMeasureId, WordId, ZoneTableId,
+    At, AttemptFieldId, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId,
+    FactorId, FaultId, GroupId, JudgementId, LayoutId, MarkId, MeasureId, ObservationId, PartId,
+    PhaseId, QualityId, ReferenceId, RoleId, RuleTestId, SignId, SkillId, SoundWeekId, SourceId,
+    StressId, TableId, TrackMeasureId, WordId, ZoneTableId,
 };
 
 use super::expect::RuleTest;
 use super::kinds::Rules;
 use super::vocab::{
-    Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose, Effort, ExpertSource,
-    FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Layout, Mark, Measure,
-    MovementCause, Observation, OneOfField, Part, Phase, PublishedSource, Quality, Reference, Role,
-    Root, Skill, SomeOfField, Stress, Table, TrackMeasure, Variation, WholeField, Word, ZoneTable,
+    AttemptChoice, AttemptNumber, Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose,
+    Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Judgement,
+    Layout, Mark, Measure, MovementCause, Observation, OneOfField, Part, Phase, PublishedSource,
+    Quality, Reference, Role, Root, Sign, Skill, SomeOfField, SoundWeek, Stress, Table,
+    TrackMeasure, Variation, WholeField, Word, ZoneTable,
 };
 
 /// Items of one kind, sorted by id; the key carries the place of the item.
@@ -34,6 +36,11 @@ pub(crate) struct Pack {
     pub(crate) faults: Items<FaultId, Fault>,
     pub(crate) observations: Items<ObservationId, Observation>,
     pub(crate) track_measures: Items<TrackMeasureId, TrackMeasure>,
+    pub(crate) attempt_one_of: Items<AttemptFieldId, AttemptChoice>,
+    pub(crate) attempt_whole: Items<AttemptFieldId, AttemptNumber>,
+    pub(crate) signs: Items<SignId, Sign>,
+    pub(crate) judgements: Items<JudgementId, Judgement>,
+    pub(crate) sound_weeks: Items<SoundWeekId, SoundWeek>,
     pub(crate) movement_causes: Items<CauseId, MovementCause>,
     pub(crate) capacity_causes: Items<CauseId, CapacityCause>,
     pub(crate) qualities: Items<QualityId, Quality>,

@@ -11,7 +11,14 @@ use super::pack::{Pack, Tally};
 /// Exercise, role, sets and percent of an item.
 type Line = (String, String, i64, Option<(i64, i64)>);
 
-const VARIANTS: [&str; 5] = ["exercises", "causes", "factors", "case-fields", "rules"];
+const VARIANTS: [&str; 6] = [
+    "exercises",
+    "causes",
+    "factors",
+    "case-fields",
+    "attempt-fields",
+    "rules",
+];
 
 /// Every id that a pack declares.
 pub fn ids(pack: &Pack) -> Vec<String> {
@@ -30,7 +37,7 @@ pub fn ids(pack: &Pack) -> Vec<String> {
             if variants {
                 take(Some(section));
                 for (_, entry) in section.as_mapping().unwrap() {
-                    take(entry.get("values").filter(|_| kind == "case-fields"));
+                    take(entry.get("values").filter(|_| kind.ends_with("-fields")));
                 }
             }
             for inner in ["constraints", "zones", "grades"] {

@@ -177,6 +177,34 @@ impl Handing<'_> {
         }
     }
 
+    /// What is against a line where it is taken to stand.
+    pub(crate) fn against(
+        &self,
+        against: &[Refusal],
+        placing: &Placing,
+        day: u8,
+        at: usize,
+    ) -> Wrongly {
+        let (what, says) = self.refused(against, placing);
+        Wrongly {
+            day: Some(day),
+            at: Some(at),
+            what,
+            says,
+        }
+    }
+
+    /// That the lines of a day are not in the order of its parts.
+    pub(crate) fn out_of_order(&self, day: u8) -> Wrongly {
+        let id = &self.week.id;
+        Wrongly {
+            day: Some(day),
+            at: None,
+            what: String::from("a line stands behind one of a later part of the day"),
+            says: vec![self.says(format!("layouts.{id}"), &id.place)],
+        }
+    }
+
     fn wrongly(&self, illegal: &Illegal) -> Wrongly {
         let (what, says) = match &illegal.why {
             Wrong::NoCandidate(against) => {

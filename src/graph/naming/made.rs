@@ -111,6 +111,39 @@ pub(crate) fn variation(pack: &Pack, graph: &Graph, movement: &Movement) -> Opti
     })
 }
 
+/// Movements as a round, with the roles of the listed round of the same movements; of none where none is listed. It stays
+/// below its weakest part by as much as any listed complex of no more repetitions does.
+pub(crate) fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Complex {
+    let components = all.iter().filter_map(|(movement, reps)| {
+        let (exercise, with) = parent(graph, movement)?;
+        Some(At::nowhere(Component {
+            exercise: At::nowhere(exercise),
+            reps: At::nowhere(*reps),
+            with,
+        }))
+    });
+    let components: Vec<At<Component>> = components.collect();
+    let same = |complex: &&Complex| {
+        let parts = complex.components.iter().zip(&components);
+        complex.components.len() == components.len()
+            && parts
+                .into_iter()
+                .all(|(one, other)| one.exercise == other.exercise && one.with == other.with)
+    };
+    let listed = pack.complexes.values().find(same);
+    Complex {
+        names: named(name_of(pack, graph, &Meant::Round(all.to_vec()))),
+        components,
+        roles: listed.map_or_else(Vec::new, |complex| complex.roles.clone()),
+        percent_less: percent_less(pack, all),
+        trains: None,
+        stress: None,
+        asks: None,
+        used_for: String::new(),
+        source: indexmap::IndexMap::new(),
+    }
+}
+
 /// An id that no exercise has.
 fn free_id(graph: &Graph) -> Option<ExerciseId> {
     let tries = (0..=graph.ids.len()).map(|number| format!("read-{number}"));
@@ -118,9 +151,7 @@ fn free_id(graph: &Graph) -> Option<ExerciseId> {
     free.next()?.parse().ok()
 }
 
-/// The rules with what was read beside their own exercises; as they are where it is listed. A round
-/// that nobody listed stays below its weakest part by as much as any listed complex of no more
-/// repetitions does.
+/// The rules with what was read beside their own exercises; as they are where it is listed.
 pub(crate) fn added<'a>(pack: &'a Pack, graph: &'a Graph, meant: &Meant) -> Option<Added<'a>> {
     if let Meant::Listed(at) = meant {
         return Some(Added {
@@ -139,25 +170,7 @@ pub(crate) fn added<'a>(pack: &'a Pack, graph: &'a Graph, meant: &Meant) -> Opti
             grown.variations.insert(At::nowhere(id.clone()), made);
         }
         Meant::Round(all) => {
-            let components = all.iter().filter_map(|(movement, reps)| {
-                let (exercise, with) = parent(graph, movement)?;
-                Some(At::nowhere(Component {
-                    exercise: At::nowhere(exercise),
-                    reps: At::nowhere(*reps),
-                    with,
-                }))
-            });
-            let complex = Complex {
-                names: named(name_of(pack, graph, meant)),
-                components: components.collect(),
-                roles: Vec::new(),
-                percent_less: percent_less(pack, all),
-                trains: None,
-                stress: None,
-                asks: None,
-                used_for: String::new(),
-                source: indexmap::IndexMap::new(),
-            };
+            let complex = round(pack, graph, all);
             grown.complexes.insert(At::nowhere(id.clone()), complex);
         }
     }

@@ -1,14 +1,20 @@
 //! Faults, exercises, rankings, ladders and problems: as text and as documents.
 
+mod audit;
 mod exercises;
 mod faults;
 mod ladder;
 mod name;
 mod problems;
 mod rule_tests;
+mod seen;
 
 use crate::explain::Called;
 
+pub use audit::{
+    AuditDocument, BestWeekDocument, CauseServedDocument, ChangeDocument, HelpDocument,
+    LackDocument, LineDocument, WrongDocument, audit_document, audit_text,
+};
 pub use exercises::{
     EffectDocument, ExerciseDocument, ExercisesDocument, exercises_document, exercises_text,
     ranking_document, ranking_text,
@@ -29,6 +35,11 @@ pub use problems::{
 pub use rule_tests::{
     FailedDocument, RuleTestDocument, RuleTestsDocument, StandingDocument, rule_tests_document,
     rule_tests_text,
+};
+pub use seen::{
+    AttemptsDocument, CauseFindingDocument, EvidenceDocument, FaultFindingDocument,
+    FindingsDocument, FurtherLookDocument, LookDocument, NotSeenDocument, QuestionDocument,
+    findings_case, findings_document, findings_text,
 };
 
 fn names<I>(called: &[Called<I>]) -> String {

@@ -1,8 +1,10 @@
 //! Words: one function puts one claim into words. Nothing in here decides anything.
 
+pub(crate) mod audited;
 mod claim;
 mod clash;
 mod expectation;
+pub(crate) mod finding;
 mod loads;
 mod naming;
 mod phrase;

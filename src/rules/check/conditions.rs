@@ -176,6 +176,16 @@ impl Checks<'_, '_> {
         values: &IndexMap<At<ValueId>, Names>,
         value: &At<ValueId>,
     ) {
+        self.value_of((Sort::CaseField, field), values, value);
+    }
+
+    /// The same of any sort of field, with whatever its values hold.
+    pub(super) fn value_of<V>(
+        &mut self,
+        (sort, field): (Sort, &str),
+        values: &IndexMap<At<ValueId>, V>,
+        value: &At<ValueId>,
+    ) {
         if !values.is_empty() && !values.contains_key(value) {
             let known: Vec<&str> = if self.declared.may_ask() {
                 values.keys().map(|id| id.as_str()).collect()
@@ -186,7 +196,7 @@ impl Checks<'_, '_> {
                 value.as_str(),
                 &known,
                 "its values",
-                &format!("listed in `case-fields` under `{field}`"),
+                &format!("listed in `{}` under `{field}`", sort.words().2),
             );
             let what = format!("`{value}` is no value of `{field}`");
             self.problem(Code::DanglingId, value.place.clone(), what, help);

@@ -20,6 +20,7 @@ mod order;
 mod reach;
 pub(crate) mod salvaged;
 pub(crate) mod sections;
+mod seeing;
 mod selectors;
 mod sources;
 mod tables;
@@ -65,6 +66,7 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         bounds::check,
         often::check,
         order::check,
+        seeing::check,
         sources::check,
         expectations::check,
     ];

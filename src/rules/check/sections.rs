@@ -16,6 +16,11 @@ macro_rules! sections {
             "faults" "" Fault faults;
             "observations" "" Observation observations;
             "track-measures" "" TrackMeasure track_measures;
+            "attempt-fields" "one-of" AttemptField attempt_one_of;
+            "attempt-fields" "whole" AttemptField attempt_whole;
+            "signs" "" Sign signs;
+            "judgements" "" Judgement judgements;
+            "sound-weeks" "" SoundWeek sound_weeks;
             "causes" "movement" Cause movement_causes;
             "causes" "capacity" Cause capacity_causes;
             "qualities" "" Quality qualities;
@@ -103,6 +108,10 @@ pub(crate) enum Sort {
     Fault,
     Observation,
     TrackMeasure,
+    AttemptField,
+    Sign,
+    Judgement,
+    SoundWeek,
     Cause,
     Quality,
     Stress,
@@ -142,6 +151,10 @@ impl Sort {
             Self::Fault => ("fault", "faults", "faults"),
             Self::Observation => ("observation", "observations", "observations"),
             Self::TrackMeasure => ("track measure", "track measures", "track-measures"),
+            Self::AttemptField => ("attempt field", "attempt fields", "attempt-fields"),
+            Self::Sign => ("sign", "signs", "signs"),
+            Self::Judgement => ("judgement", "judgements", "judgements"),
+            Self::SoundWeek => ("sound week", "sound weeks", "sound-weeks"),
             Self::Cause => ("cause", "causes", "causes"),
             Self::Quality => ("quality", "qualities", "qualities"),
             Self::Stress => ("stress", "stresses", "stresses"),

@@ -297,6 +297,10 @@ ids! {
     TableId => Sort::Table;
     FactorId => Sort::Factor;
     CaseFieldId => Sort::CaseField;
+    AttemptFieldId => Sort::AttemptField;
+    SignId => Sort::Sign;
+    JudgementId => Sort::Judgement;
+    SoundWeekId => Sort::SoundWeek;
     GroupId => Sort::Group;
     SourceId => Sort::Source;
     ReferenceId => Sort::Reference;

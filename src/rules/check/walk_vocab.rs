@@ -1,13 +1,14 @@
 //! The walk over the vocabulary.
 
 use crate::rules::vocab::{
-    Axis, Bar, Came, CapacityCause, CommonSource, Complex, Component, Condition, Constraint,
-    DateField, DayFilter, Dose, Effort, ExpertSource, FactorByChoice, FactorByNumber,
-    FactorByPhase, FactorStep, Fault, FieldTest, Form, Gate, Grade, Group, Help, Holds, IfUnknown,
-    Instead, Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names, Observation,
-    OneOfField, Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root,
-    Rounding, Selector, Share, Skill, Slot, SomeOfField, Span, Stated, Step, Stress, Table,
-    TrackMeasure, Variation, WholeField, Word, Yields, Zone, ZoneTable,
+    AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Axis, Bar, Came, CapacityCause,
+    CommonSource, Complex, Component, Condition, Constraint, DateField, DayFilter, Dose, Effort,
+    ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Fault, FieldTest,
+    Form, Gate, Grade, Group, Help, Holds, IfUnknown, Instead, Judgement, Layout, LayoutDay, Mark,
+    Measure, Measured, MovementCause, Names, Observation, OneOfField, Part, Phase, Piece,
+    PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding, Selector, Share, Sign,
+    Skill, Slot, SomeOfField, SoundWeek, Span, Stated, Step, Stress, Table, TrackMeasure,
+    Variation, WholeField, Word, Yields, Zone, ZoneTable,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
@@ -57,6 +58,18 @@ walk! {
     Measured { by, is }
     TrackMeasure { names, unit, means, source }
     Quality { names, means, counts_when, source }
+    AttemptChoice { names, asks, skills, values, source }
+    AttemptValue { names, implies }
+    AttemptNumber { names, asks, skills, unit, from, to, source }
+    Sign { skills, seen, unless, fault, grade, look, in_percent_at_least, sound_ones_too, because, source }
+    SoundWeek {
+        last_more_at_most, middle_more_at_most, first_more_at_most, worth_percent_at_least, because, source,
+    }
+    AttemptTest { is, at_least, at_most }
+    Judgement {
+        skills, attempts_at_least, fault_seen_at_least, fault_percent_at_least, grade_seen_at_least,
+        look_seen_at_least, look_percent_at_least, sound_below_onset_at_least, because, source,
+    }
 
     Phase { names, weeks, then, because, source }
     Layout { names, when, days, because, source }

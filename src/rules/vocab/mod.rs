@@ -9,6 +9,7 @@ mod diagnosis;
 mod load;
 mod method;
 mod movement;
+mod seeing;
 mod select;
 mod setting;
 mod sources;
@@ -29,6 +30,9 @@ pub(crate) use method::{
 pub(crate) use movement::{
     Axis, Complex, Component, Constraint, Form, Holds, MOST_DEPARTURE, Root, Skill, Stated,
     Variation,
+};
+pub(crate) use seeing::{
+    AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Judgement, Sign, SoundWeek,
 };
 pub(crate) use select::{Came, DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};

@@ -1,0 +1,94 @@
+//! Further looks: what attempts, measured values and the coach's own word say of each.
+
+use std::collections::BTreeMap;
+
+use crate::base::ObservationId;
+use crate::rules::pack::Pack;
+use crate::rules::vocab::Sign;
+use crate::rules::watched::Watched;
+use crate::rules::watched_read::is_of;
+
+use super::{Least, Shown, shown};
+
+/// What is known of a further look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct LookSeen {
+    /// Whether it is true; none where too little was seen of it.
+    pub(crate) is_true: Option<bool>,
+    /// In how many attempts it was true, of those in which it was looked at; none where it was said or measured as a whole.
+    pub(crate) times: Option<(u16, u16)>,
+}
+
+/// All that something is known of, with attempts that show a fault marked: what was said of the whole first, then what was measured, then what attempts show.
+pub(super) fn all(
+    pack: &Pack,
+    watched: &Watched,
+    least: &Least,
+    faulty: &[bool],
+) -> BTreeMap<ObservationId, LookSeen> {
+    let mut all = BTreeMap::new();
+    for (id, observation) in &pack.observations {
+        let said = watched.looks.get(&id.value).copied();
+        let measured = observation.measured.as_ref().and_then(|asked| {
+            let value = watched.measured.get(&asked.by.value)?;
+            Some(asked.is.holds(*value))
+        });
+        let held = match said.or(measured) {
+            Some(is_true) => Some(LookSeen {
+                is_true: Some(is_true),
+                times: None,
+            }),
+            None => in_attempts(pack, watched, least, faulty, &id.value),
+        };
+        if let Some(held) = held {
+            all.insert(id.value.clone(), held);
+        }
+    }
+    all
+}
+
+/// What attempts show of a look; none where none says anything of it.
+fn in_attempts(
+    pack: &Pack,
+    watched: &Watched,
+    least: &Least,
+    faulty: &[bool],
+    look: &ObservationId,
+) -> Option<LookSeen> {
+    let of_it = |sign: &&Sign| {
+        let is_it = sign.look.as_ref().is_some_and(|of| of.value == *look);
+        is_it && is_of(&sign.skills, &watched.skill)
+    };
+    let signs: Vec<&Sign> = pack.signs.values().filter(of_it).collect();
+    let (mut seen, mut of) = (0u16, 0u16);
+    for (attempt, faulty) in watched.attempts.iter().zip(faulty) {
+        let asked = signs.iter().filter(|sign| *faulty || sign.sound_ones_too);
+        let all: Vec<Shown> = asked.map(|sign| shown(sign, attempt)).collect();
+        if all.iter().any(|shown| matches!(shown, Shown::Yes { .. })) {
+            (seen, of) = (seen + attempt.times, of + attempt.times);
+        } else if !all.is_empty() && all.iter().all(|shown| *shown == Shown::No) {
+            of += attempt.times;
+        }
+    }
+    let asked = signs
+        .iter()
+        .filter_map(|sign| sign.in_percent_at_least.as_ref());
+    let percent = asked
+        .map(|asked| asked.value)
+        .max()
+        .unwrap_or(least.look_percent);
+    let reached = u32::from(seen) * 100 >= u32::from(percent) * u32::from(of);
+    let is_true = if of < least.look_seen {
+        None
+    } else if reached && seen >= least.look_seen {
+        Some(true)
+    } else if reached {
+        None
+    } else {
+        Some(false)
+    };
+    (of > 0).then_some(LookSeen {
+        is_true,
+        times: Some((seen, of)),
+    })
+}

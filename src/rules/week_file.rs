@@ -1,0 +1,69 @@
+//! A week that somebody wrote, from its file: lines by day of the week.
+
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+
+use crate::base::{At, Code, Diagnostic, Weekday};
+
+use super::check::together::tell_together;
+use super::line::{Line, line};
+use super::read::{Limits, parse, settle};
+use super::sole::{Sole, sole};
+
+const WEEK: Sole = Sole {
+    key: "week",
+    called: "a file of a written week",
+    holds: "the lines of each day",
+};
+
+/// Lines of each day, in the order of the file.
+pub(crate) type WeekText = IndexMap<At<Weekday>, Vec<At<String>>>;
+
+/// A line with its text.
+#[derive(Debug, Clone)]
+pub(crate) struct WrittenLine {
+    pub(crate) text: At<String>,
+    pub(crate) line: Line,
+}
+
+/// Reads the file of a week, by day in the order of the week.
+///
+/// # Errors
+///
+/// Every problem that was found, sorted by place.
+pub(crate) fn read_week(
+    name: &Arc<str>,
+    text: &str,
+    limits: &Limits,
+) -> Result<Vec<(Weekday, Vec<WrittenLine>)>, Vec<Diagnostic>> {
+    let (mut out, mut beyond) = (Vec::new(), Vec::new());
+    let tree = parse(text, name, limits, &mut out);
+    let read = tree
+        .as_ref()
+        .and_then(|tree| sole::<WeekText>(&WEEK, name, tree, &mut out, &mut beyond));
+    settle(beyond, &mut out);
+    let mut week = Vec::new();
+    for (day, texts) in read.map(|(held, _, _)| held).unwrap_or_default() {
+        let mut lines = Vec::new();
+        for text in texts {
+            match line(&text) {
+                Ok(line) => lines.push(WrittenLine { text, line }),
+                Err(wrong) => out.push(Diagnostic::new(
+                    Code::BadValue,
+                    text.place.clone(),
+                    format!("`{}` is not read: {}", text.value, wrong.what),
+                    wrong.help,
+                )),
+            }
+        }
+        week.push((day.value, lines));
+    }
+    week.sort_by_key(|(day, _)| *day);
+    if out.is_empty() {
+        Ok(week)
+    } else {
+        tell_together(&mut out);
+        Err(out)
+    }
+}
