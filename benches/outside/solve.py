@@ -218,7 +218,7 @@ def one(program, case, folder, limit):
     took = 1000 * (time.monotonic() - started)
     name = os.path.basename(case).removesuffix(".yaml")
     if code not in (0, 1):
-        return [name, f"{took:.0f}", f"exit {code}", "", "", "", wrong.strip()], None
+        return [name, f"{took:.0f}", f"exit {code}", "", "", "", wrong.strip()], None, None
     answer = json.loads(text)
     if code == 1:
         stages, proof, missed = [(None, None, None)], "none", [0, 0, 0]
@@ -266,7 +266,24 @@ def one(program, case, folder, limit):
     ours = "no week" if code == 1 else ", ".join(
         str(stage[1]) for stage in stages
     )
-    return [name, f"{took:.0f}", ours, proof, *say, verdict], verdict
+    times = [took / 1000, seconds["HiGHS"], seconds["CP-SAT"]]
+    return [name, f"{took:.0f}", ours, proof, *say, verdict], verdict, times
+
+
+def summary(times):
+    """A table of all times: median, p95, worst and sum of each, and how often ours each takes, case by case."""
+
+    def at(values, part):
+        return sorted(values)[round((len(values) - 1) * part / 100)]
+
+    lines = ["| seconds | median | p95 | worst | sum | median ratio to ours |", "|---|---|---|---|---|---|"]
+    for place, name in enumerate(["ours", "HiGHS", "CP-SAT"]):
+        own = [each[place] for each in times]
+        ratio = at([each[place] / each[0] for each in times], 50)
+        lines.append(
+            f"| {name} | {at(own, 50):.2f} | {at(own, 95):.2f} | {at(own, 100):.2f} | {sum(own):.0f} | {ratio:.1f} |"
+        )
+    return "\n".join(lines) + "\n"
 
 
 def keep(case, solver, seek, values):
@@ -281,13 +298,14 @@ def keep(case, solver, seek, values):
 def main():
     program, out, limit, cases = sys.argv[1], sys.argv[2], int(sys.argv[3]), sys.argv[4:]
     head = ["case", "ms", "ours", "proof", "HiGHS", "CP-SAT", "equal?"]
-    lines, verdicts = [], []
+    lines, verdicts, times = [], [], []
     print(" | ".join(head), flush=True)
     with tempfile.TemporaryDirectory() as folder:
         for case in cases:
-            line, verdict = one(program, case, folder, limit)
+            line, verdict, took = one(program, case, folder, limit)
             print(" | ".join(line), flush=True)
             lines.append(line)
+            times.extend([took] if took else [])
             verdicts.append(verdict or "no answer")
     with open("/proc/cpuinfo", encoding="utf-8") as info:
         names = [line.split(":")[1].strip() for line in info if line.startswith("model name")]
@@ -311,11 +329,17 @@ def main():
             "not speak against ours.\n\n"
         )
         file.write(counts + "\n\n")
+        file.write(
+            "Ours is a process of its own, with reading the rules and wording the week; of the solvers only the solving "
+            "counts, of all models of a case.\n\n"
+        )
+        file.write(summary(times) + "\n")
         file.write("| " + " | ".join(head) + " |\n")
         file.write("|" + "---|" * len(head) + "\n")
         for line in lines:
             file.write("| " + " | ".join(line) + " |\n")
     print(counts)
+    print(summary(times))
     sys.exit(1 if wrong else 0)
 
 

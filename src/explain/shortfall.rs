@@ -33,37 +33,82 @@ pub(crate) fn shortfalls(held: &Held<'_>) -> Vec<Shortfall> {
             .or_default()
             .push(miss);
     }
+    let rulings: Vec<&Ruling> = groups.keys().map(|(_, ruling)| ruling).collect();
+    let fields = ruled_out_by(held, &rulings);
+    let pieces = for_lack_of_pieces(held, &rulings);
+    let mut around = Around {
+        held,
+        neighbours: None,
+        exchanges: None,
+        refused: None,
+    };
+    let groups = groups.into_iter().zip(fields).zip(pieces);
     groups
-        .into_iter()
-        .filter_map(|((yields, ruling), misses)| shortfall(held, yields, ruling, &misses))
+        .filter_map(|((((yields, ruling), misses), fields), pieces)| {
+            around.shortfall(yields, ruling, &misses, (fields, pieces))
+        })
         .collect()
 }
 
-fn shortfall(
-    held: &Held<'_>,
-    yields: Yields,
-    ruling: Ruling,
-    misses: &[&Miss],
-) -> Option<Shortfall> {
-    let first = misses.first()?;
-    let day_of = |day: usize| held.week.days.get(day).map(|day| day.layout.day.value);
-    let mut days: Vec<u8> = misses
-        .iter()
-        .filter_map(|miss| miss.day.and_then(day_of))
-        .collect();
-    days.sort_unstable();
-    days.dedup();
-    Some(Shortfall {
-        place: first.place.clone(),
-        level: yields.into(),
-        units: misses.iter().map(|miss| miss.units).sum(),
-        lack: misses.iter().map(|miss| miss.lack).sum(),
-        days,
-        outranked_by: outranked_by(held, yields, &ruling),
-        ruled_out_by: ruled_out_by(held, &ruling),
-        for_lack_of_pieces: for_lack_of_pieces(held, &ruling),
-        ruling,
-    })
+/// A week.
+type Days = Vec<Vec<Item>>;
+
+/// A solved week with the weeks about it, each sort made when it is first asked for and looked through for every bound.
+struct Around<'h> {
+    held: &'h Held<'h>,
+    neighbours: Option<Vec<Days>>,
+    exchanges: Option<Vec<Days>>,
+    /// Items that the case or hard rules refuse, with what refuses them.
+    refused: Option<Vec<(Item, Vec<Refusal>)>>,
+}
+
+impl Around<'_> {
+    fn shortfall(
+        &mut self,
+        yields: Yields,
+        ruling: Ruling,
+        misses: &[&Miss],
+        (ruled_out_by, for_lack_of_pieces): (Vec<CaseFieldId>, bool),
+    ) -> Option<Shortfall> {
+        let held = self.held;
+        let first = misses.first()?;
+        let day_of = |day: usize| held.week.days.get(day).map(|day| day.layout.day.value);
+        let mut days: Vec<u8> = misses
+            .iter()
+            .filter_map(|miss| miss.day.and_then(day_of))
+            .collect();
+        days.sort_unstable();
+        days.dedup();
+        Some(Shortfall {
+            place: first.place.clone(),
+            level: yields.into(),
+            units: misses.iter().map(|miss| miss.units).sum(),
+            lack: misses.iter().map(|miss| miss.lack).sum(),
+            days,
+            outranked_by: self.outranked_by(yields, &ruling),
+            ruled_out_by,
+            for_lack_of_pieces,
+            ruling,
+        })
+    }
+
+    /// What outranked a bound: found with one item more or less, else with one in place of another, else
+    /// in what refuses the items that would have served it.
+    fn outranked_by(&mut self, yields: Yields, of: &Ruling) -> Vec<Ruling> {
+        let held = self.held;
+        let neighbours = self.neighbours.get_or_insert_with(|| neighbours(held));
+        let found = outranked_in(held, yields, of, neighbours);
+        if !found.is_empty() {
+            return found;
+        }
+        let exchanges = self.exchanges.get_or_insert_with(|| exchanges(held));
+        let found = outranked_in(held, yields, of, exchanges);
+        if !found.is_empty() {
+            return found;
+        }
+        let refused = self.refused.get_or_insert_with(|| refused_items(held));
+        refusing(held, refused, of)
+    }
 }
 
 /// Units that a verdict has missed of one bound.
@@ -87,7 +132,7 @@ fn units_by(setting: &Setting<'_>, week: &Week<'_>, days: &[Vec<Item>], of: &Rul
 }
 
 /// The week with one item more, at the end of its part.
-fn with(days: &[Vec<Item>], item: &Item) -> Option<Vec<Vec<Item>>> {
+fn with(days: &[Vec<Item>], item: &Item) -> Option<Days> {
     let mut days = days.to_vec();
     let session = days.get_mut(item.day)?;
     if session.iter().any(|held| held.exercise == item.exercise) {
@@ -102,7 +147,7 @@ fn with(days: &[Vec<Item>], item: &Item) -> Option<Vec<Vec<Item>>> {
 }
 
 /// The weeks that differ by one item, a bounded number of them, spread evenly.
-fn neighbours(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
+fn neighbours(held: &Held<'_>) -> Vec<Days> {
     let mut all = Vec::new();
     for (day, session) in held.days.iter().enumerate() {
         for at in 0..session.len() {
@@ -125,7 +170,7 @@ fn neighbours(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
 }
 
 /// The weeks in which one item of a day stands in place of another, a bounded number of them, spread evenly.
-fn exchanges(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
+fn exchanges(held: &Held<'_>) -> Vec<Days> {
     let items: usize = held.pool.days.iter().map(Vec::len).sum();
     let longest = held.days.iter().map(Vec::len).max().unwrap_or(0);
     let step = (items * longest).div_ceil(MOST_TRIED).max(1);
@@ -144,25 +189,11 @@ fn exchanges(held: &Held<'_>) -> Vec<Vec<Vec<Item>>> {
     all
 }
 
-/// What outranked a bound: found with one item more or less, else with one in place of another, else
-/// in what refuses the items that would have served it.
-fn outranked_by(held: &Held<'_>, yields: Yields, of: &Ruling) -> Vec<Ruling> {
-    let found = outranked_in(held, yields, of, neighbours(held));
-    if !found.is_empty() {
-        return found;
-    }
-    let found = outranked_in(held, yields, of, exchanges(held));
-    if !found.is_empty() {
-        return found;
-    }
-    refusing(held, of)
-}
-
 /// The hard rules that refuse items which would have served a bound, of the items that the fewest refuse.
-fn refusing(held: &Held<'_>, of: &Ruling) -> Vec<Ruling> {
+fn refusing(held: &Held<'_>, refused: &[(Item, Vec<Refusal>)], of: &Ruling) -> Vec<Ruling> {
     let now = units(held.verdict, of);
-    let mut refused: Vec<(Item, Vec<Ruling>)> = refused_items(held)
-        .into_iter()
+    let mut refused: Vec<(&Item, Vec<Ruling>)> = refused
+        .iter()
         .filter_map(|(item, against)| {
             // What the case has nothing for is said by its fields.
             let rules: Option<Vec<Ruling>> = against.iter().map(refusing_rule).collect();
@@ -176,7 +207,7 @@ fn refusing(held: &Held<'_>, of: &Ruling) -> Vec<Ruling> {
         if rules.len() > fewest {
             break;
         }
-        let serves = with(held.days, &item)
+        let serves = with(held.days, item)
             .is_some_and(|days| units_by(held.setting, held.week, &days, of) < now);
         if serves {
             fewest = rules.len();
@@ -221,19 +252,14 @@ fn refused_items(held: &Held<'_>) -> Vec<(Item, Vec<Refusal>)> {
     all
 }
 
-fn outranked_in(
-    held: &Held<'_>,
-    yields: Yields,
-    of: &Ruling,
-    weeks: Vec<Vec<Vec<Item>>>,
-) -> Vec<Ruling> {
+fn outranked_in(held: &Held<'_>, yields: Yields, of: &Ruling, weeks: &[Days]) -> Vec<Ruling> {
     let now = units(held.verdict, of);
     let mut counted: BTreeMap<Ruling, usize> = BTreeMap::new();
     for days in weeks {
-        if units_by(held.setting, held.week, &days, of) >= now {
+        if units_by(held.setting, held.week, days, of) >= now {
             continue;
         }
-        let verdict = judged(held.setting, held.week, &days, By::Everything);
+        let verdict = judged(held.setting, held.week, days, By::Everything);
         let newly = beyond(&verdict, held.verdict);
         for (miss, _) in newly
             .iter()
@@ -257,10 +283,14 @@ fn most_often(counted: BTreeMap<Ruling, usize>) -> Vec<Ruling> {
         .collect()
 }
 
-/// Case fields that rule out exercises which would have served the bound: with the field taken
+/// For each bound: case fields that rule out exercises which would have served it: with the field taken
 /// back, an exercise that it ruled out is put into the same week. The bound is looked at with the field
 /// taken back, and as the case has it, since the field may be what asks for it.
-fn ruled_out_by(held: &Held<'_>, of: &Ruling) -> Vec<CaseFieldId> {
+fn ruled_out_by(held: &Held<'_>, of: &[&Ruling]) -> Vec<Vec<CaseFieldId>> {
+    let mut all = vec![Vec::new(); of.len()];
+    if of.is_empty() {
+        return all;
+    }
     let setting = held.setting;
     let fields =
         sayings(setting.pack, setting.case)
@@ -269,10 +299,13 @@ fn ruled_out_by(held: &Held<'_>, of: &Ruling) -> Vec<CaseFieldId> {
                 Saying::Field(field) => Some((field.clone(), saying)),
                 _ => None,
             });
-    fields
-        .filter(|(_, saying)| serves(held, saying, of))
-        .map(|(field, _)| field)
-        .collect()
+    for (field, saying) in fields {
+        let serves = serves(held, &saying, of);
+        for (fields, _) in all.iter_mut().zip(serves).filter(|(_, serves)| *serves) {
+            fields.push(field.clone());
+        }
+    }
+    all
 }
 
 /// What `then` makes of the case with something taken back; none where its days are laid out otherwise.
@@ -291,13 +324,13 @@ fn taken_back<R>(
     then(&setting, &week)
 }
 
-/// Whether the gym's pieces stand in the way: with all pieces of the measure, the same week loaded again
-/// serves the bound.
-fn for_lack_of_pieces(held: &Held<'_>, of: &Ruling) -> bool {
-    if !sayings(held.setting.pack, held.setting.case).contains(&Saying::Pieces) {
-        return false;
+/// For each bound: whether the gym's pieces stand in the way: with all pieces of the measure, the same week loaded again
+/// serves it.
+fn for_lack_of_pieces(held: &Held<'_>, of: &[&Ruling]) -> Vec<bool> {
+    let none = || vec![false; of.len()];
+    if of.is_empty() || !sayings(held.setting.pack, held.setting.case).contains(&Saying::Pieces) {
+        return none();
     }
-    let now = units(held.verdict, of);
     let then = taken_back(held, &Saying::Pieces, |setting, week| {
         let loads = Loads::of(setting);
         let again = |item: &Item| {
@@ -313,24 +346,36 @@ fn for_lack_of_pieces(held: &Held<'_>, of: &Ruling) -> bool {
         let days: Option<Vec<Vec<Item>>> = days
             .map(|session| session.iter().map(again).collect())
             .collect();
-        Some(units_by(setting, week, &days?, of))
+        let days = days?;
+        let serves = |of: &&Ruling| units_by(setting, week, &days, of) < units(held.verdict, of);
+        Some(of.iter().map(serves).collect())
     });
-    then.is_some_and(|then| then < now)
+    then.unwrap_or_else(none)
 }
 
-fn serves(held: &Held<'_>, saying: &Saying, of: &Ruling) -> bool {
+/// For each bound: whether an exercise that something said rules out would serve it. The candidates without it are
+/// listed once for all bounds, and only where there is such an exercise.
+fn serves(held: &Held<'_>, saying: &Saying, of: &[&Ruling]) -> Vec<bool> {
     let freed = |item: &&Item| held.setting.allowed.get(item.exercise) == Some(&false);
     let serves = taken_back(held, saying, |setting, week| {
+        let allowed = setting.allowed.iter().zip(&held.setting.allowed);
+        if !allowed.into_iter().any(|(then, now)| *then && !now) {
+            return None;
+        }
         let pool = Pool::of(setting, week, held.loads).ok()?;
         let items: Vec<&Item> = pool.days.iter().flatten().filter(freed).collect();
         let step = items.len().div_ceil(MOST_TRIED).max(1);
-        let less = |setting: &Setting<'_>, week: &Week<'_>| {
+        let weeks: Vec<Days> = (items.iter().step_by(step))
+            .filter_map(|item| with(held.days, item))
+            .collect();
+        let less = |setting: &Setting<'_>, week: &Week<'_>, of: &Ruling| {
             let units_of = |days: &[Vec<Item>]| units_by(setting, week, days, of);
             let now = units_of(held.days);
-            let mut tried = items.iter().step_by(step);
-            tried.any(|item| with(held.days, item).is_some_and(|days| units_of(&days) < now))
+            weeks.iter().any(|days| units_of(days) < now)
         };
-        Some(less(setting, week) || less(held.setting, held.week))
+        let serves = of.iter();
+        let serves = serves.map(|of| less(setting, week, of) || less(held.setting, held.week, of));
+        Some(serves.collect())
     });
-    serves == Some(true)
+    serves.unwrap_or_else(|| vec![false; of.len()])
 }

@@ -82,7 +82,9 @@ impl KnowledgeBase {
     }
 
     /// The best week for a case within a limit of work, or the best found until it was cancelled, which says so
-    /// ([`Proof::Cancelled`](crate::explain::Proof)). The search ends within milliseconds; putting the week into words follows.
+    /// ([`Proof::Cancelled`](crate::explain::Proof)). The search ends within milliseconds; the week's check and its reasons,
+    /// which are those of any week, follow. Where it was seen by then that there is no week, the clash is named as far as it
+    /// was taken apart ([`NoWeek::irreducible`](crate::explain::NoWeek::irreducible) is then false).
     ///
     /// # Errors
     ///
@@ -115,27 +117,30 @@ impl KnowledgeBase {
     pub fn solve_until(&self, case: &Case, work: Work, cancel: &Cancel) -> Result<Answer, Error> {
         let setting = self.setting(case)?;
         one_worth(&setting)?;
+        if cancel.is_cancelled() {
+            return Ok(self.not_found(0, cancel));
+        }
         let week = self.week(&setting)?;
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).map_err(|two| self.two_doses(&two))?;
+        if cancel.is_cancelled() {
+            return Ok(self.not_found(0, cancel));
+        }
         let outcome = search(&setting, &week, &pool, work.nodes, cancel).map_err(|error| {
             Error::new(ErrorKind::Internal, format!("the search failed: {error:?}"))
         })?;
         match outcome {
             Outcome::Found(solved) => self.found(&setting, &week, &loads, &pool, (&solved, cancel)),
-            Outcome::NoWeek => Ok(self.no_week(&setting, &week)),
+            Outcome::NoWeek => Ok(self.no_week(&setting, &week, cancel)),
             // Whether there is a week at all is asked once more without what only gives way: where
             // there is none, that says more than a limit that was reached.
             Outcome::NotFound { nodes } => {
-                let cancelled = cancel.is_cancelled();
-                if !cancelled && any_week(&setting, CONFLICT_NODES) == Some(false) {
-                    return Ok(self.no_week(&setting, &week));
+                if !cancel.is_cancelled()
+                    && any_week(&setting, CONFLICT_NODES, cancel) == Some(false)
+                {
+                    return Ok(self.no_week(&setting, &week, cancel));
                 }
-                Ok(Answer::NotFound(NotFound {
-                    fingerprint: self.fingerprint().to_owned(),
-                    nodes,
-                    cancelled,
-                }))
+                Ok(self.not_found(nodes, cancel))
             }
         }
     }
@@ -239,13 +244,21 @@ impl KnowledgeBase {
         }
     }
 
-    fn no_week(&self, setting: &Setting<'_>, week: &Week<'_>) -> Answer {
+    fn not_found(&self, nodes: u64, cancel: &Cancel) -> Answer {
+        Answer::NotFound(NotFound {
+            fingerprint: self.fingerprint().to_owned(),
+            nodes,
+            cancelled: cancel.is_cancelled(),
+        })
+    }
+
+    fn no_week(&self, setting: &Setting<'_>, week: &Week<'_>, cancel: &Cancel) -> Answer {
         let none = conflict(
             setting,
             week,
             self.glossary(),
             self.fingerprint(),
-            CONFLICT_NODES,
+            (CONFLICT_NODES, cancel),
         );
         Answer::NoWeek(Box::new(none))
     }

@@ -8,4 +8,5 @@ mod changes;
 mod conflicts;
 pub mod pack;
 pub mod same;
+mod threads;
 mod two_bases;

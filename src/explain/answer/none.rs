@@ -20,7 +20,8 @@ pub struct NoWeek {
     /// its first part is left out and the next clash looked for, until a part is enough.
     pub further: Vec<Further>,
     /// Whether what clashes was seen to be irreducible: each clash by itself allows no week, and
-    /// without any one of its parts it does.
+    /// without any one of its parts it does. It was not where the limit of work was reached, or where the search was
+    /// cancelled, which leaves everything in that was not looked at by then.
     pub irreducible: bool,
     /// The layout of the days.
     pub layout: LayoutId,

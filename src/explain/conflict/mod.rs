@@ -14,7 +14,7 @@ mod named;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use crate::base::{At, Place, RuleId};
+use crate::base::{At, Cancel, Place, RuleId};
 use crate::graph::Graph;
 use crate::infer::Setting;
 use crate::plan::search;
@@ -50,6 +50,8 @@ struct Filter<'a> {
     /// Rules that cannot take part in a clash.
     mild: BTreeSet<(&'static str, RuleId)>,
     work: u64,
+    /// Ends the reduction: what is left by then is handed out, not seen to be irreducible.
+    cancel: &'a Cancel,
 }
 
 /// All hard rules and all that the case says; beside them the rules that cannot take part in a
@@ -129,7 +131,7 @@ fn sort<R: Rule>(
 }
 
 impl<'a> Filter<'a> {
-    fn of(setting: &Setting<'a>, work: u64) -> Self {
+    fn of(setting: &Setting<'a>, work: u64, cancel: &'a Cancel) -> Self {
         let (parts, mild) = parts(setting.pack, setting.case);
         Self {
             pack: setting.pack,
@@ -138,15 +140,19 @@ impl<'a> Filter<'a> {
             parts,
             mild,
             work,
+            cancel,
         }
     }
 
-    /// Whether there is a week with only these parts; none where the limit of work was reached.
+    /// Whether there is a week with only these parts; none where the limit of work was reached or it was cancelled.
     fn has_week(&self, kept: &[usize]) -> Option<bool> {
         self.has_week_in(self.case.clone(), kept)
     }
 
     fn has_week_in(&self, mut case: Case, kept: &[usize]) -> Option<bool> {
+        if self.cancel.is_cancelled() {
+            return None;
+        }
         let mut out = self.mild.clone();
         for (_, part) in self
             .parts
@@ -167,7 +173,7 @@ impl<'a> Filter<'a> {
         };
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).ok()?;
-        search::any_week(&setting, &week, &pool, self.work)
+        search::any_week(&setting, &week, &pool, self.work, self.cancel)
             .ok()
             .flatten()
     }
@@ -235,23 +241,23 @@ impl<'a> Filter<'a> {
 }
 
 /// Whether any week satisfies the hard rules, looked for with all others left out; none where the
-/// limit of work was reached.
-pub(crate) fn any_week(setting: &Setting<'_>, work: u64) -> Option<bool> {
-    let filter = Filter::of(setting, work);
+/// limit of work was reached or it was cancelled.
+pub(crate) fn any_week(setting: &Setting<'_>, work: u64, cancel: &Cancel) -> Option<bool> {
+    let filter = Filter::of(setting, work, cancel);
     let everything: Vec<usize> = (0..filter.parts.len()).collect();
     filter.has_week(&everything)
 }
 
 /// What cannot hold together in a case that no week satisfies. `work` is the limit of each of the
-/// searches, in nodes.
+/// searches, in nodes. Where it is cancelled the clash is what could not be left out by then.
 pub(crate) fn conflict(
     setting: &Setting<'_>,
     week: &Week<'_>,
     glossary: &Arc<Glossary>,
     fingerprint: &str,
-    work: u64,
+    (work, cancel): (u64, &Cancel),
 ) -> NoWeek {
-    let filter = Filter::of(setting, work);
+    let filter = Filter::of(setting, work, cancel);
     let mut everything: Vec<usize> = (0..filter.parts.len()).collect();
     let mut clashes: Vec<Vec<Clash>> = Vec::new();
     let mut onces = Vec::new();

@@ -7,6 +7,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
 
+mod reductions;
 mod weeks;
 
 #[allow(dead_code, clippy::expect_used)]
@@ -160,14 +161,12 @@ impl Bench<'_> {
     }
 }
 
-/// Holds so many weeks of one case against both; how many of them were of what sort.
-fn hold(
+/// What is made of a case with the candidates of its days.
+fn with_pool<R>(
     files: &[(String, String)],
     case: &str,
-    weeks: usize,
-    random: &mut Random,
-    work: u64,
-) -> (Seen, usize) {
+    then: impl FnOnce(&Setting<'_>, &Week<'_>, &Loads, &Pool) -> R,
+) -> R {
     let files: Vec<(Arc<str>, Arc<str>)> = files
         .iter()
         .map(|(name, text)| (Arc::from(name.as_str()), Arc::from(text.as_str())))
@@ -188,16 +187,38 @@ fn hold(
     };
     let loads = Loads::of(&setting);
     let pool = Pool::of(&setting, &week, &loads).unwrap();
-    let model = build(&setting, &week, &pool);
+    then(&setting, &week, &loads, &pool)
+}
+
+/// Holds so many weeks of one case against both; how many of them were of what sort.
+fn hold(
+    files: &[(String, String)],
+    case: &str,
+    weeks: usize,
+    random: &mut Random,
+    work: u64,
+) -> (Seen, usize) {
+    with_pool(files, case, |setting, week, loads, pool| {
+        hold_weeks((setting, week, loads, pool), weeks, random, work)
+    })
+}
+
+fn hold_weeks(
+    (setting, week, loads, pool): (&Setting<'_>, &Week<'_>, &Loads, &Pool),
+    weeks: usize,
+    random: &mut Random,
+    work: u64,
+) -> (Seen, usize) {
+    let model = build(setting, week, pool);
     let probe = Probe::of(&model);
     let bench = Bench {
-        setting: &setting,
-        week: &week,
-        loads: &loads,
-        pool: &pool,
+        setting,
+        week,
+        loads,
+        pool,
         probe: &probe,
     };
-    let solved = match search(&setting, &week, &pool, work, &Cancel::new()).unwrap() {
+    let solved = match search(setting, week, pool, work, &Cancel::new()).unwrap() {
         Outcome::Found(solved) => Some(solved),
         Outcome::NoWeek | Outcome::NotFound { .. } => None,
     };
@@ -272,12 +293,18 @@ fn made_packs() {
     check(&seen, 10_000);
 }
 
-#[test]
-fn the_built_in_pack() {
-    let files: Vec<(String, String)> = crate::builtin::FILES
+/// The built-in rules, and where the cases of the tests lie.
+fn built_in() -> (Vec<(String, String)>, &'static str) {
+    let files = crate::builtin::FILES
         .iter()
         .map(|(name, text)| ((*name).to_owned(), (*text).to_owned()))
         .collect();
+    (files, concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/"))
+}
+
+#[test]
+fn the_built_in_pack() {
+    let (files, folder) = built_in();
     let cases = [
         "no-fault-5-days",
         "two-days-snatch-high-not-under",
@@ -288,7 +315,6 @@ fn the_built_in_pack() {
         "novice-4-days",
         "three-days-half-an-hour",
     ];
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/");
     let seen: Vec<(Seen, usize)> = cases
         .iter()
         .enumerate()

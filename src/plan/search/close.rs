@@ -6,7 +6,7 @@ use crate::plan::model::Model;
 
 use super::node::{NEAR, Node, Relaxation, Relaxed};
 use super::pooled::Pooled;
-use super::pools::Pools;
+use super::pools::{Judged, Pools};
 use super::rows::{RowValues, TOO_DEAR, partners};
 use super::session::{DaySearch, Fixed, Session, Wanted};
 use super::solver::{Solver, target};
@@ -167,7 +167,7 @@ impl Solver {
         Some(self.stage.lowest(units))
     }
 
-    /// Searches pools for weeks of at least a score; false if the work was used up.
+    /// Searches pools for weeks of at least a score; false if the work was used up or it was cancelled.
     fn look(
         &mut self,
         near: &Near<'_>,
@@ -176,12 +176,15 @@ impl Solver {
         work: u64,
         best: &mut Option<Found>,
     ) -> bool {
+        if self.cancel.is_cancelled() {
+            return false;
+        }
         let model = Rc::clone(&self.model);
         let stage = self.stage;
         let listed: usize = sessions.iter().map(Vec::len).sum();
         self.spend(listed as u64);
         let Some(mut search) = self.over(near, &model, &stage, sessions) else {
-            return true;
+            return !self.cancel.is_cancelled();
         };
         search.least = least;
         search.most = work.min(self.left());
@@ -194,7 +197,7 @@ impl Solver {
         complete
     }
 
-    /// A search over pools of a node; none where the rows leave nothing.
+    /// A search over pools of a node; none where the rows leave nothing, or where it was cancelled.
     fn over<'p>(
         &self,
         near: &Near<'p>,
@@ -202,16 +205,28 @@ impl Solver {
         stage: &'p Stage,
         sessions: &'p [Vec<(i64, Session)>],
     ) -> Option<Pooled<'p, 'p>> {
-        let pools = Pools::of(model, stage, near.rows, &near.node.ends, sessions)?;
         let (rows, ends) = (near.rows, near.node.ends.as_slice());
+        let judged = Judged {
+            model,
+            stage,
+            own: self.own_rows,
+            values: rows,
+            ends,
+            reductions: self.reductions,
+        };
+        let pools = Pools::of(&judged, sessions, &self.cancel)?;
         let mut search = Pooled::new(pools, stage, self.own_rows, rows, ends, &self.twices);
         search.cancel = self.cancel.clone();
+        search.reductions = self.reductions;
         search.most = self.left();
         Some(search)
     }
 
     /// Where to split, as far as pools can tell.
     fn ask(&mut self, near: &Near<'_>, sessions: &[Vec<(i64, Session)>], gap: i64) {
+        if self.cancel.is_cancelled() {
+            return;
+        }
         let model = Rc::clone(&self.model);
         let stage = self.stage;
         let Some(mut search) = self.over(near, &model, &stage, sessions) else {
@@ -238,7 +253,14 @@ impl Solver {
         if let Some(pools) = self.list_with(near, gap, &near.node.days, &nothing, LISTING.0) {
             return Some(pools);
         }
-        let dear = self.dear(near, gap);
+        if self.cancel.is_cancelled() {
+            return None;
+        }
+        let dear = if self.reductions.losses {
+            self.dear(near, gap)
+        } else {
+            nothing
+        };
         let mut fixed = near.node.days.clone();
         for (fixed, dear) in fixed.iter_mut().zip(&dear) {
             for (at, _) in dear.iter().enumerate().filter(|(_, dear)| **dear > gap) {

@@ -31,6 +31,8 @@ pub(super) struct Leaf<'l, 'p> {
     pub(super) work: u64,
     /// Most points of the walk.
     pub(super) most: u64,
+    /// The points after which it looks next whether it was cancelled.
+    pub(super) look_up: u64,
     /// Ends the walk as if its points were used up.
     pub(super) cancel: &'l Cancel,
 }
@@ -181,7 +183,7 @@ impl Walk<'_, '_, '_> {
                 return;
             }
             self.leaf.work += 1;
-            if is_ended(self.leaf.work, self.leaf.cancel) {
+            if is_ended(self.leaf.work, &mut self.leaf.look_up, self.leaf.cancel) {
                 self.leaf.most = 0;
             }
             if self.leaf.work > self.leaf.most {

@@ -2,9 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::base::Cancel;
 use crate::graph::Bits;
 use crate::plan::model::{Model, TwoDaysKind};
 
+use super::pools::Judged;
 use super::session::Session;
 use super::stage::Stage;
 
@@ -24,12 +26,17 @@ pub(super) enum Seen {
 /// More pairs of classes than are told apart beforehand; a walk finds out about the others.
 const MOST_PAIRS: usize = 100_000_000;
 
-/// By day, by session: the marks that can still matter.
+/// By day, by session: the marks that can still matter; none where it was cancelled.
+///
+/// A mark without which no unit can be missed or answered between the days of these pools is left out: of two that must not
+/// meet where no other day that the rule speaks of has the other, of a thing that is counted where all days that have it are
+/// no more than the rule allows, of an answer that no earlier day waits for.
 pub(super) fn marks(
-    model: &Model,
-    stage: &Stage,
+    judged: &Judged<'_>,
     sessions: &[Vec<(i64, Session)>],
-) -> Vec<Vec<Vec<Mark>>> {
+    cancel: &Cancel,
+) -> Option<Vec<Vec<Vec<Mark>>>> {
+    let (model, stage) = (judged.model, judged.stage);
     let of_items: Vec<Vec<Vec<Mark>>> = (0..sessions.len())
         .map(|day| seen(model, stage, day))
         .collect();
@@ -101,7 +108,7 @@ pub(super) fn marks(
         let kept: Vec<Vec<Mark>> = of_items
             .into_iter()
             .map(|mut marks| {
-                marks.retain(|mark| matters(day, mark));
+                marks.retain(|mark| !judged.reductions.keys || matters(day, mark));
                 marks
             })
             .collect();
@@ -115,8 +122,11 @@ pub(super) fn marks(
             marks
         });
         all.push(of_day.collect());
+        if cancel.is_cancelled() {
+            return None;
+        }
     }
-    all
+    Some(all)
 }
 
 /// Everything that two-day rules of the stage see of a day's candidates; the days of an exercise
@@ -167,8 +177,14 @@ fn seen(model: &Model, stage: &Stage, day: usize) -> Vec<Vec<Mark>> {
     marks
 }
 
-/// By day, by other day, by class: the other's classes that hard rules keep from standing with it.
-pub(super) fn apart(model: &Model, stage: &Stage, known: &[Vec<Vec<Mark>>]) -> Vec<Vec<Vec<Bits>>> {
+/// By day, by other day, by class: the other's classes that hard rules keep from standing with it; none where it was
+/// cancelled.
+pub(super) fn apart(
+    model: &Model,
+    stage: &Stage,
+    known: &[Vec<Vec<Mark>>],
+    cancel: &Cancel,
+) -> Option<Vec<Vec<Vec<Bits>>>> {
     let days = known.len();
     let bearers: Vec<BTreeMap<Mark, Bits>> = known.iter().map(|held| bearing(held)).collect();
     let mut apart = vec![vec![Vec::new(); days]; days];
@@ -178,6 +194,9 @@ pub(super) fn apart(model: &Model, stage: &Stage, known: &[Vec<Vec<Mark>>]) -> V
             let (Some(left), Some(right)) = (known.get(one), bearers.get(other)) else {
                 continue;
             };
+            if cancel.is_cancelled() {
+                return None;
+            }
             let others = known.get(other).map_or(0, Vec::len);
             if one == other || rules.is_empty() || left.len().saturating_mul(others) > MOST_PAIRS {
                 continue;
@@ -194,7 +213,7 @@ pub(super) fn apart(model: &Model, stage: &Stage, known: &[Vec<Vec<Mark>>]) -> V
             }
         }
     }
-    apart
+    Some(apart)
 }
 
 /// By mark: the classes that bear it.
@@ -324,9 +343,14 @@ mod tests {
         ];
         let what = vec![Bits::default(); 2];
         let model = model(TwoDaysKind::Differ { what, at_most });
-        let found = apart(&model, &Stage::strict(Scale::of(0)), &[left, right]);
+        let found = apart(
+            &model,
+            &Stage::strict(Scale::of(0)),
+            &[left, right],
+            &Cancel::new(),
+        );
         assert_eq!(
-            found,
+            found.unwrap_or_default(),
             [
                 [vec![], vec![bits(expected)]],
                 [
@@ -357,9 +381,17 @@ mod tests {
             from: nothing(),
             near: vec![(0, 1)],
         });
-        let found = apart(&model, &Stage::strict(Scale::of(0)), &[left, right]);
+        let found = apart(
+            &model,
+            &Stage::strict(Scale::of(0)),
+            &[left, right],
+            &Cancel::new(),
+        );
         let of_left = vec![bits(&[0]), bits(&[]), bits(&[])];
         let of_right = vec![bits(&[0]), bits(&[])];
-        assert_eq!(found, [[vec![], of_left], [of_right, vec![]]]);
+        assert_eq!(
+            found.unwrap_or_default(),
+            [[vec![], of_left], [of_right, vec![]]]
+        );
     }
 }

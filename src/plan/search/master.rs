@@ -1,5 +1,7 @@
 //! Proposes multipliers: the relaxation over the sessions known so far.
 
+use crate::base::Cancel;
+
 use super::rows::{covered, flat};
 use super::simplex::Simplex;
 use super::stage::POINT;
@@ -34,6 +36,7 @@ pub(super) fn propose(
     days: usize,
     hulls: &[Vec<(i64, f64)>],
     columns: &[Choice<'_>],
+    cancel: &Cancel,
 ) -> Option<Proposal> {
     let scale = POINT as f64;
     let mut totals = vec![0i64; hulls.len()];
@@ -97,7 +100,7 @@ pub(super) fn propose(
     if !simplex.start(basis, values) {
         return None;
     }
-    let steps = simplex.improve(4_000);
+    let steps = simplex.improve(4_000, cancel);
     let duals = simplex.duals();
     let whole = |dual: f64, most: f64| -> i64 {
         let scaled = (dual * scale).clamp(-most, most);

@@ -32,6 +32,7 @@ use crate::plan::item::{Item, Pool};
 use crate::plan::model::{Model, build};
 use crate::plan::slots::Week;
 
+use pools::Reductions;
 use solver::{Solver, StageEnd};
 use stage::{POINT, Part, Scale, Stage};
 use whole::Found;
@@ -99,9 +100,21 @@ pub(crate) fn search(
     work: u64,
     cancel: &Cancel,
 ) -> Result<Outcome, SearchError> {
+    search_leaving_out(setting, week, pool, (work, cancel), Reductions::ALL)
+}
+
+/// The same, leaving out only so much: tests hold what is left out against a search without it.
+fn search_leaving_out(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    pool: &Pool,
+    (work, cancel): (u64, &Cancel),
+    reductions: Reductions,
+) -> Result<Outcome, SearchError> {
     let model = build(setting, week, pool);
     let scale = fits(&model)?;
     let mut solver = Solver::new(model.clone(), scale, work / 2, cancel);
+    solver.reductions = reductions;
     let strict = Stage::strict(scale);
     let end = solver.solve(strict);
     if let Some(found) = end.best {
@@ -121,7 +134,7 @@ pub(crate) fn search(
     Ok(by_level(&model, scale, pool, solver, work))
 }
 
-/// Whether the hard rules leave any week, whatever gives way; none where the work was used up.
+/// Whether the hard rules leave any week, whatever gives way; none where the work was used up or it was cancelled.
 ///
 /// # Errors
 ///
@@ -131,10 +144,11 @@ pub(crate) fn any_week(
     week: &Week<'_>,
     pool: &Pool,
     work: u64,
+    cancel: &Cancel,
 ) -> Result<Option<bool>, SearchError> {
     let model = build(setting, week, pool);
     let scale = fits(&model)?;
-    let mut solver = Solver::new(model, scale, work, &Cancel::new());
+    let mut solver = Solver::new(model, scale, work, cancel);
     solver.any = true;
     let end = solver.solve(Stage {
         levels: [Part::Free; 3],

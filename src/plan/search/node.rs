@@ -199,7 +199,7 @@ impl Solver {
                     Some((*day, session.score, session.amounts.as_slice()))
                 })
                 .collect();
-            let Some(mut proposal) = propose(days.len(), &hulls, &of_columns) else {
+            let Some(mut proposal) = propose(days.len(), &hulls, &of_columns, &self.cancel) else {
                 break;
             };
             let mut work = proposal.work;
@@ -226,7 +226,7 @@ impl Solver {
                 while price < HARD && self.breaks(node, rows, &columns, &proposal) {
                     price = price.saturating_mul(DEARER).min(HARD);
                     hulls = hulls_at(price);
-                    let Some(next) = propose(days.len(), &hulls, &of_columns) else {
+                    let Some(next) = propose(days.len(), &hulls, &of_columns, &self.cancel) else {
                         break;
                     };
                     work += next.work;

@@ -2,12 +2,16 @@
 
 use crate::base::Cancel;
 use crate::graph::Bits;
+use crate::infer::Setting;
 use crate::plan::model::Model;
+use crate::plan::{Pool, Week};
 
+pub(crate) use super::pools::Reductions;
 use super::rows::{RowValues, reach};
 use super::session::{DaySearch, Fixed, Session, Wanted};
 use super::stage::{POINT, Part, Scale, Stage};
 use super::whole::whole;
+use super::{Outcome, search_leaving_out};
 
 /// A week as the search weighs it, nothing held and nothing minimised.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,6 +19,18 @@ pub(crate) struct Weighed {
     pub(crate) misses: [i64; 3],
     pub(crate) worth: i64,
     pub(crate) tie: i64,
+}
+
+/// The search with only some of what it leaves out.
+pub(crate) fn leaving_out(
+    setting: &Setting<'_>,
+    week: &Week<'_>,
+    pool: &Pool,
+    work: u64,
+    reductions: Reductions,
+) -> Outcome {
+    search_leaving_out(setting, week, pool, (work, &Cancel::new()), reductions)
+        .unwrap_or(Outcome::NotFound { nodes: 0 })
 }
 
 /// A model ready to weigh weeks.

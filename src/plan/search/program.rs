@@ -3,6 +3,8 @@
 //! Its rows are the day's hard sums, its parts, sets of candidates of which one may stand, and
 //! presences, each given once however many bring it. What it says decides nothing: any prices bound.
 
+use crate::base::Cancel;
+
 use super::prices::{Prices, Values};
 use super::session::{DaySearch, Fixed};
 use super::simplex::Simplex;
@@ -26,7 +28,12 @@ type Line = (Vec<(usize, f64)>, f64, bool, Of);
 
 impl DaySearch<'_> {
     /// The prices under which the bound of the whole day is least, by a linear program.
-    pub(super) fn programmed(&self, values: &Values, fixed: &Fixed) -> (Prices, u64) {
+    pub(super) fn programmed(
+        &self,
+        values: &Values,
+        fixed: &Fixed,
+        cancel: &Cancel,
+    ) -> (Prices, u64) {
         let scale = POINT as f64;
         let alive: Vec<usize> = (0..values.of.len())
             .filter(|at| !self.out.has(*at) && !fixed.lacks.has(*at))
@@ -132,7 +139,7 @@ impl DaySearch<'_> {
             start.push(0.0);
         }
         simplex.start_apart(basis, start);
-        let steps = simplex.improve(STEPS);
+        let steps = simplex.improve(STEPS, cancel);
         let duals = simplex.duals();
         let whole = |dual: f64| -> i64 {
             let scaled = (dual * scale).clamp(-MOST, MOST);

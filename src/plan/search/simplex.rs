@@ -3,6 +3,8 @@
 //! What it says decides nothing: its duals are rounded to integers, and every
 //! bound is worked out again from those in integers. So it may stop early.
 
+use crate::base::Cancel;
+
 /// A linear program: maximise `gain · x` with equal rows and `0 ≤ x ≤ most`.
 pub(super) struct Simplex {
     rows: usize,
@@ -36,6 +38,8 @@ enum State {
 const TINY: f64 = 1e-9;
 /// Most columns kept from one look through all to the next.
 const LIST: usize = 24;
+/// After so many steps it looks whether it was cancelled.
+const LOOK_UP: usize = 32;
 
 /// The column whose unit brings most; of those that bring the same the first.
 fn best(columns: impl Iterator<Item = (usize, f64)>) -> Option<(usize, f64)> {
@@ -229,9 +233,9 @@ impl Simplex {
         better.then_some((at, gain))
     }
 
-    /// Improves until nothing does, or so many steps are done; gives how many were.
+    /// Improves until nothing does, so many steps are done or it is cancelled; gives how many were.
     #[allow(clippy::indexing_slicing)] // every index is below `rows` squared by construction
-    pub(super) fn improve(&mut self, steps: usize) -> u64 {
+    pub(super) fn improve(&mut self, steps: usize, cancel: &Cancel) -> u64 {
         let n = self.rows;
         if self.inverse.len() != n * n {
             return 0;
@@ -242,6 +246,9 @@ impl Simplex {
         let mut list: Vec<(usize, f64)> = Vec::new();
         let mut done = 0u64;
         for step in 0..steps {
+            if step.is_multiple_of(LOOK_UP) && cancel.is_cancelled() {
+                return done;
+            }
             done += 1;
             let scale = 1.0 + duals.iter().fold(0.0f64, |a, b| a.max(b.abs()));
             let kept = list.iter().map(|(at, _)| *at);

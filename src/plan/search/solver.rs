@@ -8,6 +8,7 @@ use crate::plan::model::Model;
 use super::close::LISTING;
 use super::cuts;
 use super::node::{Node, Relaxation};
+use super::pools::Reductions;
 use super::rows::{RowValues, Twice, reach};
 use super::session::{DaySearch, Fixed, Session};
 use super::split::Split;
@@ -44,6 +45,8 @@ pub(super) struct Solver {
     pub(super) twices: Vec<Twice>,
     /// Ends the search as if its work were used up.
     pub(super) cancel: Cancel,
+    /// What is left out of pools.
+    pub(super) reductions: Reductions,
     work: u64,
     allowed: u64,
 }
@@ -71,6 +74,7 @@ impl Solver {
             stage: Stage::strict(scale),
             twices: Vec::new(),
             cancel: cancel.clone(),
+            reductions: Reductions::ALL,
             work: 0,
             allowed,
         }
@@ -114,6 +118,9 @@ impl Solver {
 
     /// Solves one stage.
     pub(super) fn solve(&mut self, stage: Stage) -> StageEnd {
+        if self.cancel.is_cancelled() {
+            return limited(None, stage.scale.span, &[]);
+        }
         for known in &mut self.known {
             known.clear();
         }
@@ -127,6 +134,9 @@ impl Solver {
         self.model = Rc::new(plain);
         self.multipliers.truncate(self.own_rows);
         let mut of_root = self.cut(&stage);
+        if self.cancel.is_cancelled() {
+            return limited(None, stage.scale.span, &[]);
+        }
         let model = Rc::clone(&self.model);
         let model = model.as_ref();
         let ends = reach(model);

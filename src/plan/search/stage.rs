@@ -111,6 +111,17 @@ impl Stage {
             })
     }
 
+    /// Of units missed those on levels that are held at some number of them.
+    pub(super) fn held(&self, misses: [i64; 3]) -> [i64; 3] {
+        let mut held = misses;
+        for (slot, part) in held.iter_mut().zip(self.levels) {
+            if !matches!(part, Part::Held(_)) {
+                *slot = 0;
+            }
+        }
+        held
+    }
+
     /// Score given back for the units that held levels miss anyway.
     pub(super) fn given(&self) -> i64 {
         self.levels

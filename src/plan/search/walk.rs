@@ -18,6 +18,14 @@ impl DaySearch<'_> {
         fixed: &Fixed,
         wanted: Wanted<'_>,
     ) -> Found {
+        if wanted.cancel.is_cancelled() {
+            return Found {
+                sessions: Vec::new(),
+                cut: true,
+                work: 0,
+                top: i64::MAX / 8,
+            };
+        }
         let values = self.values(multipliers);
         let stepped = self.stepped(&values, limits, fixed);
         let quick = Wanted {
@@ -30,7 +38,7 @@ impl DaySearch<'_> {
             return first;
         }
         // The steps left too much to walk: begin again under the best prices there are.
-        let (prices, work) = self.programmed(&values, fixed);
+        let (prices, work) = self.programmed(&values, fixed, wanted.cancel);
         let spent = first.work + work;
         let best = first
             .sessions
@@ -79,6 +87,7 @@ impl DaySearch<'_> {
             },
             untried: false,
             reach: self.reach(priced),
+            look_up: 0,
         };
         let mut slots = self.model.slots.iter().enumerate();
         if slots.any(|(slot, part)| fixed_in(fixed, self.model, slot) > part.at_most) {
@@ -143,9 +152,14 @@ impl DaySearch<'_> {
 /// After so many points a walk looks whether it was cancelled.
 const LOOK_UP: u64 = 256;
 
-/// Whether a walk at this point is to look and finds that it was cancelled.
-pub(super) fn is_ended(work: u64, cancel: &Cancel) -> bool {
-    work.is_multiple_of(LOOK_UP) && cancel.is_cancelled()
+/// Whether a walk that has come so far is to look and finds that it was cancelled; `next` is where it looks next, since
+/// some steps take many points at once.
+pub(super) fn is_ended(work: u64, next: &mut u64, cancel: &Cancel) -> bool {
+    if work < *next {
+        return false;
+    }
+    *next = work + LOOK_UP;
+    cancel.is_cancelled()
 }
 
 /// Most points of a walk under prices that a few steps have found.
@@ -173,6 +187,8 @@ struct Walk<'w, 'm> {
     /// Whether some session has orders that were not tried.
     untried: bool,
     reach: Vec<Vec<i64>>,
+    /// The points after which it looks next whether it was cancelled.
+    look_up: u64,
 }
 
 impl Walk<'_, '_> {
@@ -303,7 +319,7 @@ impl Walk<'_, '_> {
         self.found.work += 1;
         if self.found.work > self.wanted.work
             || self.found.sessions.len() > self.wanted.most
-            || is_ended(self.found.work, self.wanted.cancel)
+            || is_ended(self.found.work, &mut self.look_up, self.wanted.cancel)
         {
             self.found.cut = true;
             return;

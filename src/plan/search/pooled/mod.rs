@@ -11,7 +11,7 @@ mod split;
 use crate::base::Cancel;
 
 use super::leaf::Leaf;
-use super::pools::Pools;
+use super::pools::{Pools, Reductions};
 use super::ranges::NEVER;
 use super::rows::{RowValues, Twice};
 use super::stage::{POINT, Stage};
@@ -46,6 +46,8 @@ pub(super) struct Pooled<'s, 'p> {
     price: i64,
     /// Ends the search as if its work were used up.
     pub(super) cancel: Cancel,
+    /// What is left out.
+    pub(super) reductions: Reductions,
 }
 
 struct Point {
@@ -118,10 +120,11 @@ impl<'s, 'p> Pooled<'s, 'p> {
             twices,
             price,
             cancel: Cancel::new(),
+            reductions: Reductions::ALL,
         }
     }
 
-    /// Looks at all of it; false if the work was used up.
+    /// Looks at all of it; false if the work was used up or it was cancelled.
     pub(super) fn search(&mut self, multipliers: &[i64]) -> bool {
         let mut open = vec![self.start(multipliers)];
         while let Some(mut point) = open.pop() {
@@ -135,6 +138,10 @@ impl<'s, 'p> Pooled<'s, 'p> {
                 continue;
             }
             let Some(settled) = self.settle(&mut point) else {
+                // What was given up half-way was not looked at.
+                if self.cancel.is_cancelled() {
+                    return false;
+                }
                 continue;
             };
             let weeks = point.days.iter().fold(1u64, |product, held| {
@@ -227,6 +234,7 @@ impl<'s, 'p> Pooled<'s, 'p> {
             best: self.best.take(),
             work: 0,
             most: self.most.saturating_sub(self.work),
+            look_up: 0,
             cancel: &self.cancel,
         };
         let whole = leaf.walk();

@@ -7,7 +7,7 @@ use super::super::stage::POINT;
 use super::{Point, Pooled, ROUNDS, Settled, Weighed};
 
 impl Pooled<'_, '_> {
-    /// Multipliers, bound and what is left of the pools; none where nothing is.
+    /// Multipliers, bound and what is left of the pools; none where nothing is, or where it was cancelled.
     pub(super) fn settle(&mut self, point: &mut Point) -> Option<Settled> {
         let rounds = if point.first { ROUNDS.0 } else { ROUNDS.1 };
         let mut tried = point.multipliers.clone();
@@ -15,6 +15,9 @@ impl Pooled<'_, '_> {
         let mut shares = Vec::new();
         let mut stale = 0;
         for round in 0..rounds {
+            if self.cancel.is_cancelled() {
+                return None;
+            }
             let ranges = self.narrow(point)?;
             let weighed = self.weigh(point, &ranges, &tried)?;
             let least = self.least();
@@ -75,6 +78,8 @@ impl Pooled<'_, '_> {
     }
 
     /// Takes out columns that no total within the ends leaves room for; gives the rows' ranges.
+    ///
+    /// A week with such a column has a total that is not allowed, whatever the other days add, so that it is none.
     fn narrow(&self, point: &mut Point) -> Option<Vec<(i64, i64)>> {
         loop {
             let rows = self.pools.rows.len();
@@ -108,6 +113,9 @@ impl Pooled<'_, '_> {
                 .filter(|row| allowed.get(*row) != ranges.get(*row))
                 .collect();
             let mut dropped = false;
+            if !self.reductions.totals {
+                return Some(ranges);
+            }
             for (day, ends) in by_day.iter().enumerate() {
                 let mut columns = point.days.get_mut(day).map(std::mem::take)?;
                 let before = columns.len();
@@ -189,6 +197,10 @@ impl Pooled<'_, '_> {
     }
 
     /// Takes out the columns that lose more than the bound leaves; none where a day is left empty.
+    ///
+    /// No week with such a column scores `least`: it loses what the column does, and on other days at least what the cheapest
+    /// columns lose that may stand with its class, or that bring its exercise as often as it must come. Weeks that score
+    /// just `least` stay, so that ties are told apart.
     fn drop_lost(&mut self, point: &mut Point, weighed: &Weighed, least: i64) -> Option<()> {
         let gap = weighed.bound.saturating_sub(least);
         let mut losses: Vec<Vec<i64>> = weighed
@@ -232,7 +244,12 @@ impl Pooled<'_, '_> {
                         .map(|((_, at_least), by_day)| partners(by_day, day, *at_least))
                         .max()
                         .unwrap_or(0);
-                    if loss.saturating_add(needed.max(twice)) <= gap {
+                    let beside = if self.reductions.losses {
+                        needed.max(twice)
+                    } else {
+                        0
+                    };
+                    if loss.saturating_add(beside) <= gap {
                         kept.push(*column);
                         kept_losses.push(*loss);
                     }
@@ -350,7 +367,7 @@ impl Pooled<'_, '_> {
                 Some((*day, held.score, held.amounts.as_slice()))
             })
             .collect();
-        let proposal = propose(point.days.len(), &hulls, &columns)?;
+        let proposal = propose(point.days.len(), &hulls, &columns, &self.cancel)?;
         self.work += proposal.work;
         let shares = taken
             .iter()

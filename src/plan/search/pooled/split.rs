@@ -39,6 +39,9 @@ impl Pooled<'_, '_> {
     ) -> Option<(Cut, bool)> {
         let mut chosen: Option<(i128, Cut, bool)> = None;
         for cut in self.open(point, settled).into_iter().take(most) {
+            if self.cancel.is_cancelled() {
+                break;
+            }
             let (mut one, mut other) = self.split(point, settled, &cut);
             let mut loses = |side: &mut Point| -> i64 {
                 side.multipliers.clone_from(&settled.multipliers);
