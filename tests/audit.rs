@@ -201,6 +201,54 @@ fn what_is_not_listed_is_judged_too() {
     assert_eq!(audit.days[0].1[1].dose, (3, 3));
 }
 
+/// More than can be done in an exercise clashes, and no change of one line leaves more that clashes.
+#[test]
+fn too_much_clashes_and_changes_never_add_to_it() {
+    let case = BASE
+        .case()
+        .phase("general")
+        .fault_of("saved-backward", "snatch", "two-steps")
+        .field("days", "3")
+        .build()
+        .unwrap();
+    let heavy = "format: 1\nweek:\n  monday: [clean and jerk 5x1 80%, snatch 5x2 150%]\n  wednesday: [back squat 5x5 80%, trunk hold 3x1]\n  friday: [front squat 4x3 80%, tall jerk 3x3 50%, clean pull + clean 5x(1+1) 70%]\n";
+    let audit = audit_of(&case, heavy);
+    let line = audit.days[0]
+        .1
+        .iter()
+        .position(|line| line.exercise.id.as_str() == "snatch");
+    let told = audit
+        .wrong
+        .iter()
+        .filter(|wrong| wrong.at == line && wrong.day == Some(1));
+    assert!(
+        told.into_iter()
+            .any(|wrong| wrong.what.contains("more than can be done")),
+        "{:?}",
+        audit.wrong
+    );
+    let listed = audit.broken.iter().map(|lack| lack.units).sum::<i64>();
+    let wrong = i64::try_from(audit.wrong.len()).unwrap();
+    assert!(
+        audit.clashes >= listed + wrong,
+        "{} {listed} {wrong}",
+        audit.clashes
+    );
+    let change = audit.change.as_ref().unwrap();
+    assert!(change.clashes <= audit.clashes);
+    // A round that nobody listed has the roles that its movements share.
+    assert!(
+        audit.days[2].1[2].stands.is_some(),
+        "{:?}",
+        audit.days[2].1[2]
+    );
+    // The whole week moved by one change is worth what it says: swapped back it is the same as before.
+    assert!(
+        (change.clashes, change.missed.last) <= (audit.clashes, audit.missed.last)
+            || change.clashes < audit.clashes
+    );
+}
+
 /// Files that are wrong: line, what, and what to do.
 #[rstest]
 #[case("monday: [snatch]", 3, "no sets and repetitions", "`3x3`")]

@@ -34,6 +34,8 @@ pub struct Findings {
     pub further: Option<FurtherLook>,
     /// What nobody said of attempts that show a fault, and what may make them another one.
     pub questions: Vec<Question>,
+    /// Attempts that went wrong and show no fault: something of them was not said, or no sign of the rules fits them.
+    pub unexplained: u16,
     /// Measured values that were said, in the measure's unit, by id.
     pub measured: Vec<(TrackMeasureId, i64)>,
     /// The fingerprint of the rules that it follows from.
@@ -285,6 +287,7 @@ pub(crate) fn findings(
                 times: question.times,
             })
             .collect(),
+        unexplained: conclusion.unexplained,
         measured: watched
             .measured
             .iter()

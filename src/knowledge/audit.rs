@@ -350,7 +350,7 @@ impl KnowledgeBase {
     }
 
     /// Adds what is not listed to the rules: a variation with the roles of what it varies, a round with those of the listed
-    /// round of the same movements, if there is one.
+    /// round of the same movements; where there is none, with those that all of them have.
     fn grow(&self, meant: &Meant, number: usize, grown: &mut Option<Pack>) -> Option<ExerciseId> {
         let mut tries = (number..).map(|number| format!("written-{number}"));
         let free = tries.find(|id| self.graph().ids.find(id).is_none())?;

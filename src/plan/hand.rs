@@ -8,7 +8,7 @@ use std::cmp::Reverse;
 
 use crate::infer::Setting;
 
-use super::dose::redone;
+use super::dose::{Basis, redone};
 use super::item::{Item, Refusal, Spot, anyhow};
 use super::load::Loads;
 use super::recheck::{By, Verdict, judged};
@@ -36,23 +36,23 @@ pub(crate) struct Stood {
     pub(crate) against: Vec<Refusal>,
 }
 
-/// What a week comes to, the least first: lines out of order, what clashes, what it misses level by level, then worth.
-type Cost = (usize, i64, [i64; 3], Reverse<i64>);
+/// What a week comes to, the least first: what clashes, what it misses level by level, then worth.
+type Cost = (i64, [i64; 3], Reverse<i64>);
 
-/// Hard units that are broken and things that may not stand, with so many of those beyond the verdict's own.
-pub(crate) fn clashes(verdict: &Verdict, against: usize) -> i64 {
+/// Hard units that are broken, lines out of order, and so many things more that may not stand.
+pub(crate) fn clashes(verdict: &Verdict, days: &[Vec<Item>], against: usize) -> i64 {
     let broken: i64 = verdict.broken.iter().map(|miss| miss.units).sum();
-    let wrong = verdict.illegal.len() + against;
+    let disorder: usize = days.iter().map(|day| disorder(day)).sum();
+    let wrong = verdict.illegal.len() + disorder + against;
     broken.saturating_add(i64::try_from(wrong).unwrap_or(i64::MAX))
 }
 
 fn cost(verdict: &Verdict, days: &[Vec<Item>], against: usize) -> Cost {
-    let disorder = days.iter().map(|day| disorder(day)).sum();
-    let clashes = clashes(verdict, against);
-    (disorder, clashes, verdict.missed, Reverse(verdict.worth))
+    let clashes = clashes(verdict, days, against);
+    (clashes, verdict.missed, Reverse(verdict.worth))
 }
 
-/// All places of a line on a day: where nothing is against it, else where it fits part and role.
+/// All places of a line on a day: where nothing is against it, else where only the case, a rule or its load is.
 pub(crate) fn places(
     setting: &Setting<'_>,
     week: &Week<'_>,
@@ -79,11 +79,19 @@ pub(crate) fn places(
                 exercise: written.exercise,
                 role,
             };
-            let Some((usual, against)) = anyhow(setting, week, loads, spot) else {
+            let Some((usual, mut against)) = anyhow(setting, week, loads, spot) else {
                 continue;
             };
+            if against.iter().any(is_misfit) {
+                continue;
+            }
             let mut item = usual.clone();
             item.dosed = redone(setting, week, &usual, written);
+            let highest = Basis::of(setting, exercise).highest;
+            let asks_too_much = item.dosed.percent.is_some_and(|(_, high)| high > highest);
+            if asks_too_much && !against.contains(&Refusal::TooHeavy) {
+                against.push(Refusal::TooHeavy);
+            }
             all.push(Stood {
                 item,
                 usual,
@@ -95,6 +103,19 @@ pub(crate) fn places(
         all.retain(|stood| stood.against.is_empty());
     }
     all
+}
+
+/// Whether it is the wrong place: part, role and exercise do not go together.
+fn is_misfit(against: &Refusal) -> bool {
+    match against {
+        Refusal::Unknown
+        | Refusal::NotItsRole
+        | Refusal::NotInPart
+        | Refusal::NotForPart
+        | Refusal::Gate
+        | Refusal::NoDose => true,
+        Refusal::Asks(_) | Refusal::Excluded(_) | Refusal::TooLight(_) | Refusal::TooHeavy => false,
+    }
 }
 
 /// By day, by line: where each line is taken to stand; none where no part of the day takes it.
@@ -119,8 +140,10 @@ pub(crate) fn stood(
     let mut taken: Vec<Vec<Option<usize>>> = options.iter().map(first).collect();
     let of = |taken: &[Vec<Option<usize>>]| {
         let (days, against) = items(options, taken);
+        let disorder: usize = days.iter().map(|day| disorder(day)).sum();
         let verdict = judged(setting, week, &days, By::Everything);
-        cost(&verdict, &days, against)
+        // The order of the lines is the writer's own.
+        (disorder, cost(&verdict, &days, against))
     };
     let mut best = of(&taken);
     for _ in 0..ROUNDS {
@@ -189,91 +212,119 @@ pub(crate) enum Step {
     Swap { day: usize, at: usize, item: Item },
     /// Something more is done, before the line of this place.
     Add { day: usize, at: usize, item: Item },
+    /// The line stands at another place of the day.
+    Move { day: usize, at: usize, to: usize },
 }
 
-/// The change of one line with which a week comes to most, with what it comes to and what clashes in it then; none where each leaves it no better.
-/// All are tried, so that no other is better. `pool` is what may stand on each day.
+/// A written week as it is taken to stand.
+pub(crate) struct Standing<'w> {
+    pub(crate) days: &'w [Vec<Item>],
+    /// The same lines as the rules dose them.
+    pub(crate) usual: &'w [Vec<Item>],
+    /// By day, by item: how much the rules have against it where it stands.
+    pub(crate) against: &'w [Vec<usize>],
+    /// Lines that stand nowhere.
+    pub(crate) unplaced: usize,
+}
+
+impl Standing<'_> {
+    fn against(&self) -> usize {
+        self.unplaced + self.against.iter().flatten().sum::<usize>()
+    }
+
+    fn own(&self, day: usize, at: usize) -> usize {
+        let of_day = self.against.get(day);
+        of_day.and_then(|of| of.get(at)).copied().unwrap_or(0)
+    }
+
+    /// Every change of one line with the day as it is then, and how much the rules have against single lines of the week.
+    fn steps(&self, pool: &[Vec<Item>]) -> Vec<(Step, Vec<Item>, usize)> {
+        let all = self.against();
+        let mut steps = Vec::new();
+        for (day, items) in self.days.iter().enumerate() {
+            let candidates = pool.get(day).map_or(&[][..], Vec::as_slice);
+            let is_new = |item: &Item, but: Option<usize>| {
+                let mut others = items.iter().enumerate();
+                !others.any(|(at, held)| Some(at) != but && held.exercise == item.exercise)
+            };
+            for (at, own) in items.iter().enumerate() {
+                let left = all - self.own(day, at);
+                let mut without = items.clone();
+                without.remove(at);
+                for to in (0..items.len()).filter(|to| *to != at) {
+                    let mut moved = without.clone();
+                    moved.insert(to, own.clone());
+                    steps.push((Step::Move { day, at, to }, moved, all));
+                }
+                steps.push((Step::Drop { day, at }, without, left));
+                let put = |item: &Item| {
+                    let mut changed = items.clone();
+                    if let Some(slot) = changed.get_mut(at) {
+                        slot.clone_from(item);
+                    }
+                    changed
+                };
+                if let Some(usual) = self.usual.get(day).and_then(|usual| usual.get(at)) {
+                    let item = usual.clone();
+                    steps.push((Step::Dose { day, at, item }, put(usual), left));
+                }
+                for item in candidates.iter().filter(|item| is_new(item, Some(at))) {
+                    let changed = put(item);
+                    let item = item.clone();
+                    steps.push((Step::Swap { day, at, item }, changed, left));
+                }
+            }
+            for item in candidates.iter().filter(|item| is_new(item, None)) {
+                let before =
+                    |slot: usize| items.iter().take_while(|held| held.slot <= slot).count();
+                let start = item.slot.checked_sub(1).map_or(0, before);
+                for at in start..=before(item.slot) {
+                    let mut more = items.clone();
+                    more.insert(at, item.clone());
+                    let item = item.clone();
+                    steps.push((Step::Add { day, at, item }, more, all));
+                }
+            }
+        }
+        steps
+    }
+}
+
+/// The change of one line with which a week comes to most, with what it comes to and what clashes in it then; none
+/// where each leaves it no better. All are tried, so that no other is better. `pool` is what may stand on each day.
 pub(crate) fn best_step(
     setting: &Setting<'_>,
     week: &Week<'_>,
-    days: &[Vec<Item>],
-    usual: &[Vec<Item>],
+    standing: &Standing<'_>,
     pool: &[Vec<Item>],
-    // By day, by item: how much the rules have against it where it stands.
-    against: &[Vec<usize>],
 ) -> Option<(Step, Verdict, i64)> {
-    let all: usize = against.iter().flatten().sum();
-    let whole = judged(setting, week, days, By::Everything);
-    let now = cost(&whole, days, all);
+    let of = |days: &[Vec<Item>], against: usize| {
+        let verdict = judged(setting, week, days, By::Everything);
+        (cost(&verdict, days, against), verdict)
+    };
+    let (now, _) = of(standing.days, standing.against());
     let mut best: Option<(Cost, Step, Verdict)> = None;
-    let mut tried = |day: usize, items: Vec<Item>, left: usize, step: Step| {
-        let mut changed = days.to_vec();
-        let Some(slot) = changed.get_mut(day) else {
-            return;
-        };
-        *slot = items;
-        let verdict = judged(setting, week, &changed, By::Everything);
-        let cost = cost(&verdict, &changed, left);
+    for (step, items, against) in standing.steps(pool) {
+        let mut changed = standing.days.to_vec();
+        if let Some(slot) = changed.get_mut(step.day()) {
+            *slot = items;
+        }
+        let (cost, verdict) = of(&changed, against);
         if cost < now && best.as_ref().is_none_or(|(held, ..)| cost < *held) {
             best = Some((cost, step, verdict));
         }
-    };
-    for (day, items) in days.iter().enumerate() {
-        let candidates = pool.get(day).map_or(&[][..], Vec::as_slice);
-        let own = |at: usize| {
-            let of_day = against.get(day);
-            of_day.and_then(|of| of.get(at)).copied().unwrap_or(0)
-        };
-        let is_new = |item: &Item, but: Option<usize>| {
-            let mut others = items.iter().enumerate();
-            !others.any(|(at, held)| Some(at) != but && held.exercise == item.exercise)
-        };
-        for at in 0..items.len() {
-            let mut without = items.clone();
-            without.remove(at);
-            tried(day, without, all - own(at), Step::Drop { day, at });
-            let usual = usual.get(day).and_then(|usual| usual.get(at));
-            let put = |item: &Item| {
-                let mut changed = items.clone();
-                if let Some(slot) = changed.get_mut(at) {
-                    *slot = item.clone();
-                }
-                changed
-            };
-            if let Some(usual) = usual {
-                let item = usual.clone();
-                tried(day, put(&item), all, Step::Dose { day, at, item });
-            }
-            for item in candidates.iter().filter(|item| is_new(item, Some(at))) {
-                let step = Step::Swap {
-                    day,
-                    at,
-                    item: item.clone(),
-                };
-                tried(day, put(item), all - own(at), step);
-            }
-        }
-        for item in candidates.iter().filter(|item| is_new(item, None)) {
-            // Behind all of its own part and those before.
-            let at = items
-                .iter()
-                .take_while(|held| held.slot <= item.slot)
-                .count();
-            let start = items
-                .iter()
-                .take_while(|held| held.slot < item.slot)
-                .count();
-            for at in start..=at {
-                let mut more = items.clone();
-                more.insert(at, item.clone());
-                let step = Step::Add {
-                    day,
-                    at,
-                    item: item.clone(),
-                };
-                tried(day, more, all, step);
-            }
+    }
+    best.map(|((clashes, ..), step, verdict)| (step, verdict, clashes))
+}
+
+impl Step {
+    const fn day(&self) -> usize {
+        match self {
+            Self::Drop { day, .. }
+            | Self::Dose { day, .. }
+            | Self::Swap { day, .. }
+            | Self::Add { day, .. }
+            | Self::Move { day, .. } => *day,
         }
     }
-    best.map(|((_, clashes, ..), step, verdict)| (step, verdict, clashes))
 }

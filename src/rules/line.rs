@@ -54,7 +54,10 @@ pub(crate) fn line(text: &str) -> Result<Line, Unread> {
                 at += length;
                 continue;
             }
-            if let Some((found, length)) = percents(rest) {
+            let is_marked = chars
+                .get(..at)
+                .is_some_and(|before| before.iter().rev().find(|char| **char != ' ') == Some(&'@'));
+            if let Some((found, length)) = percents(rest, is_marked) {
                 if percent.replace(found).is_some() {
                     return unread(
                         "it says percents twice",
@@ -89,7 +92,11 @@ pub(crate) fn line(text: &str) -> Result<Line, Unread> {
             "write 1 to 150 percent, the lower one first",
         );
     }
-    let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
+    // What leads to a load says nothing of the exercise.
+    let words = name
+        .split_whitespace()
+        .filter(|word| *word != "at" || percent.is_none());
+    let name = words.collect::<Vec<_>>().join(" ");
     if name.is_empty() {
         return unread(
             "it names no exercise",
@@ -148,7 +155,13 @@ fn skip(chars: &[char], at: usize) -> usize {
 /// `3x3`, `4 x (2 + 1)`, `4x2+1`.
 fn sets_and_reps(chars: &[char]) -> Option<((i64, Vec<i64>), usize)> {
     let (sets, length) = number(chars)?;
-    let at = skip(chars, behind(chars, length, 'x')?);
+    let word: Vec<char> = "sets of".chars().collect();
+    let from = skip(chars, length);
+    let at = if chars.get(from..from + word.len()) == Some(word.as_slice()) {
+        skip(chars, from + word.len())
+    } else {
+        skip(chars, behind(chars, length, 'x')?)
+    };
     let in_brackets = chars.get(at) == Some(&'(');
     let mut at = skip(chars, at + usize::from(in_brackets));
     let mut reps = Vec::new();
@@ -177,18 +190,41 @@ fn sets_and_reps(chars: &[char]) -> Option<((i64, Vec<i64>), usize)> {
     ends.then_some(((sets, reps), at))
 }
 
-/// `75%`, `75-80 %`.
-fn percents(chars: &[char]) -> Option<((i64, i64), usize)> {
+/// `75%`, `75-80 %`, `72,5 percent`, and `@85` without a sign; what stands behind a comma or point is cut off.
+fn percents(chars: &[char], is_marked: bool) -> Option<((i64, i64), usize)> {
     let (low, length) = number(chars)?;
+    let length = length + fraction(chars, length);
     let (high, at) = match behind(chars, length, '-') {
         Some(next) => {
             let next = skip(chars, next);
             let (high, length) = number(chars.get(next..)?)?;
-            (high, next + length)
+            (high, next + length + fraction(chars, next + length))
         }
         None => (low, length),
     };
-    behind(chars, at, '%').map(|at| ((low, high), at))
+    if let Some(at) = behind(chars, at, '%') {
+        return Some(((low, high), at));
+    }
+    let word: Vec<char> = "percent".chars().collect();
+    let from = skip(chars, at);
+    if chars.get(from..from + word.len()) == Some(word.as_slice()) {
+        return Some(((low, high), from + word.len()));
+    }
+    let ends = chars.get(at).is_none_or(|next| !next.is_alphanumeric());
+    (is_marked && ends).then_some(((low, high), at))
+}
+
+/// How long the fraction of a number is.
+fn fraction(chars: &[char], at: usize) -> usize {
+    let is_point = chars.get(at).is_some_and(|sign| matches!(sign, ',' | '.'));
+    let digits = chars.get(at + 1..).map_or(0, |rest| {
+        rest.iter().take_while(|char| char.is_ascii_digit()).count()
+    });
+    if is_point && digits > 0 {
+        digits + 1
+    } else {
+        0
+    }
 }
 
 #[cfg(test)]
@@ -205,6 +241,8 @@ mod tests {
     #[case("push + pull 4x(2+1) 80 %", "push + pull", 4, &[2, 1], Some((80, 80)))]
     #[case("push + pull 4 * 2+1", "push + pull", 4, &[2, 1], None)]
     #[case("push 3x1 + pull", "push + pull", 3, &[1], None)]
+    #[case("push 3x1 @85", "push", 3, &[1], Some((85, 85)))]
+    #[case("push 5 sets of 5 at 72,5 percent", "push", 5, &[5], Some((72, 72)))]
     #[case("60% push 3X10", "push", 3, &[10], Some((60, 60)))]
     fn reads_what_people_write(
         #[case] text: &str,

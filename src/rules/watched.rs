@@ -1,6 +1,6 @@
 //! Attempts that were watched, as a file says them and as checked against a pack.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use indexmap::IndexMap;
 use serde::Deserialize;
@@ -65,6 +65,10 @@ pub(crate) struct Attempt {
     pub(crate) times: u16,
     /// What was seen, with what that implies.
     pub(crate) said: BTreeMap<AttemptFieldId, Said>,
+    /// Fields of which only something is implied.
+    pub(crate) implied: BTreeSet<AttemptFieldId>,
+    /// Whether something of it says that it went wrong.
+    pub(crate) went_wrong: bool,
     pub(crate) faults: BTreeMap<FaultId, GradeId>,
 }
 

@@ -145,8 +145,8 @@ impl Checking<'_> {
             }
         }
         let stated: Vec<(AttemptFieldId, Said)> = said.clone().into_iter().collect();
-        for (field, value) in stated {
-            self.implied(&field, &value, skill, &mut said);
+        for (field, value) in &stated {
+            self.implied(field, value, skill, &mut said);
         }
         let mut faults = BTreeMap::new();
         for (fault, grade) in &text.faults {
@@ -181,6 +181,14 @@ impl Checking<'_> {
         Attempt {
             percent: self.percent(text, best),
             times,
+            implied: said
+                .keys()
+                .filter(|field| !stated.iter().any(|(own, _)| own == *field))
+                .cloned()
+                .collect(),
+            went_wrong: stated
+                .iter()
+                .any(|(field, value)| self.is_wrong(field, value)),
             said,
             faults,
         }
@@ -302,6 +310,16 @@ impl Checking<'_> {
             );
         }
         number.map(Said::Number)
+    }
+
+    /// Whether an attempt went wrong of which this is said.
+    fn is_wrong(&self, field: &AttemptFieldId, value: &Said) -> bool {
+        let Said::Word(word) = value else {
+            return false;
+        };
+        let of = self.pack.attempt_one_of.get(field);
+        let held = of.and_then(|of| of.values.get(word));
+        held.is_some_and(|held| held.went_wrong)
     }
 
     /// Adds what a value says of other fields, where the attempt itself says nothing of them.

@@ -3,7 +3,7 @@
 use crate::base::{ExerciseId, PartId, RoleId};
 
 use crate::infer::{Pair, Setting};
-use crate::plan::hand::{Step, Stood, best_step, clashes, disorder, items};
+use crate::plan::hand::{Standing, Step, Stood, best_step, clashes, disorder, items};
 use crate::plan::recheck::{By, Verdict, judged};
 use crate::plan::{Item, Loads, Pool, Week};
 
@@ -117,7 +117,14 @@ pub(crate) fn audit(
         }
     }
     found.wrong.sort_by_key(|wrong| (wrong.day, wrong.at));
-    let change = best_step(setting, week, &days, &usual, &auditing.pool.days, &against)
+    let unplaced = taken.iter().flatten().filter(|at| at.is_none()).count();
+    let standing = Standing {
+        days: &days,
+        usual: &usual,
+        against: &against,
+        unplaced,
+    };
+    let change = best_step(setting, week, &standing, &auditing.pool.days)
         .and_then(|(step, verdict, clashes)| auditing.change(&days, &step, (&verdict, clashes)));
     let broken = !(found.broken.is_empty() && found.wrong.is_empty());
     let soundness = auditing.soundness(broken, found.missed, found.worth, best.as_ref());
@@ -129,7 +136,7 @@ pub(crate) fn audit(
             .map(|(day, lines)| (number(day), lines))
             .collect(),
         causes: auditing.causes(&days),
-        clashes: clashes(&verdict, against_all),
+        clashes: clashes(&verdict, &days, against_all),
         broken: found.broken,
         wrong: found.wrong,
         lacks: found.lacks,
@@ -231,6 +238,7 @@ impl Auditing<'_> {
                 let new = self.called(item.exercise)?;
                 (*day, Changed::Added(new, *at), Some(item))
             }
+            Step::Move { day, at, to } => (*day, Changed::Moved(held(*day, *at)?, *to), None),
         };
         Some(Change {
             day: self.week.days.get(day)?.layout.day.value,

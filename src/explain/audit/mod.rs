@@ -106,6 +106,8 @@ pub enum Changed {
     Swapped(Called<ExerciseId>, Called<ExerciseId>),
     /// An exercise is done too, before the line at this place of the day, counted from 0.
     Added(Called<ExerciseId>, usize),
+    /// A line stands at this place of the day, counted from 0.
+    Moved(Called<ExerciseId>, usize),
 }
 
 /// The change of one line that helps most.

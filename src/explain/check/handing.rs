@@ -298,7 +298,7 @@ impl Handing<'_> {
                 }
                 Refusal::NoDose => words.push("no rule doses it".to_owned()),
                 Refusal::TooHeavy => {
-                    words.push("the bar alone is more than can be done in it".to_owned());
+                    words.push("its load is more than can be done in it".to_owned());
                 }
                 Refusal::TooLight(id) => {
                     words.push("its load would be too light".to_owned());

@@ -111,7 +111,7 @@ pub(crate) fn variation(pack: &Pack, graph: &Graph, movement: &Movement) -> Opti
     })
 }
 
-/// Movements as a round, with the roles of the listed round of the same movements; of none where none is listed. It stays
+/// Movements as a round, with the roles of the listed round of the same movements; where none is listed, those that all of them have. It stays
 /// below its weakest part by as much as any listed complex of no more repetitions does.
 pub(crate) fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Complex {
     let components = all.iter().filter_map(|(movement, reps)| {
@@ -123,18 +123,30 @@ pub(crate) fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Compl
         }))
     });
     let components: Vec<At<Component>> = components.collect();
-    let same = |complex: &&Complex| {
-        let parts = complex.components.iter().zip(&components);
-        complex.components.len() == components.len()
-            && parts
-                .into_iter()
-                .all(|(one, other)| one.exercise == other.exercise && one.with == other.with)
+    let is_same = |at: &usize| {
+        let pieces = graph
+            .exercises
+            .get(*at)
+            .map_or(&[][..], |held| &held.pieces);
+        let mut pairs = pieces.iter().zip(all);
+        pieces.len() == all.len()
+            && pairs.all(|(piece, (movement, _))| {
+                piece.body.root == movement.root && piece.body.constraints == movement.constraints
+            })
     };
-    let listed = pack.complexes.values().find(same);
+    let listed = (0..graph.exercises.len()).find(is_same);
+    let of = |at: usize| graph.exercises.get(at).map(|held| held.roles.clone());
+    let each = all.iter();
+    let each = each.filter_map(|(movement, _)| of(nearest_listed(graph, movement)));
+    let common = each.reduce(|mut one, other| {
+        one.retain(|role| other.contains(role));
+        one
+    });
+    let roles = listed.and_then(of).or(common).unwrap_or_default();
     Complex {
         names: named(name_of(pack, graph, &Meant::Round(all.to_vec()))),
         components,
-        roles: listed.map_or_else(Vec::new, |complex| complex.roles.clone()),
+        roles: roles.into_iter().map(At::nowhere).collect(),
         percent_less: percent_less(pack, all),
         trains: None,
         stress: None,

@@ -191,36 +191,40 @@ pub(super) fn behind(
     (causes, further)
 }
 
-/// The look that moves two causes furthest apart: of the two for which most speaks, else of the next two that one can.
+/// The look that tells the likeliest cause from another best: one that would turn their order, of the likeliest other cause
+/// that any look turns; where none does, the one that moves the first two furthest apart. What must be measured comes last.
 fn further(pack: &Pack, reckoning: &Reckoning<'_>, causes: &[CauseSeen]) -> Option<Further> {
-    let likely: Vec<&CauseSeen> = causes.iter().filter(|held| held.demand > 0).collect();
-    for (at, one) in likely.iter().enumerate() {
-        for other in likely.iter().skip(at + 1) {
-            let best = reckoning
-                .open(&one.cause, &other.cause)
-                .into_iter()
-                .map(|look| {
-                    let if_true = (
-                        reckoning.demand(&one.cause, Some(&look)),
-                        reckoning.demand(&other.cause, Some(&look)),
-                    );
-                    let moved = (if_true.0 - if_true.1) - (one.demand - other.demand);
-                    let named = tells_apart(pack, &one.cause, &other.cause, &look);
-                    (named, moved.abs(), Reverse(look), if_true)
-                })
-                .filter(|(_, moved, ..)| *moved > 0)
-                .max();
-            if let Some((_, _, Reverse(look), if_true)) = best {
-                return Some(Further {
-                    look,
-                    one: one.cause.clone(),
-                    other: other.cause.clone(),
-                    if_true,
-                });
-            }
-        }
-    }
-    None
+    let mut likely = causes.iter().filter(|held| held.demand > 0);
+    let one = likely.next()?;
+    let others: Vec<&CauseSeen> = likely.collect();
+    let best = |other: &CauseSeen, must_turn: bool| {
+        let looks = reckoning.open(&one.cause, &other.cause).into_iter();
+        let ranked = looks.map(|look| {
+            let if_true = (
+                reckoning.demand(&one.cause, Some(&look)),
+                reckoning.demand(&other.cause, Some(&look)),
+            );
+            let moved = (if_true.0 - if_true.1) - (one.demand - other.demand);
+            let named = tells_apart(pack, &one.cause, &other.cause, &look);
+            let by_eye = pack
+                .observations
+                .get(&look)
+                .is_some_and(|held| held.measured.is_none());
+            (by_eye, named, moved.abs(), Reverse(look), if_true)
+        });
+        let telling = ranked.filter(|(_, _, moved, _, if_true)| {
+            *moved > 0 && (!must_turn || if_true.0 < if_true.1)
+        });
+        let (_, _, _, Reverse(look), if_true) = telling.max()?;
+        Some(Further {
+            look,
+            one: one.cause.clone(),
+            other: other.cause.clone(),
+            if_true,
+        })
+    };
+    let turning = others.iter().find_map(|other| best(other, true));
+    turning.or_else(|| best(others.first()?, false))
 }
 
 /// Whether one of two causes that oppose each other names a look that tells them apart.

@@ -8,7 +8,7 @@ use crate::rules::vocab::Sign;
 use crate::rules::watched::Watched;
 use crate::rules::watched_read::is_of;
 
-use super::{Least, Shown, shown};
+use super::{FaultSeen, Least, Shown, shown};
 
 /// What is known of a further look.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,12 +19,12 @@ pub(crate) struct LookSeen {
     pub(crate) times: Option<(u16, u16)>,
 }
 
-/// All that something is known of, with attempts that show a fault marked: what was said of the whole first, then what was measured, then what attempts show.
+/// All that something is known of: what was said of the whole first, then what was measured, then what attempts show.
 pub(super) fn all(
     pack: &Pack,
     watched: &Watched,
     least: &Least,
-    faulty: &[bool],
+    faults: &[FaultSeen],
 ) -> BTreeMap<ObservationId, LookSeen> {
     let mut all = BTreeMap::new();
     for (id, observation) in &pack.observations {
@@ -38,7 +38,7 @@ pub(super) fn all(
                 is_true: Some(is_true),
                 times: None,
             }),
-            None => in_attempts(pack, watched, least, faulty, &id.value),
+            None => in_attempts(pack, watched, least, faults, &id.value),
         };
         if let Some(held) = held {
             all.insert(id.value.clone(), held);
@@ -52,7 +52,7 @@ fn in_attempts(
     pack: &Pack,
     watched: &Watched,
     least: &Least,
-    faulty: &[bool],
+    faults: &[FaultSeen],
     look: &ObservationId,
 ) -> Option<LookSeen> {
     let of_it = |sign: &&Sign| {
@@ -61,8 +61,20 @@ fn in_attempts(
     };
     let signs: Vec<&Sign> = pack.signs.values().filter(of_it).collect();
     let (mut seen, mut of) = (0u16, 0u16);
-    for (attempt, faulty) in watched.attempts.iter().zip(faulty) {
-        let asked = signs.iter().filter(|sign| *faulty || sign.sound_ones_too);
+    // Faults of which the look bears on a share.
+    let bears = |seen: &&FaultSeen| {
+        let fault = pack.faults.get(&seen.fault);
+        let mut shares = fault.into_iter().flat_map(|fault| fault.causes.values());
+        shares.any(|share| {
+            let mut looks = share.raised_by.keys().chain(&share.ruled_out_by);
+            looks.any(|held| held.value == *look)
+        })
+    };
+    let of_look: Vec<&FaultSeen> = faults.iter().filter(bears).collect();
+    for (at, attempt) in watched.attempts.iter().enumerate() {
+        let mut shown_in = of_look.iter().map(|seen| seen.by_attempt.get(at).copied());
+        let faulty = shown_in.any(|shown| shown == Some(Some(true)));
+        let asked = signs.iter().filter(|sign| faulty || sign.sound_ones_too);
         let all: Vec<Shown> = asked.map(|sign| shown(sign, attempt)).collect();
         if all.iter().any(|shown| matches!(shown, Shown::Yes { .. })) {
             (seen, of) = (seen + attempt.times, of + attempt.times);

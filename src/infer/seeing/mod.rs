@@ -102,6 +102,8 @@ pub(crate) struct Conclusion {
     pub(crate) causes: Vec<CauseSeen>,
     pub(crate) further: Option<Further>,
     pub(crate) questions: Vec<Question>,
+    /// Attempts that went wrong and show no fault.
+    pub(crate) unexplained: u16,
 }
 
 /// What an attempt shows of something.
@@ -116,7 +118,15 @@ enum Shown {
 }
 
 /// Whether a test holds of an attempt; none where the attempt does not say.
-fn holds(attempt: &Attempt, field: &AttemptFieldId, test: &AttemptTest) -> Option<bool> {
+fn holds(
+    attempt: &Attempt,
+    field: &AttemptFieldId,
+    test: &AttemptTest,
+    implied_too: bool,
+) -> Option<bool> {
+    if !implied_too && attempt.implied.contains(field) {
+        return None;
+    }
     let range = Range {
         at_least: test.at_least,
         at_most: test.at_most,
@@ -127,11 +137,13 @@ fn holds(attempt: &Attempt, field: &AttemptFieldId, test: &AttemptTest) -> Optio
     })
 }
 
-/// What one sign says of an attempt.
+/// What one sign says of an attempt. What is only implied speaks for and against faults, and says nothing of looks: nobody
+/// looked.
 fn shown(sign: &Sign, attempt: &Attempt) -> Shown {
+    let implied_too = sign.look.is_none();
     let mut open = false;
     for (field, test) in &sign.seen {
-        match holds(attempt, &field.value, test) {
+        match holds(attempt, &field.value, test, implied_too) {
             Some(false) => return Shown::No,
             Some(true) => {}
             None => open = true,
@@ -142,7 +154,7 @@ fn shown(sign: &Sign, attempt: &Attempt) -> Shown {
     }
     let mut unsaid = BTreeSet::new();
     for (field, test) in &sign.unless {
-        match holds(attempt, &field.value, test) {
+        match holds(attempt, &field.value, test, implied_too) {
             Some(true) => return Shown::No,
             Some(false) => {}
             None => {
@@ -332,8 +344,10 @@ pub(crate) fn conclude(pack: &Pack, watched: &Watched) -> Conclusion {
         let mut shown = faults.iter().map(|held| held.by_attempt.get(at).copied());
         shown.any(|shown| shown == Some(Some(true)))
     };
-    let faulty: Vec<bool> = (0..watched.attempts.len()).map(shows_one).collect();
-    let looks = look::all(pack, watched, &least, &faulty);
+    let attempts_with = watched.attempts.iter().enumerate();
+    let unexplained = attempts_with.filter(|(at, attempt)| attempt.went_wrong && !shows_one(*at));
+    let unexplained = unexplained.map(|(_, attempt)| attempt.times).sum();
+    let looks = look::all(pack, watched, &least, &faults);
     let (causes, further) = behind::behind(pack, &faults, &looks);
     Conclusion {
         attempts,
@@ -344,5 +358,6 @@ pub(crate) fn conclude(pack: &Pack, watched: &Watched) -> Conclusion {
         causes,
         further,
         questions,
+        unexplained,
     }
 }

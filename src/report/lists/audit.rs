@@ -299,7 +299,7 @@ pub fn audit_text(audit: &Audit, colour: bool) -> String {
         .wrong
         .iter()
         .filter(|held| held.at.is_none())
-        .map(audited::wrong)
+        .map(audited::wrong_on_day)
         .collect();
     if !(audit.broken.is_empty() && whole.is_empty()) {
         page.gap();
@@ -307,8 +307,8 @@ pub fn audit_text(audit: &Audit, colour: bool) -> String {
         for held in &whole {
             page.hang(2, "! ", held, Tone::Warning);
         }
-        for held in &audit.broken {
-            page.hang(2, "! ", &audited::lack(held), Tone::Warning);
+        for held in audited::lacks(&audit.broken) {
+            page.hang(2, "! ", &held, Tone::Warning);
         }
     }
     if !audit.causes.is_empty() {
@@ -326,8 +326,8 @@ pub fn audit_text(audit: &Audit, colour: bool) -> String {
     if !audit.lacks.is_empty() {
         page.gap();
         page.say(0, "What gives way in it", Tone::Strong);
-        for held in &audit.lacks {
-            page.hang(2, "- ", &audited::lack(held), Tone::Plain);
+        for held in audited::lacks(&audit.lacks) {
+            page.hang(2, "- ", &held, Tone::Plain);
         }
     }
     page.gap();

@@ -34,6 +34,8 @@ document! {
         causes: Vec<CauseFindingDocument>,
         /// The look that would tell two causes apart best.
         further: Option<FurtherLookDocument>,
+        /// Attempts that went wrong and show no fault.
+        unexplained: u16,
         /// What nobody said and what may change what is concluded.
         questions: Vec<QuestionDocument>,
     }
@@ -270,6 +272,7 @@ pub fn findings_document(findings: &Findings) -> FindingsDocument {
             now: [held.now.0, held.now.1],
             if_true: [held.if_true.0, held.if_true.1],
         }),
+        unexplained: findings.unexplained,
         questions: findings
             .questions
             .iter()
@@ -302,7 +305,7 @@ pub fn findings_text(findings: &Findings, colour: bool) -> String {
                 Tone::Plain,
             );
             page.hang(4, "grade: ", &held.says, Tone::Plain);
-            page.hang(4, "for: ", &finding::seen_in(held), Tone::Plain);
+            page.hang(4, "for: ", &finding::seen_in(findings, held), Tone::Plain);
             page.hang(4, "against: ", &finding::free_of(held), Tone::Plain);
             let asked = findings.questions.iter();
             for question in asked.filter(|question| question.fault == held.fault) {

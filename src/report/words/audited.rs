@@ -1,10 +1,10 @@
 //! What a written week comes to, in words.
 
 use crate::explain::{
-    Audit, AuditedLine, CauseServed, Change, Changed, Lack, Level, Missed, Wanting, Wrongly,
+    Audit, AuditedLine, CauseServed, Change, Changed, Lack, Level, Missed, Ruling, Wanting, Wrongly,
 };
 
-use super::phrase::{capital, half_points, hundredths, many, weekday};
+use super::phrase::{capital, half_points, hundredths, many, spaced, weekday};
 
 /// What is said of every audit.
 pub(crate) const CAUTION: &str = "A week may differ from the best one under these rules and be sound; what the rules do not know of a lifter its coach does. A qualified coach decides.";
@@ -33,7 +33,9 @@ pub(crate) fn verdict(audit: &Audit) -> String {
 /// Something that is wanting.
 pub(crate) fn wanting(wanting: &Wanting) -> String {
     match wanting {
-        Wanting::Broken => String::from("it breaks what must hold."),
+        Wanting::Broken => {
+            String::from("something in it clashes with what must hold, marked ! below.")
+        }
         Wanting::Missed { level, more, most } => format!(
             "of what gives way {level} it misses {} more than the best week; {most} more are allowed.",
             many(*more, "unit", "units")
@@ -113,8 +115,12 @@ pub(crate) fn other_dose(held: &AuditedLine) -> Option<String> {
     ))
 }
 
-fn on(day: Option<u8>) -> String {
-    day.map_or_else(String::new, |day| format!("{}: ", capital(&weekday(day))))
+/// What is wrong with a day as a whole.
+pub(crate) fn wrong_on_day(held: &Wrongly) -> String {
+    let day = held
+        .day
+        .map_or_else(String::new, |day| format!("{}: ", capital(&weekday(day))));
+    format!("{day}{}", wrong(held))
 }
 
 /// What may not stand as it stands.
@@ -128,21 +134,48 @@ pub(crate) fn wrong(held: &Wrongly) -> String {
     format!("{}{by}", held.what)
 }
 
-/// A bound that is missed.
-pub(crate) fn lack(held: &Lack) -> String {
-    let level = match held.level {
-        Level::Never => String::from("must hold"),
-        other => format!("gives way {}", other.as_str()),
-    };
-    format!(
-        "{}{} {} ({level}; {}, {}:{})",
-        on(held.day),
-        held.because,
-        many(held.units, "unit", "units"),
-        held.ruling,
-        held.place.file,
-        held.place.line
-    )
+/// Bounds that are missed, each rule once with its days and all units.
+pub(crate) fn lacks(all: &[Lack]) -> Vec<String> {
+    let mut said: Vec<(&Lack, Vec<String>, i64)> = Vec::new();
+    for held in all {
+        let day = held.day.map(|day| capital(&weekday(day)));
+        match said
+            .iter_mut()
+            .find(|(other, ..)| other.ruling == held.ruling)
+        {
+            Some((_, days, units)) => {
+                days.extend(day.filter(|day| !days.contains(day)));
+                *units += held.units;
+            }
+            None => said.push((held, day.into_iter().collect(), held.units)),
+        }
+    }
+    let lines = said.iter().map(|(held, days, units)| {
+        let on = if days.is_empty() {
+            String::new()
+        } else {
+            format!("{}: ", days.join(", "))
+        };
+        let level = match held.level {
+            Level::Never => String::from("must hold"),
+            other => format!("gives way {}", other.as_str()),
+        };
+        let because = match &held.ruling {
+            Ruling::Part(part) => format!(
+                "the part “{}” has more or fewer lines than the day's layout gives it.",
+                spaced(part.as_str())
+            ),
+            Ruling::Rule { .. } => held.because.clone(),
+        };
+        format!(
+            "{on}{because} {} ({level}; {}, {}:{})",
+            many(*units, "unit", "units"),
+            held.ruling,
+            held.place.file,
+            held.place.line
+        )
+    });
+    lines.collect()
 }
 
 /// What the week does for a cause.
@@ -196,12 +229,13 @@ pub(crate) fn change(held: &Change) -> String {
             )
         }
         Changed::Added(one, at) => {
-            let place = i64::try_from(*at).unwrap_or(i64::MAX).saturating_add(1);
             format!(
-                "{day}: {} {as_dosed}{role} as well, as line {place}.",
-                one.name
+                "{day}: {} {as_dosed}{role} as well, as line {}.",
+                one.name,
+                at + 1
             )
         }
+        Changed::Moved(one, to) => format!("{day}: do {} as line {}.", one.name, to + 1),
     }
 }
 

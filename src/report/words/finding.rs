@@ -28,11 +28,21 @@ pub(crate) fn cautions(findings: &Findings) -> Vec<String> {
         .iter()
         .any(|held| held.verdict == Verdict::Concluded)
     {
-        all.push(String::from(if findings.faults.is_empty() {
-            "No fault was seen in what was said of these attempts."
-        } else {
-            "Nothing was seen often enough to be called a fault."
-        }));
+        all.push(String::from(
+            if findings.faults.is_empty() && findings.unexplained > 0 {
+                "No fault is concluded."
+            } else if findings.faults.is_empty() {
+                "No fault was seen in what was said of these attempts."
+            } else {
+                "Nothing was seen often enough to be called a fault."
+            },
+        ));
+    }
+    if findings.unexplained > 0 {
+        all.push(format!(
+            "{} went wrong, and nothing that was said shows why: say more of what was seen, or name the fault.",
+            many(findings.unexplained.into(), "attempt", "attempts")
+        ));
     }
     all
 }
@@ -54,14 +64,19 @@ fn attempts(all: &[(Option<u8>, u16)]) -> String {
 }
 
 /// In which attempts a fault was seen.
-pub(crate) fn seen_in(held: &FaultFinding) -> String {
+pub(crate) fn seen_in(findings: &Findings, held: &FaultFinding) -> String {
     let onset = held.from_percent.map_or_else(String::new, |percent| {
         format!("; starts at {percent} % of the best")
     });
+    let silent = findings.attempts.saturating_sub(held.of);
+    let of = if silent == 0 {
+        held.of.to_string()
+    } else {
+        format!("the {} that say; {silent} say nothing of it", held.of)
+    };
     format!(
-        "seen in {} of {}, at {}{onset}.",
+        "seen in {} of {of}; at {}{onset}.",
         held.seen,
-        held.of,
         attempts(&held.for_it)
     )
 }
@@ -84,7 +99,10 @@ pub(crate) fn why_not(held: &FaultFinding) -> String {
             format!("{seen}, which is less than {percent} %. Watch on.")
         }
         Verdict::MayBeChance(least) => {
-            format!("{seen}, which may be chance; {least} are needed. Watch on.")
+            format!(
+                "{seen}, at {}: it may be chance, {least} are needed. Watch for it again.",
+                attempts(&held.for_it)
+            )
         }
         Verdict::TooFewAttempts => format!("{seen}, of too few attempts to say."),
     }
@@ -116,7 +134,7 @@ pub(crate) fn evidence(evidence: &Evidence) -> String {
 /// What a further look would do.
 pub(crate) fn further(further: &FurtherLook) -> String {
     format!(
-        "It tells “{}” from “{}”: now {} and {}; if it is true, {} and {}.",
+        "It tells “{}” from “{}”: now {} and {}; if so, {} and {}; if not, it stays as it is.",
         further.one.name,
         further.other.name,
         further.now.0,

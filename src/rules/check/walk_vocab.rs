@@ -59,7 +59,7 @@ walk! {
     TrackMeasure { names, unit, means, source }
     Quality { names, means, counts_when, source }
     AttemptChoice { names, asks, skills, values, source }
-    AttemptValue { names, implies }
+    AttemptValue { names, implies, went_wrong }
     AttemptNumber { names, asks, skills, unit, from, to, source }
     Sign { skills, seen, unless, fault, grade, look, in_percent_at_least, sound_ones_too, because, source }
     SoundWeek {

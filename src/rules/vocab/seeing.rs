@@ -31,6 +31,9 @@ pub(crate) struct AttemptValue {
     /// What it says of other fields where the attempt says nothing of them.
     #[serde(default)]
     pub(crate) implies: IndexMap<At<AttemptFieldId>, At<ValueId>>,
+    /// Whether an attempt of which it is said went wrong, so that it should show some fault.
+    #[serde(default)]
+    pub(crate) went_wrong: bool,
 }
 
 /// Something that can be said of an attempt: a whole number.
