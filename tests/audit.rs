@@ -228,12 +228,7 @@ fn too_much_clashes_and_changes_never_add_to_it() {
         audit.wrong
     );
     let listed = audit.broken.iter().map(|lack| lack.units).sum::<i64>();
-    let wrong = i64::try_from(audit.wrong.len()).unwrap();
-    assert!(
-        audit.clashes >= listed + wrong,
-        "{} {listed} {wrong}",
-        audit.clashes
-    );
+    assert!(audit.clashes > listed, "{} {listed}", audit.clashes);
     let change = audit.change.as_ref().unwrap();
     assert!(change.clashes <= audit.clashes);
     // A round that nobody listed has the roles that its movements share.
@@ -241,11 +236,6 @@ fn too_much_clashes_and_changes_never_add_to_it() {
         audit.days[2].1[2].stands.is_some(),
         "{:?}",
         audit.days[2].1[2]
-    );
-    // The whole week moved by one change is worth what it says: swapped back it is the same as before.
-    assert!(
-        (change.clashes, change.missed.last) <= (audit.clashes, audit.missed.last)
-            || change.clashes < audit.clashes
     );
 }
 

@@ -105,6 +105,12 @@ pub(crate) fn places(
     all
 }
 
+/// How much of what is against a line counts beside the week's own verdict, which counts what a rule excludes.
+pub(crate) fn counted(against: &[Refusal]) -> usize {
+    let own = |why: &&Refusal| !matches!(why, Refusal::Excluded(_));
+    against.iter().filter(own).count()
+}
+
 /// Whether it is the wrong place: part, role and exercise do not go together.
 fn is_misfit(against: &Refusal) -> bool {
     match against {
@@ -190,7 +196,7 @@ pub(crate) fn items(
         let mut day = Vec::new();
         for (all, at) in lines.iter().zip(taken) {
             if let Some(stood) = at.and_then(|at| all.get(at)) {
-                against += stood.against.len();
+                against += counted(&stood.against);
                 day.push(stood.item.clone());
             } else {
                 against += 1;

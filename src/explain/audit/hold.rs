@@ -3,7 +3,7 @@
 use crate::base::{ExerciseId, PartId, RoleId};
 
 use crate::infer::{Pair, Setting};
-use crate::plan::hand::{Standing, Step, Stood, best_step, clashes, disorder, items};
+use crate::plan::hand::{Standing, Step, Stood, best_step, clashes, counted, disorder, items};
 use crate::plan::recheck::{By, Verdict, judged};
 use crate::plan::{Item, Loads, Pool, Week};
 
@@ -100,7 +100,7 @@ pub(crate) fn audit(
                 found.wrong.push(wrong);
             }
             usual_of_day.push(stood.usual.clone());
-            against_of_day.push(stood.against.len());
+            against_of_day.push(counted(&stood.against));
             if let Some(line) = line {
                 line.stands = Some(auditing.stands(&stood.item));
                 line.percent = stood.item.dosed.percent;

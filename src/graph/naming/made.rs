@@ -111,7 +111,8 @@ pub(crate) fn variation(pack: &Pack, graph: &Graph, movement: &Movement) -> Opti
     })
 }
 
-/// Movements as a round, with the roles of the listed round of the same movements; where none is listed, those that all of them have. It stays
+/// Movements as a round, with the roles of the listed round of the same movements; where none is listed, those that all of them
+/// have, else those of a listed round that ends in the same movement. It stays
 /// below its weakest part by as much as any listed complex of no more repetitions does.
 pub(crate) fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Complex {
     let components = all.iter().filter_map(|(movement, reps)| {
@@ -142,7 +143,13 @@ pub(crate) fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Compl
         one.retain(|role| other.contains(role));
         one
     });
-    let roles = listed.and_then(of).or(common).unwrap_or_default();
+    let common = common.filter(|roles| !roles.is_empty());
+    let last = || of(nearest_listed(graph, &all.last()?.0));
+    let roles = listed
+        .and_then(of)
+        .or(common)
+        .or_else(last)
+        .unwrap_or_default();
     Complex {
         names: named(name_of(pack, graph, &Meant::Round(all.to_vec()))),
         components,

@@ -299,11 +299,8 @@ pub fn findings_text(findings: &Findings, colour: bool) -> String {
         page.gap();
         page.say(0, "Faults", Tone::Strong);
         for held in findings.faults.iter().filter(concluded) {
-            page.say(
-                2,
-                &format!("{} ({})", held.fault.name, held.aspect),
-                Tone::Plain,
-            );
+            let name = format!("{} ({})", held.fault.name, held.aspect);
+            page.say(2, &name, Tone::Plain);
             page.hang(4, "grade: ", &held.says, Tone::Plain);
             page.hang(4, "for: ", &finding::seen_in(findings, held), Tone::Plain);
             page.hang(4, "against: ", &finding::free_of(held), Tone::Plain);
@@ -329,11 +326,8 @@ pub fn findings_text(findings: &Findings, colour: bool) -> String {
         page.gap();
         page.say(0, "What may be behind it", Tone::Strong);
         for held in &findings.causes {
-            page.say(
-                2,
-                &format!("{}, {} of 300", held.cause.name, held.demand),
-                Tone::Plain,
-            );
+            let name = format!("{}, {} of 300", held.cause.name, held.demand);
+            page.say(2, &name, Tone::Plain);
             for (mark, all) in [("for: ", &held.for_it), ("against: ", &held.against_it)] {
                 let all: Vec<String> = all.iter().map(finding::evidence).collect();
                 if !all.is_empty() {
