@@ -4,12 +4,15 @@
 //! `cargo bench --bench cancel [-- MOMENTS [PART-OF-A-NAME …]]`
 
 use std::error::Error;
-use std::fs;
-use std::path::Path;
 use std::thread;
 use std::time::{Duration, Instant};
 
 use drillwright::{Answer, Cancel, KnowledgeBase, Work};
+
+#[path = "corpus/common.rs"]
+mod common;
+
+use common::{is_asked, ms, texts, words};
 
 /// Moments of each case.
 const MOMENTS: u32 = 8;
@@ -23,35 +26,13 @@ struct Ended {
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
-    // Cargo itself passes `--bench`.
-    let mut words: Vec<String> = std::env::args()
-        .skip(1)
-        .filter(|word| !word.starts_with("--"))
-        .collect();
-    let moments = match words.first().and_then(|word| word.parse().ok()) {
-        Some(moments) => {
-            words.remove(0);
-            moments
-        }
-        None => MOMENTS,
-    };
+    let (moments, words) = words();
+    let moments = moments.map_or(Ok(MOMENTS), u32::try_from)?;
     let rules = KnowledgeBase::builtin()?;
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases");
-    let mut files: Vec<_> = fs::read_dir(folder)?
-        .map(|entry| entry.map(|entry| entry.path()))
-        .collect::<Result<_, _>>()?;
-    files.sort();
     let mut ended: Vec<Ended> = Vec::new();
-    for file in files {
-        let name = file
-            .file_stem()
-            .unwrap_or_default()
-            .to_string_lossy()
-            .into_owned();
-        if !words.is_empty() && !words.iter().any(|word| name.contains(word.as_str())) {
-            continue;
-        }
-        let case = rules.case_from_text(&name, &fs::read_to_string(&file)?)?;
+    let asked = texts("tests/cases")?.into_iter();
+    for (name, text) in asked.filter(|(name, _)| is_asked(&words, name)) {
+        let case = rules.case_from_text(&name, &text)?;
         let start = Instant::now();
         rules.solve(&case)?;
         let whole = start.elapsed();
@@ -119,8 +100,4 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
     }
     Ok(())
-}
-
-fn ms(time: Duration) -> f64 {
-    time.as_secs_f64() * 1e3
 }

@@ -6,14 +6,17 @@
 use std::alloc::System;
 use std::error::Error;
 use std::fs;
-use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use drillwright::{Answer, KnowledgeBase, Work};
 use stats_alloc::{INSTRUMENTED_SYSTEM, Region, StatsAlloc};
 
+#[path = "corpus/common.rs"]
+mod common;
 #[path = "corpus/large.rs"]
 mod large;
+
+use common::{is_asked, ms, texts, words};
 
 #[global_allocator]
 static COUNTED: &StatsAlloc<System> = &INSTRUMENTED_SYSTEM;
@@ -32,24 +35,14 @@ struct Taken {
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
-    // Cargo itself passes `--bench`.
-    let mut words: Vec<String> = std::env::args()
-        .skip(1)
-        .filter(|word| !word.starts_with("--"))
-        .collect();
-    let work = match words.first().and_then(|word| word.parse::<u64>().ok()) {
-        Some(nodes) => {
-            words.remove(0);
-            Work::nodes(nodes)
-        }
-        None => Work::default(),
-    };
+    let (nodes, words) = words();
+    let work = nodes.map_or_else(Work::default, Work::nodes);
     let start = Instant::now();
     let rules = KnowledgeBase::builtin()?;
     println!("built-in rules read in {:.1} ms", ms(start.elapsed()));
     let mut taken = Vec::new();
     for (name, text) in texts("tests/cases")? {
-        if words.is_empty() || words.iter().any(|word| name.contains(word.as_str())) {
+        if is_asked(&words, &name) {
             taken.push(solve(&rules, name, text, work)?);
         }
     }
@@ -92,21 +85,6 @@ fn main() -> Result<(), Box<dyn Error>> {
         println!("peak of memory at the end: {peak}");
     }
     Ok(())
-}
-
-/// Names and texts of the YAML files of a folder.
-fn texts(folder: &str) -> Result<Vec<(String, String)>, Box<dyn Error>> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
-    let mut files: Vec<PathBuf> = fs::read_dir(folder)?
-        .map(|entry| entry.map(|entry| entry.path()))
-        .collect::<Result<_, _>>()?;
-    files.retain(|file| file.extension().is_some_and(|end| end == "yaml"));
-    files.sort();
-    let read = |file: PathBuf| {
-        let name = file.file_stem().unwrap_or_default().to_string_lossy();
-        Ok((name.into_owned(), fs::read_to_string(&file)?))
-    };
-    files.into_iter().map(read).collect()
 }
 
 fn solve(
@@ -180,8 +158,4 @@ fn peak() -> Option<String> {
     let status = fs::read_to_string("/proc/self/status").ok()?;
     let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
     Some(line.trim_start_matches("VmHWM:").trim().to_owned())
-}
-
-fn ms(time: Duration) -> f64 {
-    time.as_secs_f64() * 1e3
 }

@@ -204,6 +204,35 @@ fn what_is_not_listed_is_judged_too() {
     assert!(round.stands.is_some(), "{round:?}");
 }
 
+/// A round that nobody listed, of movements that share no role, has those of a listed round that ends in the same root.
+#[test]
+fn a_round_that_ends_as_a_listed_one_stands_where_that_does() {
+    let case = BASE
+        .case()
+        .phase("general")
+        .fault_of("saved-backward", "snatch", "two-steps")
+        .field("days", "2")
+        .build()
+        .unwrap();
+    let text = "format: 1\nweek:\n  monday: [\"muscle snatch + snatch 3x(1+1) 60%\"]\n  thursday: [snatch 4x2 75%]\n";
+    let audit = audit_of(&case, text);
+    let round = &audit.days[0].1[0];
+    let alone = |name: &str| {
+        BASE.exercises()
+            .into_iter()
+            .find(|held| held.name == name)
+            .unwrap()
+            .roles
+    };
+    let (one, other) = (alone("muscle snatch"), alone("snatch"));
+    assert!(
+        !one.iter().any(|role| other.contains(role)),
+        "{one:?} {other:?}"
+    );
+    let (part, _) = round.stands.as_ref().unwrap();
+    assert_eq!(part.id.as_str(), "technical");
+}
+
 /// More than can be done in an exercise clashes, and no change of one line leaves more that clashes.
 #[test]
 fn too_much_clashes_and_changes_never_add_to_it() {

@@ -6,7 +6,7 @@ use drillwright::explain::{Placing, Plan, Proof};
 use drillwright::{Answer, Case, KnowledgeBase};
 
 use crate::cli::schemas::{assert_holds, schema};
-use crate::cli::{coach, kept};
+use crate::cli::{coach, kept, rules_with};
 use crate::corpus::{BASE, Solved, named, weeks};
 
 fn week(base: &KnowledgeBase, case: &Case) -> Plan {
@@ -14,15 +14,6 @@ fn week(base: &KnowledgeBase, case: &Case) -> Plan {
         Answer::Week(plan) => *plan,
         other => panic!("{other:?}"),
     }
-}
-
-/// The built-in files with some text in one of them replaced.
-fn rules_with(from: &str, to: &str) -> KnowledgeBase {
-    let mut files = crate::cli::rule_files();
-    let held = files.iter_mut().find(|(_, text)| text.contains(from));
-    let held = held.unwrap();
-    held.1 = held.1.replacen(from, to, 1);
-    KnowledgeBase::from_texts(files).unwrap()
 }
 
 fn case_of(base: &KnowledgeBase, solved: &Solved) -> Case {

@@ -13,24 +13,54 @@ pub fn from_file(base: &KnowledgeBase, path: &Path) -> Result<Case, Failed> {
     Ok(base.case_from_bytes(&name, &bytes)?)
 }
 
-/// Whether flags say anything of the case.
+/// Whether flags say anything of the case. Each is named, so that one more says here what it is.
 pub fn is_more_said(args: &WeekArgs) -> bool {
-    let once = [&args.lifter, &args.today, &args.phase, &args.bar];
+    let WeekArgs {
+        // What is done with a case.
+        case: _,
+        seek: _,
+        done: _,
+        missed: _,
+        compose: _,
+        // Those go with `fault`.
+        grade: _,
+        skill: _,
+        seen,
+        lifter,
+        today,
+        fault,
+        observed,
+        sure_of,
+        phase,
+        days,
+        minutes,
+        on,
+        level,
+        best,
+        new,
+        disliked,
+        tried,
+        did_last_week,
+        bar,
+        other_bar,
+        field,
+    } = args;
+    let once = [lifter, today, phase, days, minutes, level, bar];
     let many = [
-        &args.fault,
-        &args.observed,
-        &args.sure_of,
-        &args.on,
-        &args.new,
-        &args.disliked,
-        &args.did_last_week,
-        &args.other_bar,
+        fault,
+        observed,
+        sure_of,
+        on,
+        new,
+        disliked,
+        did_last_week,
+        other_bar,
     ];
+    let pairs = [best, tried, field];
     once.iter().any(|said| said.is_some())
         || many.iter().any(|said| !said.is_empty())
-        || FIELDS.iter().any(|(_, value)| value(args).is_some())
-        || !(args.best.is_empty() && args.tried.is_empty() && args.field.is_empty())
-        || !args.seen.is_empty()
+        || pairs.iter().any(|said| !said.is_empty())
+        || !seen.is_empty()
 }
 
 /// Refuses what flags say twice, as a file refuses a key that stands twice: nobody knows which of the

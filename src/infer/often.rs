@@ -1,7 +1,8 @@
 //! How much each stated fault counts by how often it was seen, before demand.
 
-use crate::base::RuleId;
+use crate::base::{At, FaultId, RuleId};
 use crate::rules::case_check::Seen;
+use crate::rules::kinds::HowOften;
 
 use super::Setting;
 
@@ -21,27 +22,39 @@ impl Weight {
     }
 }
 
+/// How much a fault counts that was seen so often: the least that one of these rules gives it, of equals by the first.
+pub(super) fn weight<'r>(
+    speaking: impl Iterator<Item = (&'r At<RuleId>, &'r HowOften)>,
+    fault: &FaultId,
+    times: (u16, u16),
+) -> Weight {
+    let mut least = Weight {
+        percent: 100,
+        rule: None,
+    };
+    for (id, rule) in speaking.filter(|(_, rule)| rule.is_of(fault)) {
+        let percent = i64::from(rule.percent(times));
+        if percent < least.percent {
+            least = Weight {
+                percent,
+                rule: Some(id.value.clone()),
+            };
+        }
+    }
+    least
+}
+
 impl Setting<'_> {
     /// How much each fault of the case counts, in the order of the case: the least that a rule gives it, of equals by the first.
     pub(super) fn weighed(&self) -> Vec<Weight> {
         let of = |seen: &Seen| {
-            let mut weight = Weight {
+            let whole = Weight {
                 percent: 100,
                 rule: None,
             };
-            let Some(times) = seen.times else {
-                return weight;
-            };
-            for (id, rule) in self.speaking(&self.rules().how_often) {
-                let percent = i64::from(rule.percent(times));
-                if rule.is_of(&seen.fault) && percent < weight.percent {
-                    weight = Weight {
-                        percent,
-                        rule: Some(id.value.clone()),
-                    };
-                }
-            }
-            weight
+            seen.times.map_or(whole, |times| {
+                weight(self.speaking(&self.rules().how_often), &seen.fault, times)
+            })
         };
         self.case.faults.iter().map(of).collect()
     }

@@ -5,15 +5,14 @@ use std::sync::Arc;
 
 use crate::base::{Code, Diagnostic, ExerciseId, Place, Weekday};
 use crate::explain::{Answer, Audit, AuditedLine, Auditing, BestWeek, Called, Named, audit};
-use crate::graph::naming::{Meant, name_of, round, variation};
+use crate::graph::naming::{Meant, free_id, name_of, put};
 use crate::plan::hand::{ByHand, Stood, places, stood};
 use crate::plan::{Loads, Pool};
 use crate::rules::pack::Pack;
-use crate::rules::read::not_utf8;
 use crate::rules::week_file::{WrittenLine, read_week};
 
 use super::solve::one_worth;
-use super::{Case, Error, ErrorKind, Inner, KnowledgeBase, Work, fingerprint};
+use super::{Case, Error, ErrorKind, KnowledgeBase, Work, text_of};
 
 /// A week that somebody wrote, checked against the rules that it is held against.
 #[derive(Clone, Debug)]
@@ -80,14 +79,7 @@ impl KnowledgeBase {
     ///
     /// [`ErrorKind::Week`] with every problem; bytes that are not UTF-8 are one.
     pub fn week_from_bytes(&self, name: &str, bytes: &[u8]) -> Result<WrittenWeek, Error> {
-        match std::str::from_utf8(bytes) {
-            Ok(text) => self.week_from_text(name, text),
-            Err(error) => {
-                let place = Place::of_bad_byte(&Arc::from(name), bytes, error.valid_up_to());
-                let wrong = vec![not_utf8(place)];
-                Err(Error::found(ErrorKind::Week, wrong, Vec::new()))
-            }
-        }
+        self.week_from_text(name, text_of(name, bytes, ErrorKind::Week)?)
     }
 
     /// What a line means, and how many repetitions a set has in all. A round's repetitions are part of its name; those of
@@ -305,70 +297,39 @@ impl KnowledgeBase {
         case: &Case,
         written: &WrittenWeek,
     ) -> Result<(Self, Case, Vec<Vec<ExerciseId>>), Error> {
+        let (pack, graph) = (self.pack(), self.graph());
         let mut grown: Option<Pack> = None;
         let mut made: BTreeMap<String, ExerciseId> = BTreeMap::new();
+        let mut exercise_of = |meant: &Meant| -> Option<ExerciseId> {
+            if let Meant::Listed(at) = meant {
+                return graph.ids.get(*at).cloned();
+            }
+            let name = name_of(pack, graph, meant);
+            if let Some(id) = made.get(&name) {
+                return Some(id.clone());
+            }
+            let id = free_id(graph, "written", made.len())?;
+            let grown = grown.get_or_insert_with(|| pack.clone());
+            put((pack, graph), meant, id.clone(), grown)?;
+            grown.composed.insert(id.clone());
+            made.insert(name, id.clone());
+            Some(id)
+        };
         let mut ids = Vec::new();
         for (_, lines) in &written.days {
-            let mut of_day = Vec::new();
-            for line in lines {
-                of_day.push(match &line.meant {
-                    Meant::Listed(at) => self.graph().ids.get(*at).cloned(),
-                    meant => {
-                        let name = name_of(self.pack(), self.graph(), meant);
-                        let number = made.len();
-                        let id = match made.get(&name) {
-                            Some(id) => Some(id.clone()),
-                            None => self.grow(meant, number, &mut grown),
-                        };
-                        if let Some(id) = &id {
-                            made.insert(name, id.clone());
-                        }
-                        id
-                    }
-                });
-            }
-            let all: Option<Vec<ExerciseId>> = of_day.into_iter().collect();
-            ids.push(all.ok_or_else(|| {
-                Error::new(
-                    ErrorKind::Internal,
-                    "a line was read and could not be worked out",
-                )
+            let of_day: Option<Vec<ExerciseId>> =
+                lines.iter().map(|line| exercise_of(&line.meant)).collect();
+            ids.push(of_day.ok_or_else(|| {
+                let what = "a line was read and could not be worked out";
+                Error::new(ErrorKind::Internal, what)
             })?);
         }
-        let Some(pack) = grown else {
+        let Some(grown) = grown else {
             return Ok((self.clone(), case.clone(), ids));
         };
         let names: Vec<&str> = made.keys().map(String::as_str).collect();
-        let texts = [(self.fingerprint(), ""), ("written", &names.join(" | "))];
-        let fingerprint = fingerprint::of(texts.into_iter());
-        let case = Case::new(case.checked.clone(), &fingerprint);
-        let inner = Inner::of(pack, fingerprint, self.0.limits).map_err(|wrong| {
-            let what = format!("a mistake in this library: what was written: {wrong:?}");
-            Error::new(ErrorKind::Internal, what)
-        })?;
-        Ok((Self(Arc::new(inner)), case, ids))
-    }
-
-    /// Adds what is not listed to the rules: a variation with the roles of what it varies, a round with those of the listed
-    /// round of the same movements; where there is none, with those that all of them have.
-    fn grow(&self, meant: &Meant, number: usize, grown: &mut Option<Pack>) -> Option<ExerciseId> {
-        let mut tries = (number..).map(|number| format!("written-{number}"));
-        let free = tries.find(|id| self.graph().ids.find(id).is_none())?;
-        let id: ExerciseId = free.parse().ok()?;
-        let pack = grown.get_or_insert_with(|| self.pack().clone());
-        let at = crate::base::At::nowhere(id.clone());
-        match meant {
-            Meant::Listed(_) => {}
-            Meant::Made(movement) => {
-                let made = variation(self.pack(), self.graph(), movement)?;
-                pack.variations.insert(at, made);
-            }
-            Meant::Round(all) => {
-                let made = round(self.pack(), self.graph(), all);
-                pack.complexes.insert(at, made);
-            }
-        }
-        pack.composed.insert(id.clone());
-        Some(id)
+        let (base, case) =
+            self.grown(grown, ("written", &names.join(" | ")), case.checked.clone())?;
+        Ok((base, case, ids))
     }
 }

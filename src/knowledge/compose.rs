@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::graph::build;
 use crate::infer::{Setting, composable, worth_having};
+use crate::rules::case_check;
 use crate::rules::pack::Pack;
 
 use super::{Case, Error, ErrorKind, Inner, KnowledgeBase, fingerprint};
@@ -44,10 +45,6 @@ impl KnowledgeBase {
     /// # Ok::<(), drillwright::Error>(())
     /// ```
     pub fn composed(&self, case: &Case) -> Result<(Self, Case), Error> {
-        let broken = |what: &dyn std::fmt::Debug| {
-            let what = format!("a mistake in this library: what was put together: {what:?}");
-            Error::new(ErrorKind::Internal, what)
-        };
         let setting = self.setting(case)?;
         let mut all = composable(&setting, &self.0.naming());
         let with = |all: &[_]| {
@@ -65,13 +62,34 @@ impl KnowledgeBase {
         }
         all.retain(|(id, _)| kept.contains(&id.value));
         let names: Vec<&str> = kept.iter().map(|id| id.as_str()).collect();
-        let texts = [(self.fingerprint(), ""), ("composed", &names.join(" "))];
-        let fingerprint = fingerprint::of(texts.into_iter());
+        let why = ("composed", &*names.join(" "));
         let mut checked = case.checked.clone();
         checked.new.extend(kept);
+        self.grown(with(&all), why, checked)
+    }
+
+    /// The base of a pack that grew from these rules, by what was put into it, and a case as one of it.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::Internal`] if the pack has problems, which would be a mistake in this library.
+    pub(super) fn grown(
+        &self,
+        pack: Pack,
+        (why, names): (&str, &str),
+        checked: case_check::Case,
+    ) -> Result<(Self, Case), Error> {
+        let texts = [(self.fingerprint(), ""), (why, names)];
+        let fingerprint = fingerprint::of(texts.into_iter());
         let case = Case::new(checked, &fingerprint);
-        let inner = Inner::of(with(&all), fingerprint, self.0.limits);
+        let inner = Inner::of(pack, fingerprint, self.0.limits);
         let inner = inner.map_err(|wrong| broken(&wrong))?;
         Ok((Self(Arc::new(inner)), case))
     }
+}
+
+/// What was put together does not fit the rules.
+fn broken(what: &dyn std::fmt::Debug) -> Error {
+    let what = format!("a mistake in this library: what was put together: {what:?}");
+    Error::new(ErrorKind::Internal, what)
 }

@@ -135,6 +135,18 @@ impl Inner {
     }
 }
 
+/// The text of a file that was handed in as bytes.
+///
+/// # Errors
+///
+/// An error of this kind with the place of what is not UTF-8.
+fn text_of<'b>(name: &str, bytes: &'b [u8], kind: ErrorKind) -> Result<&'b str, Error> {
+    std::str::from_utf8(bytes).map_err(|error| {
+        let place = Place::of_bad_byte(&Arc::from(name), bytes, error.valid_up_to());
+        Error::found(kind, vec![not_utf8(place)], Vec::new())
+    })
+}
+
 impl KnowledgeBase {
     /// The built-in method.
     ///
@@ -281,15 +293,8 @@ impl KnowledgeBase {
     /// [`ErrorKind::Case`] with every problem of reading the file; what is wrong with what it says is told when the
     /// case is built.
     pub fn case_on_bytes(&self, name: &str, bytes: &[u8]) -> Result<CaseBuilder, Error> {
+        let text = text_of(name, bytes, ErrorKind::Case)?;
         let file = Arc::from(name);
-        let text = match std::str::from_utf8(bytes) {
-            Ok(text) => text,
-            Err(error) => {
-                let place = Place::of_bad_byte(&file, bytes, error.valid_up_to());
-                let wrong = vec![not_utf8(place)];
-                return Err(Error::found(ErrorKind::Case, wrong, Vec::new()));
-            }
-        };
         match case_check::read_case_text(&file, text, &self.0.limits) {
             Ok(held) => Ok(CaseBuilder::on(self.clone(), held, (file, Arc::from(text)))),
             Err(wrong) => {
@@ -322,17 +327,7 @@ impl KnowledgeBase {
     ///
     /// [`ErrorKind::Case`] with every problem; bytes that are not UTF-8 are one.
     pub fn case_from_bytes(&self, name: &str, bytes: &[u8]) -> Result<Case, Error> {
-        match std::str::from_utf8(bytes) {
-            Ok(text) => self.case_from_text(name, text),
-            Err(error) => {
-                let place = Place::of_bad_byte(&Arc::from(name), bytes, error.valid_up_to());
-                Err(Error::found(
-                    ErrorKind::Case,
-                    vec![not_utf8(place)],
-                    Vec::new(),
-                ))
-            }
-        }
+        self.case_from_text(name, text_of(name, bytes, ErrorKind::Case)?)
     }
 
     pub(crate) fn pack(&self) -> &Pack {

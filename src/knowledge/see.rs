@@ -2,14 +2,12 @@
 
 use std::sync::Arc;
 
-use crate::base::Place;
 use crate::explain::{Findings, Verdict, findings};
 use crate::infer::conclude;
-use crate::rules::read::not_utf8;
 use crate::rules::watched;
 use crate::rules::watched_read::read_watched;
 
-use super::{CaseBuilder, Error, ErrorKind, KnowledgeBase};
+use super::{CaseBuilder, Error, ErrorKind, KnowledgeBase, text_of};
 
 /// Attempts at one lift that were watched, checked against the rules that they are asked of.
 #[derive(Clone, Debug)]
@@ -44,14 +42,7 @@ impl KnowledgeBase {
     ///
     /// [`ErrorKind::Watched`] with every problem; bytes that are not UTF-8 are one.
     pub fn watched_from_bytes(&self, name: &str, bytes: &[u8]) -> Result<Watched, Error> {
-        match std::str::from_utf8(bytes) {
-            Ok(text) => self.watched_from_text(name, text),
-            Err(error) => {
-                let place = Place::of_bad_byte(&Arc::from(name), bytes, error.valid_up_to());
-                let wrong = vec![not_utf8(place)];
-                Err(Error::found(ErrorKind::Watched, wrong, Vec::new()))
-            }
-        }
+        self.watched_from_text(name, text_of(name, bytes, ErrorKind::Watched)?)
     }
 
     /// What watched attempts say: which faults are there, which may be chance, what is likely behind them with what

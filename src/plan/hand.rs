@@ -106,7 +106,7 @@ pub(crate) fn places(
 }
 
 /// How much of what is against a line counts beside the week's own verdict, which counts what a rule excludes.
-pub(crate) fn counted(against: &[Refusal]) -> usize {
+fn counted(against: &[Refusal]) -> usize {
     let own = |why: &&Refusal| !matches!(why, Refusal::Excluded(_));
     against.iter().filter(own).count()
 }
@@ -145,11 +145,12 @@ pub(crate) fn stood(
     };
     let mut taken: Vec<Vec<Option<usize>>> = options.iter().map(first).collect();
     let of = |taken: &[Vec<Option<usize>>]| {
-        let (days, against) = items(options, taken);
-        let disorder: usize = days.iter().map(|day| disorder(day)).sum();
+        let standing = Standing::of(options, taken);
+        let days = standing.days();
         let verdict = judged(setting, week, &days, By::Everything);
         // The order of the lines is the writer's own.
-        (disorder, cost(&verdict, &days, against))
+        let disorder: usize = days.iter().map(|day| disorder(day)).sum();
+        (disorder, cost(&verdict, &days, standing.against()))
     };
     let mut best = of(&taken);
     for _ in 0..ROUNDS {
@@ -185,28 +186,6 @@ pub(crate) fn disorder(day: &[Item]) -> usize {
     pairs.filter(|(one, next)| next.slot < one.slot).count()
 }
 
-/// The items of each day, and how much is against them.
-pub(crate) fn items(
-    options: &[Vec<Vec<Stood>>],
-    taken: &[Vec<Option<usize>>],
-) -> (Vec<Vec<Item>>, usize) {
-    let mut against = 0;
-    let mut days = Vec::new();
-    for (lines, taken) in options.iter().zip(taken) {
-        let mut day = Vec::new();
-        for (all, at) in lines.iter().zip(taken) {
-            if let Some(stood) = at.and_then(|at| all.get(at)) {
-                against += counted(&stood.against);
-                day.push(stood.item.clone());
-            } else {
-                against += 1;
-            }
-        }
-        days.push(day);
-    }
-    (days, against)
-}
-
 /// A change of one line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Step {
@@ -223,61 +202,73 @@ pub(crate) enum Step {
 }
 
 /// A written week as it is taken to stand.
-pub(crate) struct Standing<'w> {
-    pub(crate) days: &'w [Vec<Item>],
-    /// The same lines as the rules dose them.
-    pub(crate) usual: &'w [Vec<Item>],
-    /// By day, by item: how much the rules have against it where it stands.
-    pub(crate) against: &'w [Vec<usize>],
+pub(crate) struct Standing<'o> {
+    /// By day, the lines that stand, in their order.
+    days: Vec<Vec<&'o Stood>>,
     /// Lines that stand nowhere.
-    pub(crate) unplaced: usize,
+    unplaced: usize,
 }
 
-impl Standing<'_> {
-    fn against(&self) -> usize {
-        self.unplaced + self.against.iter().flatten().sum::<usize>()
+impl<'o> Standing<'o> {
+    /// By day and line, the places that were taken of those that there are.
+    pub(crate) fn of(options: &'o [Vec<Vec<Stood>>], taken: &[Vec<Option<usize>>]) -> Self {
+        let of_day = |(lines, taken): (&'o Vec<Vec<Stood>>, &Vec<Option<usize>>)| {
+            let lines = lines.iter().zip(taken);
+            let stood = lines.filter_map(|(all, at)| at.and_then(|at| all.get(at)));
+            stood.collect::<Vec<&Stood>>()
+        };
+        let days: Vec<Vec<&Stood>> = options.iter().zip(taken).map(of_day).collect();
+        let lines: usize = options.iter().map(Vec::len).sum();
+        let placed: usize = days.iter().map(Vec::len).sum();
+        Self {
+            days,
+            unplaced: lines - placed,
+        }
     }
 
-    fn own(&self, day: usize, at: usize) -> usize {
-        let of_day = self.against.get(day);
-        of_day.and_then(|of| of.get(at)).copied().unwrap_or(0)
+    /// The items of each day as they are written.
+    pub(crate) fn days(&self) -> Vec<Vec<Item>> {
+        let of_day = |day: &Vec<&Stood>| day.iter().map(|stood| stood.item.clone()).collect();
+        self.days.iter().map(of_day).collect()
     }
 
-    /// Every change of one line with the day as it is then, and how much the rules have against single lines of the week.
-    fn steps(&self, pool: &[Vec<Item>]) -> Vec<(Step, Vec<Item>, usize)> {
+    /// How much there is against single lines.
+    pub(crate) fn against(&self) -> usize {
+        let all = self.days.iter().flatten();
+        self.unplaced + all.map(|stood| counted(&stood.against)).sum::<usize>()
+    }
+
+    /// Hands out every change of one line, with its day as it is then and how much there is against single lines of the week.
+    fn each_step(&self, pool: &[Vec<Item>], mut each: impl FnMut(Step, Vec<Item>, usize)) {
         let all = self.against();
-        let mut steps = Vec::new();
-        for (day, items) in self.days.iter().enumerate() {
+        for (day, lines) in self.days.iter().enumerate() {
+            let items: Vec<Item> = lines.iter().map(|stood| stood.item.clone()).collect();
             let candidates = pool.get(day).map_or(&[][..], Vec::as_slice);
             let is_new = |item: &Item, but: Option<usize>| {
                 let mut others = items.iter().enumerate();
                 !others.any(|(at, held)| Some(at) != but && held.exercise == item.exercise)
             };
-            for (at, own) in items.iter().enumerate() {
-                let left = all - self.own(day, at);
+            for (at, stood) in lines.iter().enumerate() {
+                let left = all - counted(&stood.against);
                 let mut without = items.clone();
                 without.remove(at);
                 for to in (0..items.len()).filter(|to| *to != at) {
                     let mut moved = without.clone();
-                    moved.insert(to, own.clone());
-                    steps.push((Step::Move { day, at, to }, moved, all));
+                    moved.insert(to, stood.item.clone());
+                    each(Step::Move { day, at, to }, moved, all);
                 }
-                steps.push((Step::Drop { day, at }, without, left));
+                each(Step::Drop { day, at }, without.clone(), left);
                 let put = |item: &Item| {
-                    let mut changed = items.clone();
-                    if let Some(slot) = changed.get_mut(at) {
-                        slot.clone_from(item);
-                    }
+                    let mut changed = without.clone();
+                    changed.insert(at, item.clone());
                     changed
                 };
-                if let Some(usual) = self.usual.get(day).and_then(|usual| usual.get(at)) {
-                    let item = usual.clone();
-                    steps.push((Step::Dose { day, at, item }, put(usual), left));
-                }
+                let item = stood.usual.clone();
+                each(Step::Dose { day, at, item }, put(&stood.usual), left);
                 for item in candidates.iter().filter(|item| is_new(item, Some(at))) {
                     let changed = put(item);
                     let item = item.clone();
-                    steps.push((Step::Swap { day, at, item }, changed, left));
+                    each(Step::Swap { day, at, item }, changed, left);
                 }
             }
             for item in candidates.iter().filter(|item| is_new(item, None)) {
@@ -288,11 +279,10 @@ impl Standing<'_> {
                     let mut more = items.clone();
                     more.insert(at, item.clone());
                     let item = item.clone();
-                    steps.push((Step::Add { day, at, item }, more, all));
+                    each(Step::Add { day, at, item }, more, all);
                 }
             }
         }
-        steps
     }
 }
 
@@ -304,22 +294,26 @@ pub(crate) fn best_step(
     standing: &Standing<'_>,
     pool: &[Vec<Item>],
 ) -> Option<(Step, Verdict, i64)> {
+    let mut days = standing.days();
     let of = |days: &[Vec<Item>], against: usize| {
         let verdict = judged(setting, week, days, By::Everything);
         (cost(&verdict, days, against), verdict)
     };
-    let (now, _) = of(standing.days, standing.against());
+    let (now, _) = of(&days, standing.against());
     let mut best: Option<(Cost, Step, Verdict)> = None;
-    for (step, items, against) in standing.steps(pool) {
-        let mut changed = standing.days.to_vec();
-        if let Some(slot) = changed.get_mut(step.day()) {
-            *slot = items;
+    standing.each_step(pool, |step, items, against| {
+        let Some(day) = days.get_mut(step.day()) else {
+            return;
+        };
+        let own = std::mem::replace(day, items);
+        let (cost, verdict) = of(&days, against);
+        if let Some(day) = days.get_mut(step.day()) {
+            *day = own;
         }
-        let (cost, verdict) = of(&changed, against);
         if cost < now && best.as_ref().is_none_or(|(held, ..)| cost < *held) {
             best = Some((cost, step, verdict));
         }
-    }
+    });
     best.map(|((clashes, ..), step, verdict)| (step, verdict, clashes))
 }
 

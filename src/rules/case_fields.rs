@@ -11,7 +11,6 @@ use super::case_check::Value;
 use super::case_read::Checking;
 use super::check::declared::{dangling, meant};
 use super::check::sections::Sort;
-use super::vocab::Names;
 
 /// What a case says of fields, by field.
 type Said = IndexMap<At<CaseFieldId>, At<FieldValue>>;
@@ -109,8 +108,10 @@ impl Checking<'_> {
         let pack = self.pack;
         let place = &said.place;
         if let Some(field) = pack.one_of.get(&id.value) {
-            let word = self.single(id, said, "one of its values")?;
-            return self.word(id, word, &field.values, place).map(Value::Word);
+            let word = self.single(id.as_str(), said, "one of its values")?;
+            return self
+                .word((Sort::CaseField, id.as_str()), word, &field.values, place)
+                .map(Value::Word);
         }
         if let Some(field) = pack.some_of.get(&id.value) {
             let FieldValue::Some(words) = &said.value else {
@@ -126,7 +127,7 @@ impl Checking<'_> {
             let mut all = BTreeSet::new();
             let mut whole = true;
             for word in words {
-                match self.word(id, word, &field.values, place) {
+                match self.word((Sort::CaseField, id.as_str()), word, &field.values, place) {
                     Some(id) if all.contains(&id) => {
                         let what = format!("`{word}` stands twice");
                         self.problem(Code::DuplicateId, place, what, "take one out");
@@ -141,7 +142,7 @@ impl Checking<'_> {
             return whole.then_some(Value::Words(all));
         }
         if let Some(field) = pack.whole.get(&id.value) {
-            let text = self.single(id, said, "a whole number")?;
+            let text = self.single(id.as_str(), said, "a whole number")?;
             let (from, to, unit) = (field.from, field.to, &field.unit);
             let number = whole_number(text);
             if let Some(number) = number.filter(|number| (from..=to).contains(number)) {
@@ -165,7 +166,7 @@ impl Checking<'_> {
             return None;
         }
         if pack.dates.contains_key(&id.value) {
-            let text = self.single(id, said, "a date")?;
+            let text = self.single(id.as_str(), said, "a date")?;
             return self.date(text, place).map(Value::Date);
         }
         let known = pack
@@ -180,9 +181,9 @@ impl Checking<'_> {
         None
     }
 
-    fn single<'v>(
+    pub(super) fn single<'v>(
         &mut self,
-        id: &CaseFieldId,
+        id: &str,
         said: &'v At<FieldValue>,
         wanted: &str,
     ) -> Option<&'v str> {
@@ -201,11 +202,12 @@ impl Checking<'_> {
         }
     }
 
-    fn word(
+    /// A value of a field, if it is one.
+    pub(super) fn word<V>(
         &mut self,
-        id: &CaseFieldId,
+        (sort, id): (Sort, &str),
         word: &str,
-        values: &IndexMap<At<ValueId>, Names>,
+        values: &IndexMap<At<ValueId>, V>,
         place: &Place,
     ) -> Option<ValueId> {
         if let Some(found) = values.keys().find(|value| value.as_str() == word) {
@@ -217,7 +219,12 @@ impl Checking<'_> {
             Code::DanglingId,
             place,
             what,
-            meant(word, &known, "its values", "listed in `case-fields`"),
+            meant(
+                word,
+                &known,
+                "its values",
+                &format!("listed in `{}`", sort.words().2),
+            ),
         );
         None
     }

@@ -8,11 +8,11 @@ use crate::base::{Code, Diagnostic, Place};
 use super::case::CaseText;
 use super::case_check::Case;
 use super::case_names::Exercises;
-use super::case_read::{Sure, check_at, finish};
+use super::case_read::{Sure, check_at};
 use super::check::salvaged::{keys_are_sure, note_sound, spoilt};
 use super::pack::Pack;
-use super::read::{Key, Limits, Node, parse, settle};
-use super::sole::{Sole, sole};
+use super::read::{Key, Limits, Node};
+use super::sole::{Sole, read_sole};
 
 const CASE: Sole = Sole {
     key: "case",
@@ -32,41 +32,38 @@ pub(crate) fn read_case(
     names: &dyn Exercises,
     limits: &Limits,
 ) -> Result<Case, Vec<Diagnostic>> {
-    let mut out = Vec::new();
-    let mut beyond = Vec::new();
-    let tree = parse(text, name, limits, &mut out);
-    let read = tree
-        .as_ref()
-        .and_then(|tree| sole::<CaseText>(&CASE, name, tree, &mut out, &mut beyond));
-    let case = read.and_then(|(text, place, node)| {
-        let mut found = Vec::new();
-        let spoilt = spoilt(&out);
-        let is_bar_sure = match node.entry("gym") {
-            Some((key, gym)) => {
-                !spoilt.contains(&key.place)
-                    && keys_are_sure(gym, &["bar", "other-bars", "collars"], &spoilt)
+    read_sole(
+        &CASE,
+        (name, text),
+        limits,
+        |text: CaseText, place, node, out| {
+            let mut found = Vec::new();
+            let spoilt = spoilt(out);
+            let is_bar_sure = match node.entry("gym") {
+                Some((key, gym)) => {
+                    !spoilt.contains(&key.place)
+                        && keys_are_sure(gym, &["bar", "other-bars", "collars"], &spoilt)
+                }
+                None => keys_are_sure(node, &["gym"], &spoilt),
+            };
+            let days_read = text.training_days.len();
+            let is_named = |(key, days): (&Key, &Node)| {
+                let days = days.as_map().unwrap_or_default();
+                let whole = |(key, _): &(Key, Node)| !spoilt.contains(&key.place);
+                !spoilt.contains(&key.place) && days.len() == days_read && days.iter().all(whole)
+            };
+            let sure = Sure {
+                bar: is_bar_sure,
+                days: node.entry("training-days").is_none_or(is_named),
+            };
+            let case = check_at(text, pack, names, place, sure, &mut found);
+            if !spoilt.is_empty() {
+                retain_sure(node, place, &spoilt, &mut found);
             }
-            None => keys_are_sure(node, &["gym"], &spoilt),
-        };
-        let days_read = text.training_days.len();
-        let is_named = |(key, days): (&Key, &Node)| {
-            let days = days.as_map().unwrap_or_default();
-            let whole = |(key, _): &(Key, Node)| !spoilt.contains(&key.place);
-            !spoilt.contains(&key.place) && days.len() == days_read && days.iter().all(whole)
-        };
-        let sure = Sure {
-            bar: is_bar_sure,
-            days: node.entry("training-days").is_none_or(is_named),
-        };
-        let case = check_at(text, pack, names, &place, sure, &mut found);
-        if !spoilt.is_empty() {
-            retain_sure(node, &place, &spoilt, &mut found);
-        }
-        out.append(&mut found);
-        case
-    });
-    settle(beyond, &mut out);
-    finish(case, out)
+            out.append(&mut found);
+            case
+        },
+    )
 }
 
 /// Reads a case file that more is to be said of, and checks only that it can be read.
@@ -79,19 +76,7 @@ pub(crate) fn read_case_text(
     text: &str,
     limits: &Limits,
 ) -> Result<CaseText, Vec<Diagnostic>> {
-    let (mut out, mut beyond) = (Vec::new(), Vec::new());
-    let tree = parse(text, name, limits, &mut out);
-    let read = tree
-        .as_ref()
-        .and_then(|tree| sole::<CaseText>(&CASE, name, tree, &mut out, &mut beyond));
-    settle(beyond, &mut out);
-    match read {
-        Some((text, _, _)) if out.is_empty() => Ok(text),
-        _ => {
-            out.sort();
-            Err(out)
-        }
-    }
+    read_sole(&CASE, (name, text), limits, |text, _, _, _| Some(text))
 }
 
 /// Keeps what is wrong with a case in the parts of it that were read; `whole` is its own place.

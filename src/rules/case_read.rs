@@ -2,7 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{At, CauseId, Code, Diagnostic, ObservationId, PhaseId, Place, TrackMeasureId};
+use indexmap::IndexMap;
+
+use crate::base::{
+    At, CauseId, Code, Diagnostic, FaultId, GradeId, ObservationId, PhaseId, Place, TrackMeasureId,
+};
 
 use super::case::{CaseText, SeenFault};
 use super::case_check::{Case, Seen, SoFar};
@@ -11,8 +15,9 @@ use super::case_names::{Exercises, Later};
 use super::check::date::days_of;
 use super::check::declared::{dangling, list, meant};
 use super::check::sections::Sort;
-use super::check::together::tell_together;
 use super::pack::{Items, Pack};
+use super::sole::finish;
+use super::vocab::{Fault, Grade};
 
 /// Checks a case that was put together without a file.
 ///
@@ -40,19 +45,6 @@ pub(crate) fn check_tests_with(pack: &Pack, names: &dyn Exercises, out: &mut Vec
         for (variant, text) in test.cases() {
             let place = variant.map_or(&id.place, |variant| &variant.place);
             check_at(text, pack, names, place, Sure::ALL, out);
-        }
-    }
-}
-
-pub(super) fn finish(
-    case: Option<Case>,
-    mut out: Vec<Diagnostic>,
-) -> Result<Case, Vec<Diagnostic>> {
-    match case {
-        Some(case) if out.is_empty() => Ok(case),
-        _ => {
-            tell_together(&mut out);
-            Err(out)
         }
     }
 }
@@ -103,7 +95,7 @@ pub(super) fn check_at(
     let faults = checking.faults(&text.faults);
     let ruled_out = checking.ruled_out(&text);
     let sure_of = checking.sure_of(&text, &faults);
-    let measured = checking.measured(&text);
+    let measured = checking.measured(&text.measured);
     let observed = checking.observed(&text, &measured);
     let bests = checking.bests(&text);
     let best_days = checking.best_days(&text, today);
@@ -274,21 +266,7 @@ impl Checking<'_> {
         let pack = self.pack;
         let id = self.item(Sort::Fault, &pack.faults, &seen.fault)?;
         let fault = pack.faults.get(&id)?;
-        let grade = fault.grades.get(&seen.grade);
-        if grade.is_none() {
-            let known: Vec<&str> = fault.grades.keys().map(|id| id.as_str()).collect();
-            self.problem(
-                Code::DanglingId,
-                &seen.grade.place,
-                format!("`{}` is no grade of `{id}`", seen.grade),
-                meant(
-                    seen.grade.as_str(),
-                    &known,
-                    "grades",
-                    &format!("listed in `faults.{id}`"),
-                ),
-            );
-        }
+        let grade = self.grade((&id, fault), &seen.grade);
         let known: Vec<&str> = fault.skills.iter().map(|id| id.as_str()).collect();
         let skill = match (&seen.skill, fault.skills.as_slice()) {
             (Some(skill), skills) if skills.contains(skill) => Some(skill.value.clone()),
@@ -319,12 +297,9 @@ impl Checking<'_> {
         };
         let times = self.times(seen);
         let from_percent = self.starts_at(seen);
-        let also = fault
-            .onset
-            .iter()
-            .filter(|(_, least)| from_percent.is_some_and(|percent| percent >= least.value));
+        let also = from_percent.map(|percent| fault.true_from(percent.into()));
         Some(Seen {
-            also: also.map(|(look, _)| look.value.clone()).collect(),
+            also: also.into_iter().flatten().cloned().collect(),
             fault: id,
             skill: skill?,
             grade: seen.grade.value.clone(),
@@ -332,6 +307,26 @@ impl Checking<'_> {
             times,
             from_percent,
         })
+    }
+
+    /// A grade of a fault, if it is one.
+    pub(super) fn grade<'f>(
+        &mut self,
+        (id, fault): (&FaultId, &'f Fault),
+        grade: &At<GradeId>,
+    ) -> Option<&'f Grade> {
+        let found = fault.grades.get(grade);
+        if found.is_none() {
+            let known: Vec<&str> = fault.grades.keys().map(|id| id.as_str()).collect();
+            let listed = format!("listed in `faults.{id}`");
+            self.problem(
+                Code::DanglingId,
+                &grade.place,
+                format!("`{grade}` is no grade of `{id}`"),
+                meant(grade.as_str(), &known, "grades", &listed),
+            );
+        }
+        found
     }
 
     fn ruled_out(&mut self, text: &CaseText) -> BTreeSet<CauseId> {
@@ -361,9 +356,12 @@ impl Checking<'_> {
         None
     }
 
-    fn measured(&mut self, text: &CaseText) -> BTreeMap<TrackMeasureId, i64> {
+    pub(super) fn measured(
+        &mut self,
+        said: &IndexMap<At<TrackMeasureId>, i64>,
+    ) -> BTreeMap<TrackMeasureId, i64> {
         let pack = self.pack;
-        let said = text.measured.iter();
+        let said = said.iter();
         said.filter_map(|(id, value)| {
             Some((
                 self.item(Sort::TrackMeasure, &pack.track_measures, id)?,
@@ -384,12 +382,7 @@ impl Checking<'_> {
             .filter_map(|id| self.item(Sort::Observation, &pack.observations, id))
             .collect();
         for (id, observation) in &pack.observations {
-            let holds = observation.measured.as_ref().is_some_and(|asked| {
-                measured
-                    .get(&asked.by.value)
-                    .is_some_and(|value| asked.is.holds(*value))
-            });
-            if holds {
+            if observation.is_measured_true(measured) == Some(true) {
                 all.insert(id.value.clone());
             }
         }

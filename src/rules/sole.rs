@@ -6,7 +6,8 @@ use serde::de::DeserializeOwned;
 
 use crate::base::{Code, Diagnostic, Place, nearest};
 
-use super::read::{Beyond, Key, Node, Reached, Standing, read_as_far};
+use super::check::together::tell_together;
+use super::read::{Beyond, Key, Limits, Node, Reached, Standing, parse, read_as_far, settle};
 use super::shape::{format_is_read, is_cut_off, is_for_format};
 
 /// A sort of such files.
@@ -19,8 +20,40 @@ pub(super) struct Sole {
     pub(super) holds: &'static str,
 }
 
+/// What comes of a file of such a sort: what it holds goes to `then` with the place of its key and as written.
+///
+/// # Errors
+///
+/// Every problem that was found, sorted by place.
+pub(super) fn read_sole<T: DeserializeOwned, R>(
+    sort: &Sole,
+    (name, text): (&Arc<str>, &str),
+    limits: &Limits,
+    then: impl FnOnce(T, &Place, &Node, &mut Vec<Diagnostic>) -> Option<R>,
+) -> Result<R, Vec<Diagnostic>> {
+    let (mut out, mut beyond) = (Vec::new(), Vec::new());
+    let tree = parse(text, name, limits, &mut out);
+    let held = tree
+        .as_ref()
+        .and_then(|tree| sole(sort, name, tree, &mut out, &mut beyond));
+    let made = held.and_then(|(held, place, node)| then(held, &place, node, &mut out));
+    settle(beyond, &mut out);
+    finish(made, out)
+}
+
+/// What was made, if there is no problem.
+pub(super) fn finish<R>(made: Option<R>, mut out: Vec<Diagnostic>) -> Result<R, Vec<Diagnostic>> {
+    match made {
+        Some(made) if out.is_empty() => Ok(made),
+        _ => {
+            tell_together(&mut out);
+            Err(out)
+        }
+    }
+}
+
 /// What the file holds, with the place of its key and as written.
-pub(super) fn sole<'t, T: DeserializeOwned>(
+fn sole<'t, T: DeserializeOwned>(
     sort: &Sole,
     name: &Arc<str>,
     tree: &'t Node,

@@ -10,13 +10,13 @@ use super::case_fields::whole_number;
 use super::case_names::Later;
 use super::case_read::Checking;
 use super::case_seen::{MOST_ATTEMPTS, MOST_PERCENT};
-use super::check::declared::{dangling, list, meant};
+use super::check::declared::{dangling, list};
 use super::check::salvaged::{note_sound, spoilt};
 use super::check::sections::Sort;
-use super::check::together::tell_together;
 use super::pack::Pack;
-use super::read::{Limits, parse, settle};
-use super::sole::{Sole, sole};
+use super::read::Limits;
+use super::sole::{Sole, read_sole};
+use super::vocab::is_of;
 use super::watched::{Attempt, AttemptText, Said, Watched, WatchedText};
 
 const WATCHED: Sole = Sole {
@@ -36,15 +36,10 @@ pub(crate) fn read_watched(
     pack: &Pack,
     limits: &Limits,
 ) -> Result<Watched, Vec<Diagnostic>> {
-    let (mut out, mut beyond) = (Vec::new(), Vec::new());
-    let tree = parse(text, name, limits, &mut out);
-    let read = tree
-        .as_ref()
-        .and_then(|tree| sole::<WatchedText>(&WATCHED, name, tree, &mut out, &mut beyond));
-    let watched = read.and_then(|(text, place, node)| {
+    read_sole(&WATCHED, (name, text), limits, |text, place, node, out| {
         let mut found = Vec::new();
-        let watched = check(&text, pack, &place, &mut found);
-        let spoilt = spoilt(&out);
+        let watched = check(&text, pack, place, &mut found);
+        let spoilt = spoilt(out);
         if !spoilt.is_empty() {
             // What could not be read may be just what is missing elsewhere.
             let mut sound = BTreeSet::new();
@@ -55,15 +50,7 @@ pub(crate) fn read_watched(
         }
         out.append(&mut found);
         watched
-    });
-    settle(beyond, &mut out);
-    match watched {
-        Some(watched) if out.is_empty() => Ok(watched),
-        _ => {
-            tell_together(&mut out);
-            Err(out)
-        }
-    }
+    })
 }
 
 fn check(
@@ -109,12 +96,7 @@ fn check(
             looks.insert(id, *is_true);
         }
     }
-    let mut measured = BTreeMap::new();
-    for (id, value) in &text.measured {
-        if let Some(id) = checking.item(Sort::TrackMeasure, &pack.track_measures, id) {
-            measured.insert(id, *value);
-        }
-    }
+    let measured = checking.measured(&text.measured);
     Some(Watched {
         lifter: text.lifter.clone().unwrap_or_default(),
         skill: skill?,
@@ -156,16 +138,10 @@ impl Checking<'_> {
             let Some(of) = self.pack.faults.get(&id) else {
                 continue;
             };
-            if !of.grades.contains_key(grade) {
-                let known: Vec<&str> = of.grades.keys().map(|id| id.as_str()).collect();
-                let listed = format!("listed in `faults.{id}`");
-                self.problem(
-                    Code::DanglingId,
-                    &grade.place,
-                    format!("`{grade}` is no grade of `{id}`"),
-                    meant(grade.as_str(), &known, "grades", &listed),
-                );
-            } else if let Some(skill) =
+            if self.grade((&id, of), grade).is_none() {
+                continue;
+            }
+            if let Some(skill) =
                 skill.filter(|skill| !of.skills.iter().any(|of| of.value == **skill))
             {
                 self.problem(
@@ -274,27 +250,15 @@ impl Checking<'_> {
             );
             return None;
         }
-        let FieldValue::One(word) = &value.value else {
-            self.problem(
-                Code::WrongType,
-                place,
-                format!("`{id}` holds one value, not a list"),
-                "write it without brackets or hyphens",
-            );
-            return None;
-        };
+        let word = self.single(id.as_str(), value, "one value")?;
         if let Some(field) = one_of {
-            let found = field.values.keys().find(|value| value.as_str() == word);
-            if found.is_none() {
-                let known: Vec<&str> = field.values.keys().map(|value| value.as_str()).collect();
-                self.problem(
-                    Code::DanglingId,
-                    place,
-                    format!("`{word}` is no value of `{id}`"),
-                    meant(word, &known, "its values", "listed in `attempt-fields`"),
-                );
-            }
-            return found.map(|value| Said::Word(value.value.clone()));
+            let found = self.word(
+                (Sort::AttemptField, id.as_str()),
+                word,
+                &field.values,
+                place,
+            );
+            return found.map(Said::Word);
         }
         let field = whole?;
         let number = whole_number(word).filter(|number| (field.from..=field.to).contains(number));
@@ -347,9 +311,4 @@ impl Checking<'_> {
             }
         }
     }
-}
-
-/// Whether something is of a skill; of all where it names none.
-pub(crate) fn is_of(skills: &[At<SkillId>], skill: &SkillId) -> bool {
-    skills.is_empty() || skills.iter().any(|of| of.value == *skill)
 }

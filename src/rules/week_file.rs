@@ -6,10 +6,9 @@ use indexmap::IndexMap;
 
 use crate::base::{At, Code, Diagnostic, Weekday};
 
-use super::check::together::tell_together;
 use super::line::{Line, line};
-use super::read::{Limits, parse, settle};
-use super::sole::{Sole, sole};
+use super::read::Limits;
+use super::sole::{Sole, read_sole};
 
 const WEEK: Sole = Sole {
     key: "week",
@@ -37,33 +36,24 @@ pub(crate) fn read_week(
     text: &str,
     limits: &Limits,
 ) -> Result<Vec<(Weekday, Vec<WrittenLine>)>, Vec<Diagnostic>> {
-    let (mut out, mut beyond) = (Vec::new(), Vec::new());
-    let tree = parse(text, name, limits, &mut out);
-    let read = tree
-        .as_ref()
-        .and_then(|tree| sole::<WeekText>(&WEEK, name, tree, &mut out, &mut beyond));
-    settle(beyond, &mut out);
-    let mut week = Vec::new();
-    for (day, texts) in read.map(|(held, _, _)| held).unwrap_or_default() {
-        let mut lines = Vec::new();
-        for text in texts {
-            match line(&text) {
-                Ok(line) => lines.push(WrittenLine { text, line }),
-                Err(wrong) => out.push(Diagnostic::new(
-                    Code::BadValue,
-                    text.place.clone(),
-                    format!("`{}` is not read: {}", text.value, wrong.what),
-                    wrong.help,
-                )),
+    read_sole(&WEEK, (name, text), limits, |held: WeekText, _, _, out| {
+        let mut week = Vec::new();
+        for (day, texts) in held {
+            let mut lines = Vec::new();
+            for text in texts {
+                match line(&text) {
+                    Ok(line) => lines.push(WrittenLine { text, line }),
+                    Err(wrong) => out.push(Diagnostic::new(
+                        Code::BadValue,
+                        text.place.clone(),
+                        format!("`{}` is not read: {}", text.value, wrong.what),
+                        wrong.help,
+                    )),
+                }
             }
+            week.push((day.value, lines));
         }
-        week.push((day.value, lines));
-    }
-    week.sort_by_key(|(day, _)| *day);
-    if out.is_empty() {
-        Ok(week)
-    } else {
-        tell_together(&mut out);
-        Err(out)
-    }
+        week.sort_by_key(|(day, _)| *day);
+        Some(week)
+    })
 }

@@ -8,6 +8,7 @@ use drillwright::report::{findings_case, findings_document, findings_text};
 use drillwright::{ErrorKind, KnowledgeBase};
 use rstest::rstest;
 
+use crate::cli::rules_with;
 use crate::cli::schemas::{assert_holds, schema};
 use crate::corpus::BASE;
 
@@ -405,7 +406,7 @@ fn a_file_is_not_contradicted() {
     Verdict::Concluded
 )]
 fn thresholds_are_data(#[case] from: &str, #[case] to: &str, #[case] wanted: Verdict) {
-    let findings = seen_by(&edited(from, to), &file("snatch", &SWUNG));
+    let findings = seen_by(&rules_with(from, to), &file("snatch", &SWUNG));
     assert_eq!(fault(&findings, "saved-backward").verdict, wanted);
 }
 
@@ -413,12 +414,12 @@ fn thresholds_are_data(#[case] from: &str, #[case] to: &str, #[case] wanted: Ver
 fn thresholds_of_grades_looks_and_onset_are_data() {
     let swung = file("snatch", &SWUNG);
     let grade = seen_by(
-        &edited("grade-seen-at-least: 2", "grade-seen-at-least: 3"),
+        &rules_with("grade-seen-at-least: 2", "grade-seen-at-least: 3"),
         &swung,
     );
     assert_eq!(fault(&grade, "saved-backward").grade.as_str(), "one-step");
     let looks = seen_by(
-        &edited("look-seen-at-least: 2", "look-seen-at-least: 4"),
+        &rules_with("look-seen-at-least: 2", "look-seen-at-least: 4"),
         &swung,
     );
     assert_eq!(
@@ -431,7 +432,7 @@ fn thresholds_of_grades_looks_and_onset_are_data() {
         None
     );
     let onset = seen_by(
-        &edited(
+        &rules_with(
             "sound-below-onset-at-least: 2",
             "sound-below-onset-at-least: 4",
         ),
@@ -453,19 +454,10 @@ fn thresholds_of_grades_looks_and_onset_are_data() {
     };
     assert_eq!(is_true(&BASE), Some(true));
     assert_eq!(
-        is_true(&edited(
+        is_true(&rules_with(
             "look-percent-at-least: 50",
             "look-percent-at-least: 70"
         )),
         Some(false)
     );
-}
-
-/// The built-in rules with some text in one of them replaced.
-fn edited(from: &str, to: &str) -> KnowledgeBase {
-    let mut files = crate::cli::rule_files();
-    let held = files.iter_mut().find(|(_, text)| text.contains(from));
-    let held = held.unwrap();
-    held.1 = held.1.replacen(from, to, 1);
-    KnowledgeBase::from_texts(files).unwrap()
 }

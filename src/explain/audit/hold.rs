@@ -3,7 +3,7 @@
 use crate::base::{ExerciseId, PartId, RoleId};
 
 use crate::infer::{Pair, Setting};
-use crate::plan::hand::{Standing, Step, Stood, best_step, clashes, counted, disorder, items};
+use crate::plan::hand::{Standing, Step, Stood, best_step, clashes, disorder};
 use crate::plan::recheck::{By, Verdict, judged};
 use crate::plan::{Item, Loads, Pool, Week};
 
@@ -69,13 +69,12 @@ pub(crate) fn audit(
         loads,
         glossary: auditing.glossary,
     };
-    let (days, against_all) = items(options, taken);
+    let standing = Standing::of(options, taken);
+    let days = standing.days();
     let verdict = judged(setting, week, &days, By::Everything);
     let mut found = handing.out(&verdict);
     let number = |day: usize| week.days.get(day).map_or(0, |day| day.layout.day.value);
-    let (mut usual, mut against) = (Vec::new(), Vec::new());
     for (day, of_day) in options.iter().enumerate() {
-        let (mut usual_of_day, mut against_of_day) = (Vec::new(), Vec::new());
         for (at, all) in of_day.iter().enumerate() {
             let place = taken.get(day).and_then(|taken| taken.get(at)).copied();
             let stood = place.flatten().and_then(|place| all.get(place));
@@ -99,8 +98,6 @@ pub(crate) fn audit(
                 let wrong = handing.against(&stood.against, &placing, number(day), at);
                 found.wrong.push(wrong);
             }
-            usual_of_day.push(stood.usual.clone());
-            against_of_day.push(counted(&stood.against));
             if let Some(line) = line {
                 line.stands = Some(auditing.stands(&stood.item));
                 line.percent = stood.item.dosed.percent;
@@ -108,8 +105,6 @@ pub(crate) fn audit(
                 line.usual_percent = stood.usual.dosed.percent;
             }
         }
-        usual.push(usual_of_day);
-        against.push(against_of_day);
     }
     for (day, of_day) in days.iter().enumerate() {
         if disorder(of_day) > 0 {
@@ -117,13 +112,6 @@ pub(crate) fn audit(
         }
     }
     found.wrong.sort_by_key(|wrong| (wrong.day, wrong.at));
-    let unplaced = taken.iter().flatten().filter(|at| at.is_none()).count();
-    let standing = Standing {
-        days: &days,
-        usual: &usual,
-        against: &against,
-        unplaced,
-    };
     let change = best_step(setting, week, &standing, &auditing.pool.days)
         .and_then(|(step, verdict, clashes)| auditing.change(&days, &step, (&verdict, clashes)));
     let broken = !(found.broken.is_empty() && found.wrong.is_empty());
@@ -136,7 +124,7 @@ pub(crate) fn audit(
             .map(|(day, lines)| (number(day), lines))
             .collect(),
         causes: auditing.causes(&days),
-        clashes: clashes(&verdict, &days, against_all),
+        clashes: clashes(&verdict, &days, standing.against()),
         broken: found.broken,
         wrong: found.wrong,
         lacks: found.lacks,

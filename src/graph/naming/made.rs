@@ -112,9 +112,9 @@ pub(crate) fn variation(pack: &Pack, graph: &Graph, movement: &Movement) -> Opti
 }
 
 /// Movements as a round, with the roles of the listed round of the same movements; where none is listed, those that all of them
-/// have, else those of a listed round that ends in the same movement. It stays
-/// below its weakest part by as much as any listed complex of no more repetitions does.
-pub(crate) fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Complex {
+/// have, else those of the first listed round that ends in the same root. It stays below its weakest part by as much as any
+/// listed complex of no more repetitions does.
+fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Complex {
     let components = all.iter().filter_map(|(movement, reps)| {
         let (exercise, with) = parent(graph, movement)?;
         Some(At::nowhere(Component {
@@ -144,12 +144,18 @@ pub(crate) fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Compl
         one
     });
     let common = common.filter(|roles| !roles.is_empty());
-    let last = || of(nearest_listed(graph, &all.last()?.0));
-    let roles = listed
-        .and_then(of)
-        .or(common)
-        .or_else(last)
-        .unwrap_or_default();
+    // A round that ends in the same movement.
+    let alike = || {
+        let root = all.last()?.0.root;
+        let ends_so = |at: &usize| {
+            let held = graph.exercises.get(*at).filter(|held| held.is_complex());
+            let last = held.and_then(|held| held.pieces.last());
+            last.is_some_and(|piece| piece.body.root == root)
+        };
+        (0..graph.exercises.len()).find(ends_so).and_then(of)
+    };
+    let roles = listed.and_then(of).or(common).or_else(alike);
+    let roles = roles.unwrap_or_default();
     Complex {
         names: named(name_of(pack, graph, &Meant::Round(all.to_vec()))),
         components,
@@ -163,11 +169,32 @@ pub(crate) fn round(pack: &Pack, graph: &Graph, all: &[(Movement, u8)]) -> Compl
     }
 }
 
-/// An id that no exercise has.
-fn free_id(graph: &Graph) -> Option<ExerciseId> {
-    let tries = (0..=graph.ids.len()).map(|number| format!("read-{number}"));
+/// An id that no exercise has, of a word and the first number from this on that makes one.
+pub(crate) fn free_id(graph: &Graph, word: &str, from: usize) -> Option<ExerciseId> {
+    let tries = (from..=from + graph.ids.len()).map(|number| format!("{word}-{number}"));
     let mut free = tries.filter(|id| graph.ids.find(id).is_none());
     free.next()?.parse().ok()
+}
+
+/// Puts what was read among the exercises of a pack that grows from these rules; nothing where it is listed.
+pub(crate) fn put(
+    (pack, graph): (&Pack, &Graph),
+    meant: &Meant,
+    id: ExerciseId,
+    grown: &mut Pack,
+) -> Option<()> {
+    match meant {
+        Meant::Listed(_) => {}
+        Meant::Made(movement) => {
+            let made = variation(pack, graph, movement)?;
+            grown.variations.insert(At::nowhere(id), made);
+        }
+        Meant::Round(all) => {
+            let complex = round(pack, graph, all);
+            grown.complexes.insert(At::nowhere(id), complex);
+        }
+    }
+    Some(())
 }
 
 /// The rules with what was read beside their own exercises; as they are where it is listed.
@@ -180,19 +207,9 @@ pub(crate) fn added<'a>(pack: &'a Pack, graph: &'a Graph, meant: &Meant) -> Opti
             exercise: *at,
         });
     }
-    let id = free_id(graph)?;
+    let id = free_id(graph, "read", 0)?;
     let mut grown = pack.clone();
-    match meant {
-        Meant::Listed(_) => {}
-        Meant::Made(movement) => {
-            let made = variation(pack, graph, movement)?;
-            grown.variations.insert(At::nowhere(id.clone()), made);
-        }
-        Meant::Round(all) => {
-            let complex = round(pack, graph, all);
-            grown.complexes.insert(At::nowhere(id.clone()), complex);
-        }
-    }
+    put((pack, graph), meant, id.clone(), &mut grown)?;
     let with_it = build(&grown).ok()?;
     let exercise = with_it.ids.find(id.as_str())?;
     Some(Added {

@@ -24,7 +24,7 @@ use crate::rules::pack::Pack;
 use super::Graph;
 
 pub(crate) use lexicon::Lexicon;
-pub(crate) use made::{Added, added, name_of, round, variation};
+pub(crate) use made::{Added, added, free_id, name_of, put, variation};
 pub(crate) use read::{As, Heard, Reading};
 pub(crate) use settle::{Movement, beyond_root, nearest_listed};
 

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{CauseId, FaultId, ObservationId};
 use crate::infer::demand::{DEMAND_CAP, percent_of};
+use crate::infer::often::weight;
 use crate::rules::pack::Pack;
 use crate::rules::vocab::Share;
 
@@ -134,14 +135,6 @@ impl Reckoning<'_> {
     }
 }
 
-/// How much a fault counts that was seen so often, by the rules that ask nothing of a case.
-fn weight(pack: &Pack, fault: &FaultId, times: (u16, u16)) -> i64 {
-    let rules = pack.rules.how_often.iter();
-    let speaking = rules.filter(|(_, rule)| rule.when.is_none() && rule.is_of(fault));
-    let percents = speaking.map(|(_, rule)| i64::from(rule.percent(times)));
-    percents.min().unwrap_or(100)
-}
-
 /// Causes by what speaks for them, and the look that tells two of them apart.
 pub(super) fn behind(
     pack: &Pack,
@@ -150,10 +143,10 @@ pub(super) fn behind(
 ) -> (Vec<CauseSeen>, Option<Further>) {
     let ground = |seen: &'_ FaultSeen| {
         let (id, fault) = pack.faults.get_key_value(&seen.fault)?;
-        let from = seen.from_percent;
-        let onset = fault.onset.iter();
-        let also =
-            onset.filter(|(_, least)| from.is_some_and(|from| from >= i64::from(least.value)));
+        let also = seen.from_percent.map(|percent| fault.true_from(percent));
+        // What a case would say is not known here.
+        let how_often = pack.rules.how_often.iter();
+        let speaking = how_often.filter(|(_, rule)| rule.when.is_none());
         Some(Ground {
             id: &id.value,
             causes: fault
@@ -162,8 +155,13 @@ pub(super) fn behind(
                 .map(|(id, share)| (&id.value, share))
                 .collect(),
             severity: i64::from(seen.severity),
-            weight: weight(pack, &seen.fault, (seen.seen, seen.of)),
-            also: also.map(|(look, _)| &look.value).collect(),
+            weight: weight(
+                speaking.map(|(id, rule)| (id, rule)),
+                &seen.fault,
+                (seen.seen, seen.of),
+            )
+            .percent,
+            also: also.into_iter().flatten().collect(),
         })
     };
     let concluded = faults

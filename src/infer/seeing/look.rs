@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::base::ObservationId;
 use crate::rules::pack::Pack;
-use crate::rules::vocab::Sign;
+use crate::rules::vocab::{Sign, is_of};
 use crate::rules::watched::Watched;
-use crate::rules::watched_read::is_of;
 
 use super::{FaultSeen, Least, Shown, shown};
 
@@ -29,10 +28,7 @@ pub(super) fn all(
     let mut all = BTreeMap::new();
     for (id, observation) in &pack.observations {
         let said = watched.looks.get(&id.value).copied();
-        let measured = observation.measured.as_ref().and_then(|asked| {
-            let value = watched.measured.get(&asked.by.value)?;
-            Some(asked.is.holds(*value))
-        });
+        let measured = observation.is_measured_true(&watched.measured);
         let held = match said.or(measured) {
             Some(is_true) => Some(LookSeen {
                 is_true: Some(is_true),

@@ -11,9 +11,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{AttemptFieldId, FaultId, GradeId, ObservationId};
 use crate::rules::pack::Pack;
-use crate::rules::vocab::{AttemptTest, Fault, Judgement, Range, Sign};
+use crate::rules::vocab::{AttemptTest, Fault, Judgement, Range, Sign, is_of};
 use crate::rules::watched::{Attempt, Said, Watched};
-use crate::rules::watched_read::is_of;
 
 pub(crate) use behind::{CauseSeen, Further, Speaks};
 pub(crate) use look::LookSeen;

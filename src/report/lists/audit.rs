@@ -284,7 +284,7 @@ pub fn audit_text(audit: &Audit, colour: bool) -> String {
         page.gap();
         page.say(0, &capital(&weekday(*number)), Tone::Strong);
         for (at, held) in lines.iter().enumerate() {
-            page.say(2, &audited::line(held), Tone::Plain);
+            page.say(2, &held.written, Tone::Plain);
             page.say(4, &audited::stands(held), Tone::Faint);
             if let Some(other) = audited::other_dose(held) {
                 page.hang(4, "dose: ", &other, Tone::Plain);

@@ -81,11 +81,6 @@ fn dose((sets, reps): (i64, i64), percent: Option<(i64, i64)>) -> String {
     format!("{sets} × {reps}{load}")
 }
 
-/// What was written.
-pub(crate) fn line(held: &AuditedLine) -> String {
-    held.written.clone()
-}
-
 /// How it was read.
 pub(crate) fn stands(held: &AuditedLine) -> String {
     match &held.stands {

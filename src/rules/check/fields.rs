@@ -40,25 +40,8 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         }
     }
     for (id, field) in &pack.whole {
-        checks.of(
-            Sort::CaseField,
-            id.as_str(),
-            &["from"],
-            field.from,
-            -MOST,
-            MOST,
-        );
-        checks.of(Sort::CaseField, id.as_str(), &["to"], field.to, -MOST, MOST);
-        if field.from > field.to {
-            let place = checks.place(Sort::CaseField, id.as_str(), &["from"]);
-            let what = format!("`{id}` goes from {} down to {}", field.from, field.to);
-            checks.problem(
-                Code::OutOfRange,
-                place,
-                what,
-                "let `from` be no more than `to`",
-            );
-        } else if let Some(number) = &field.if_missing {
+        let is_range = checks.ends(Sort::CaseField, id.as_str(), field.from, field.to);
+        if let Some(number) = field.if_missing.as_ref().filter(|_| is_range) {
             checks.at(number, "if-missing", field.from, field.to);
         }
     }
@@ -167,6 +150,23 @@ fn of_days(checks: &mut Checks<'_, '_>) {
 }
 
 impl Checks<'_, '_> {
+    /// Both ends of what a field holds; whether they are a range.
+    pub(super) fn ends(&mut self, sort: Sort, id: &str, from: i64, to: i64) -> bool {
+        self.of(sort, id, &["from"], from, -MOST, MOST);
+        self.of(sort, id, &["to"], to, -MOST, MOST);
+        if from > to {
+            let place = self.place(sort, id, &["from"]);
+            let what = format!("`{id}` goes from {from} down to {to}");
+            self.problem(
+                Code::OutOfRange,
+                place,
+                what,
+                "let `from` be no more than `to`",
+            );
+        }
+        from <= to
+    }
+
     /// A case field that was read must be of one sort.
     pub(super) fn field_is(&mut self, field: &At<CaseFieldId>, wanted: FieldSort, who: &str) {
         match sort_of(self.pack, field.as_str()) {

@@ -13,9 +13,6 @@ use super::sections::Sort;
 /// More attempts than anyone watches.
 const MOST_ATTEMPTS: i64 = 1_000;
 
-/// Numbers of an attempt are of a size that can be reckoned with.
-const MOST: i64 = 1_000_000;
-
 /// What is said of attempts.
 type Tests = IndexMap<At<AttemptFieldId>, AttemptTest>;
 
@@ -106,16 +103,7 @@ fn fields(checks: &mut Checks<'_, '_>) {
         }
     }
     for (id, field) in &pack.attempt_whole {
-        checks.of(sort, id.as_str(), &["from"], field.from, -MOST, MOST);
-        checks.of(sort, id.as_str(), &["to"], field.to, -MOST, MOST);
-        if field.from > field.to {
-            checks.problem(
-                Code::OutOfRange,
-                checks.place(sort, id.as_str(), &["from"]),
-                format!("`{id}` goes from {} down to {}", field.from, field.to),
-                "let `from` be no more than `to`",
-            );
-        }
+        checks.ends(sort, id.as_str(), field.from, field.to);
     }
 }
 

@@ -1,5 +1,7 @@
 //! What is seen and what is behind it: faults, causes, observations, qualities.
 
+use std::collections::BTreeMap;
+
 use indexmap::IndexMap;
 use serde::Deserialize;
 
@@ -32,6 +34,15 @@ pub(crate) struct Fault {
     pub(crate) not_to_confuse: IndexMap<At<FaultId>, String>,
     pub(crate) because: String,
     pub(crate) source: Sourced,
+}
+
+impl Fault {
+    /// Further looks that hold of it by themselves where it starts at so many percent of the best.
+    pub(crate) fn true_from(&self, percent: i64) -> impl Iterator<Item = &ObservationId> {
+        let onset = self.onset.iter();
+        let reached = onset.filter(move |(_, least)| percent >= i64::from(least.value));
+        reached.map(|(look, _)| &look.value)
+    }
 }
 
 /// One grade of a fault.
@@ -107,6 +118,14 @@ pub(crate) struct Observation {
     /// Holds by itself where a measured value lies in a range.
     pub(crate) measured: Option<Measured>,
     pub(crate) source: Sourced,
+}
+
+impl Observation {
+    /// Whether it holds by a measured value; none where it is not measured.
+    pub(crate) fn is_measured_true(&self, values: &BTreeMap<TrackMeasureId, i64>) -> Option<bool> {
+        let asked = self.measured.as_ref()?;
+        Some(asked.is.holds(*values.get(&asked.by.value)?))
+    }
 }
 
 /// A threshold on a measured value.

@@ -32,7 +32,7 @@ pub(crate) use movement::{
     Variation,
 };
 pub(crate) use seeing::{
-    AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Judgement, Sign, SoundWeek,
+    AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Judgement, Sign, SoundWeek, is_of,
 };
 pub(crate) use select::{Came, DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};

@@ -138,3 +138,8 @@ pub(crate) struct SoundWeek {
     pub(crate) because: String,
     pub(crate) source: Sourced,
 }
+
+/// Whether something is of a skill; of all where it names none.
+pub(crate) fn is_of(skills: &[At<SkillId>], skill: &SkillId) -> bool {
+    skills.is_empty() || skills.iter().any(|of| of.value == *skill)
+}
