@@ -105,6 +105,10 @@ pub(crate) const FILES: &[(&str, &str)] = &[
         "rules-watch-strength.yaml",
         include_str!("../rules/rules-watch-strength.yaml"),
     ),
+    (
+        "rules-weeks.yaml",
+        include_str!("../rules/rules-weeks.yaml"),
+    ),
     ("signs.yaml", include_str!("../rules/signs.yaml")),
     ("skills.yaml", include_str!("../rules/skills.yaml")),
     (
@@ -117,6 +121,14 @@ pub(crate) const FILES: &[(&str, &str)] = &[
     (
         "track-measures.yaml",
         include_str!("../rules/track-measures.yaml"),
+    ),
+    (
+        "training-blocks.yaml",
+        include_str!("../rules/training-blocks.yaml"),
+    ),
+    (
+        "week-figures.yaml",
+        include_str!("../rules/week-figures.yaml"),
     ),
     ("words.yaml", include_str!("../rules/words.yaml")),
     (

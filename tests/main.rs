@@ -8,6 +8,7 @@
 )]
 
 mod audit;
+mod block;
 mod cancelled;
 mod cli;
 mod composed;

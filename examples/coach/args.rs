@@ -97,6 +97,8 @@ pub enum Command {
     See(SeeArgs),
     /// What a written week comes to: what it does, lacks and clashes with.
     Audit(AuditArgs),
+    /// Weeks in a row: phase by phase, each the best after the one before.
+    Block(BlockArgs),
     /// Checks a folder of rule files and prints every problem.
     Check(CheckArgs),
     /// The faults that the rules know, with their grades and causes.
@@ -265,6 +267,16 @@ pub struct RuleTestArgs {
     /// One test alone.
     #[arg(long, value_name = "NAME")]
     pub only: Option<String>,
+}
+
+#[derive(Args)]
+pub struct BlockArgs {
+    /// The case as a file.
+    #[arg(value_name = "CASE.yaml")]
+    pub case: PathBuf,
+    /// How many weeks; where absent as many as there are to the meet.
+    #[arg(long, value_name = "NUMBER")]
+    pub weeks: Option<u16>,
 }
 
 #[derive(Args)]

@@ -5,6 +5,7 @@
 
 mod args;
 mod audit;
+mod block;
 mod case;
 mod check;
 mod colour;
@@ -42,6 +43,7 @@ fn main() -> ExitCode {
         Some(Command::Week(args)) => week::run(&cli.common, &args),
         Some(Command::Audit(args)) => audit::run(&cli.common, &args),
         Some(Command::See(args)) => see::run(&cli.common, &args),
+        Some(Command::Block(args)) => block::run(&cli.common, &args),
         Some(Command::Check(args)) => check::run(&cli.common, &args),
         Some(Command::Faults) => faults::run(&cli.common),
         Some(Command::Exercises(args)) => exercises::run(&cli.common, &args),

@@ -5,7 +5,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use drillwright::report::problem_document;
-use drillwright::{Error, ErrorKind, KnowledgeBase};
+use drillwright::{Answer, Error, ErrorKind, KnowledgeBase};
 use serde::Serialize;
 
 use crate::args::{Common, Form};
@@ -15,6 +15,16 @@ pub const NO_WEEK: u8 = 1;
 pub const BAD_INPUT: u8 = 2;
 pub const NOT_FOUND: u8 = 3;
 pub const MISTAKE: u8 = 70;
+
+/// The exit status of an answer.
+pub fn status(answer: &Answer) -> ExitCode {
+    match answer {
+        Answer::Week(_) => ExitCode::SUCCESS,
+        Answer::NoWeek(_) => ExitCode::from(NO_WEEK),
+        // Whatever else there may be one day, it is no week.
+        _ => ExitCode::from(NOT_FOUND),
+    }
+}
 
 /// Why a command gave no answer.
 pub enum Failed {

@@ -72,10 +72,5 @@ fn answer(
             ),
         ),
     }
-    Ok(match answer {
-        Answer::Week(_) => ExitCode::SUCCESS,
-        Answer::NoWeek(_) => ExitCode::from(out::NO_WEEK),
-        // Whatever else there may be one day, it is no week.
-        _ => ExitCode::from(out::NOT_FOUND),
-    })
+    Ok(out::status(&answer))
 }

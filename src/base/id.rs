@@ -255,6 +255,10 @@ id_type! {
     JudgementId,
     /// The id of what is asked of a sound week.
     SoundWeekId,
+    /// The id of a training block: how several weeks are laid out.
+    TrainingBlockId,
+    /// The id of a figure of a week.
+    WeekFigureId,
     /// The id of a group: a named selector.
     GroupId,
     /// The id of a rule.

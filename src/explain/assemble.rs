@@ -203,6 +203,8 @@ impl Held<'_> {
             dose: dosed.dose.clone(),
             dose_rule: dosed.rule.clone(),
             caps: dosed.caps.clone(),
+            trims: dosed.trims.clone(),
+            load_steps: dosed.steps.clone(),
             rest_seconds: dosed.rest_seconds,
             seconds: dosed.seconds,
             placed: reason.placed,

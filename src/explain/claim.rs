@@ -250,6 +250,10 @@ pub enum Claim {
     },
     /// A rule moved the load down.
     Capped(RuleId),
+    /// A rule takes sets away.
+    Trimmed(RuleId),
+    /// A rule moves the load by some points of percent.
+    Stepped(RuleId),
     /// Without the item a bound would be missed, or missed by more.
     Needed {
         /// Whose bound.

@@ -10,6 +10,7 @@ mod causes;
 mod check;
 mod claim;
 mod conflict;
+mod course;
 mod date;
 mod entries;
 mod expect;
@@ -32,6 +33,9 @@ pub use answer::{
 pub use audit::{Audit, AuditedLine, BestWeek, CauseServed, Change, Changed, Soundness, Wanting};
 pub use check::{Lack, Placing, Recheck, Says, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};
+pub use course::{
+    BlockWeek, DoneInWeek, FigureEntry, FigureValue, TrainingBlock, WeekChange, WhyChanged,
+};
 pub use entries::{Called, ExerciseEntry, FaultEntry, GradeEntry};
 pub use expect::{Failed, Instead, Standing, TestResult};
 pub use findings::{
@@ -44,10 +48,13 @@ pub use naming::{
 };
 pub use rank::{Effect, Ranked};
 
+pub(crate) use assemble::value_in_words;
 pub(crate) use assemble::{Found, disagreement};
 pub(crate) use audit::{Auditing, audit};
 pub(crate) use check::{Handing, items_of};
 pub(crate) use conflict::{any_week, conflict};
+pub(crate) use course::{After, changes, figures, of_the_rules};
+pub(crate) use date::day_in_words;
 pub(crate) use entries::{exercises, faults};
 pub(crate) use expect::{Asked, hold};
 pub(crate) use findings::findings;

@@ -56,6 +56,7 @@ pub(crate) fn said_lists(case: &Case) -> Vec<SaidList> {
         (SaidList::Disliked, case.disliked.is_empty()),
         (SaidList::Tried, case.tried.is_empty()),
         (SaidList::DidLastWeek, case.did_last_week.is_empty()),
+        (SaidList::WeekBefore, case.week_before.is_empty()),
     ];
     let lists = lists.into_iter().filter(|(_, empty)| !empty);
     lists.map(|(list, _)| list).collect()
@@ -164,5 +165,6 @@ pub(crate) fn empty_list(case: &mut Case, list: SaidList) {
         SaidList::Disliked => case.disliked.clear(),
         SaidList::Tried => case.tried.clear(),
         SaidList::DidLastWeek => case.did_last_week.clear(),
+        SaidList::WeekBefore => case.week_before.clear(),
     }
 }

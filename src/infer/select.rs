@@ -148,7 +148,10 @@ impl Setting<'_> {
                     .is_some_and(|came| what.tried.iter().any(|one| one.value == *came)))
             && what
                 .did_last_week
-                .is_none_or(|did| did == self.case.did_last_week.contains(&exercise.id))
+                .is_none_or(|did| did == (self.case.weeks_in_a_row(&exercise.id) > 0))
+            && what
+                .weeks_in_a_row
+                .is_none_or(|range| range.holds(self.case.weeks_in_a_row(&exercise.id)))
     }
 
     fn body_keys(&self, what: &Selector, exercise: &Exercise, body: &Body) -> bool {

@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use crate::base::{At, CaseFieldId, QualityId, RoleId, RuleId};
 use crate::graph::{Graph, Kind};
-use crate::rules::case_check::{Case, Value};
+use crate::rules::case_check::{Before, Case, Value};
 use crate::rules::kinds::{Exclude, Rule, Rules};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::{Condition, Yields};
@@ -204,6 +204,18 @@ impl<'a> Setting<'a> {
             }
         }
         carries
+    }
+
+    /// What stood in the week before, as far as that tells where: neither part nor day.
+    pub(crate) fn before(&self) -> impl Iterator<Item = (&Before, Placed<'_>)> {
+        self.case.week_before.iter().filter_map(|held| {
+            let placed = Placed {
+                role: Some(&held.role),
+                percent: held.percent,
+                ..Placed::unplaced(self.graph.ids.find(held.exercise.as_str())?)
+            };
+            Some((held, placed))
+        })
     }
 
     /// Effect on each pair in focus, before the role; 0 on a capacity pair.

@@ -3,6 +3,7 @@
 mod audit;
 mod builder;
 mod compose;
+mod course;
 mod error;
 mod fingerprint;
 mod list;

@@ -230,7 +230,7 @@ impl KnowledgeBase {
         handing.placed(week).map_err(|two| self.two_doses(&two))
     }
 
-    fn handing<'a>(
+    pub(super) fn handing<'a>(
         &'a self,
         setting: &'a Setting<'a>,
         week: &'a Week<'a>,

@@ -39,6 +39,10 @@ pub(crate) struct Dosed {
     pub(crate) asked: Option<(i64, i64)>,
     /// Caps that moved the load down.
     pub(crate) caps: Vec<RuleId>,
+    /// Rules that took sets away.
+    pub(crate) trims: Vec<RuleId>,
+    /// Rules that moved the load by steps.
+    pub(crate) steps: Vec<RuleId>,
     pub(crate) rest_seconds: i64,
     /// All its time: ramp, sets, rests, changeover.
     pub(crate) seconds: i64,
@@ -210,10 +214,12 @@ fn fill(
     let rules = setting.rules();
     let mut sets = within(dose.sets.value, i64::from(effort.sets_at_percent.value));
     let (mut fewer, mut least) = (0i64, 1i64);
-    for (_, trim) in setting
+    let mut trims = Vec::new();
+    for (id, trim) in setting
         .speaking(&rules.trim)
         .filter(|(_, trim)| week.on(&trim.on, day) && setting.matches(&trim.what, placed))
     {
+        trims.push(id.value.clone());
         fewer += i64::from(trim.sets_fewer.value);
         least = least.max(i64::from(trim.sets_at_least.value));
     }
@@ -226,14 +232,24 @@ fn fill(
         within(dose.reps.value, i64::from(effort.reps_at_percent.value))
     };
     let basis = Basis::of(setting, exercise);
+    let (mut step, mut steps) = (0i64, Vec::new());
+    for (id, rule) in setting
+        .speaking(&rules.load_step)
+        .filter(|(_, rule)| week.on(&rule.on, day) && setting.matches(&rule.what, placed))
+    {
+        steps.push(id.value.clone());
+        step += rule.points.value;
+    }
     let mut caps = Vec::new();
     let asked = dose
         .percent_of_reference
         .as_ref()
         .filter(|_| basis.reference.is_some())
         .map(|span| {
-            let low = within(span.value, i64::from(effort.load_from_percent.value));
-            let high = within(span.value, i64::from(effort.load_to_percent.value));
+            let stepped =
+                |percent: &At<u8>| (within(span.value, percent.value.into()) + step).max(1);
+            let low = stepped(&effort.load_from_percent);
+            let high = stepped(&effort.load_to_percent);
             capped(setting, placed, &basis, low, high, &mut caps)
         });
     let best = basis
@@ -266,6 +282,8 @@ fn fill(
         percent,
         asked,
         caps,
+        trims,
+        steps: if asked.is_some() { steps } else { Vec::new() },
         rest_seconds,
         seconds,
     }
@@ -299,6 +317,8 @@ pub(super) fn redone(
         percent,
         asked: percent,
         caps: Vec::new(),
+        trims: Vec::new(),
+        steps: Vec::new(),
         seconds: ramp(setting, &placed) + written.sets * per_set + changeover,
         ..given.clone()
     }

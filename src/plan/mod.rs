@@ -1,6 +1,7 @@
 //! From a case to a week: candidates with doses, sessions and rows, search,
 //! re-check, order.
 
+pub(crate) mod course;
 mod dose;
 pub(crate) mod flat;
 pub(crate) mod hand;

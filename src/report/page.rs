@@ -71,6 +71,11 @@ impl Page {
         self.text.push('\n');
     }
 
+    /// A line as it stands, with the spaces that set its parts apart.
+    pub(crate) fn row(&mut self, text: &str, tone: Tone) {
+        self.line(0, text, tone);
+    }
+
     fn line(&mut self, indent: usize, text: &str, tone: Tone) {
         self.text.push_str(&" ".repeat(indent));
         if self.colour && tone != Tone::Plain {

@@ -13,8 +13,8 @@ use crate::rules::watched::WatchedText;
 
 use super::json::{NoWeekDocument, NotFoundDocument, WeekDocument};
 use super::lists::{
-    AuditDocument, ExercisesDocument, FaultsDocument, FindingsDocument, LadderDocument,
-    NameDocument, ProblemsDocument, RuleTestsDocument,
+    AuditDocument, BlockDocument, ExercisesDocument, FaultsDocument, FindingsDocument,
+    LadderDocument, NameDocument, ProblemsDocument, RuleTestsDocument,
 };
 
 /// Ids with what stands under each.
@@ -124,6 +124,7 @@ pub fn schema_names() -> Vec<&'static str> {
         "rule-tests",
         "findings",
         "audit",
+        "block",
         "case",
         "watched",
     ];
@@ -146,6 +147,7 @@ pub fn schema(name: &str) -> Option<String> {
         "rule-tests" => RuleTestsDocument::json_schema(&mut generator),
         "problems" => ProblemsDocument::json_schema(&mut generator),
         "audit" => AuditDocument::json_schema(&mut generator),
+        "block" => BlockDocument::json_schema(&mut generator),
         "findings" => FindingsDocument::json_schema(&mut generator),
         "watched" => {
             let watched = generator.subschema_for::<WatchedText>();

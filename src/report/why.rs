@@ -29,7 +29,10 @@ const fn most_alike(claim: &Claim) -> usize {
 
 /// Whether a fact behind an item says why it is there, and not how it is done.
 const fn is_reason(claim: &Claim) -> bool {
-    !matches!(claim, Claim::Dosed { .. } | Claim::Capped(_))
+    !matches!(
+        claim,
+        Claim::Dosed { .. } | Claim::Capped(_) | Claim::Trimmed(_) | Claim::Stepped(_)
+    )
 }
 
 impl Plan {

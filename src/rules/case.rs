@@ -5,7 +5,7 @@ use serde::{Deserialize, Deserializer, de};
 
 use crate::base::{
     At, BarId, CaseFieldId, CauseId, Decimal, FaultId, GradeId, LayoutId, ObservationId, PhaseId,
-    ReferenceId, SkillId, TrackMeasureId, Weekday,
+    ReferenceId, RoleId, SkillId, TrackMeasureId, Weekday,
 };
 
 use super::vocab::Came;
@@ -56,6 +56,9 @@ pub(crate) struct CaseText {
     /// Exercises of the week before, by id or as they are written.
     #[serde(default)]
     pub(crate) did_last_week: Vec<At<String>>,
+    /// What stood in the week before, an entry for each line; its exercises need not stand under `did-last-week` too.
+    #[serde(default)]
+    pub(crate) week_before: Vec<At<DoneBefore>>,
     /// The days of the week that are trained, in their order, each with its own values of fields that days may say;
     /// where none is named, the days of the layout.
     #[serde(default)]
@@ -93,6 +96,25 @@ pub(crate) struct Tried {
     /// By id or as it is written.
     pub(crate) exercise: At<String>,
     pub(crate) came: Came,
+}
+
+/// Something that stood in the week before.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct DoneBefore {
+    /// By id or as it is written.
+    pub(crate) exercise: At<String>,
+    /// What it was in the week for.
+    pub(crate) role: At<RoleId>,
+    /// 1 to 100.
+    pub(crate) sets: At<u16>,
+    /// Repetitions of one set, all components counted, 1 to 100.
+    pub(crate) reps: At<u16>,
+    /// Top of its load in percent of its reference, 1 to 200; none where no load was named.
+    pub(crate) percent: Option<At<u16>>,
+    /// In how many weeks in a row it had been done by then, 1 to 100; 1 where absent.
+    pub(crate) weeks: Option<At<u16>>,
 }
 
 /// A cause that the coach is sure of.

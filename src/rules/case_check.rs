@@ -74,6 +74,20 @@ pub(crate) struct DoneItem {
     pub(crate) exercise: ExerciseId,
 }
 
+/// Something that stood in the week before.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Before {
+    pub(crate) exercise: ExerciseId,
+    pub(crate) role: RoleId,
+    pub(crate) sets: i64,
+    /// Of one set, all components counted.
+    pub(crate) reps: i64,
+    /// Top of its load, in percent of its reference.
+    pub(crate) percent: Option<i64>,
+    /// In how many weeks in a row it had been done by then.
+    pub(crate) weeks: i64,
+}
+
 /// A case as checked against a pack, defaults filled in.
 #[derive(Debug, Clone)]
 pub(crate) struct Case {
@@ -112,6 +126,7 @@ pub(crate) struct Case {
     /// What came of what was tried.
     pub(crate) tried: BTreeMap<ExerciseId, Came>,
     pub(crate) did_last_week: BTreeSet<ExerciseId>,
+    pub(crate) week_before: Vec<Before>,
     /// Said or by default; an unknown field is absent. What is not asked of one day is read by [`Case::value`].
     pub(crate) fields: BTreeMap<CaseFieldId, Value>,
     pub(crate) by_skill: BTreeMap<(SkillId, CaseFieldId), Value>,
@@ -119,6 +134,8 @@ pub(crate) struct Case {
     pub(crate) stated: BTreeSet<CaseFieldId>,
     /// Empty for a week that has not begun.
     pub(crate) so_far: SoFar,
+    /// Exercises that must stand in the week so often, whatever the rules say; what they cost is asked so.
+    pub(crate) wanted: BTreeMap<ExerciseId, i64>,
 }
 
 impl Case {
@@ -138,6 +155,14 @@ impl Case {
         }
         let days = i64::try_from(self.days.len()).unwrap_or(1).max(1);
         Some(Value::Number(sum.div_euclid(days)))
+    }
+
+    /// In how many weeks in a row an exercise was done, up to the week before; nought where it was not done in that.
+    pub(crate) fn weeks_in_a_row(&self, exercise: &ExerciseId) -> i64 {
+        let before = self.week_before.iter();
+        let weeks = before.filter(|held| held.exercise == *exercise);
+        let listed = i64::from(self.did_last_week.contains(exercise));
+        weeks.map(|held| held.weeks).max().unwrap_or(listed)
     }
 
     /// Whether the case says a field: by itself, or on each of its days.

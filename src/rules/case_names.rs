@@ -2,9 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{At, Diagnostic, ExerciseId, Place};
+use crate::base::{At, Code, Diagnostic, ExerciseId, Place};
 
-use super::case::Tried;
+use super::case::{DoneBefore, Tried};
+use super::case_check::Before;
 use super::case_read::Checking;
 use super::check::declared::dangling;
 use super::check::sections::Sort;
@@ -67,6 +68,45 @@ impl Checking<'_> {
                 });
                 None
             }
+        }
+    }
+
+    /// What stood in the week before, sorted.
+    pub(super) fn week_before(&mut self, written: &[At<DoneBefore>]) -> Vec<Before> {
+        let mut all = Vec::new();
+        for held in written {
+            let pack = self.pack;
+            let exercise = self.exercise(&held.exercise);
+            let role = self.item(Sort::Role, &pack.roles, &held.role);
+            self.within(&held.sets, "sets", 100);
+            self.within(&held.reps, "reps", 100);
+            for (number, key, most) in
+                [(&held.percent, "percent", 200), (&held.weeks, "weeks", 100)]
+            {
+                if let Some(number) = number {
+                    self.within(number, key, most);
+                }
+            }
+            let number = |number: &At<u16>| i64::from(number.value);
+            all.extend(exercise.zip(role).map(|(exercise, role)| Before {
+                exercise,
+                role,
+                sets: number(&held.sets),
+                reps: number(&held.reps),
+                percent: held.percent.as_ref().map(number),
+                weeks: held.weeks.as_ref().map_or(1, number),
+            }));
+        }
+        all.sort();
+        all
+    }
+
+    /// Says of a number that it is not from 1 to this.
+    fn within(&mut self, number: &At<u16>, key: &str, most: u16) {
+        if !(1..=most).contains(&number.value) {
+            let what = format!("`{key}: {}` is not from 1 to {most}", number.value);
+            let help = format!("write a whole number from 1 to {most}");
+            self.problem(Code::OutOfRange, &number.place, what, help);
         }
     }
 

@@ -115,6 +115,7 @@ pub(super) fn check_at(
     let disliked = checking.exercises(&text.disliked);
     let tried = checking.tried(&text.tried);
     let did_last_week = checking.exercises(&text.did_last_week);
+    let week_before = checking.week_before(&text.week_before);
     let (mut said, mut stated) = fields(&mut checking, &text.fields);
     let days = checking.training_days(&text);
     if sure.days {
@@ -143,10 +144,12 @@ pub(super) fn check_at(
         disliked,
         tried,
         did_last_week,
+        week_before,
         fields: said,
         by_skill,
         stated,
         so_far: SoFar::default(),
+        wanted: BTreeMap::new(),
     })
 }
 

@@ -332,6 +332,7 @@ impl CaseText {
             disliked,
             tried,
             did_last_week,
+            week_before,
             training_days,
             fields,
             by_skill,
@@ -362,6 +363,7 @@ impl CaseText {
             disliked: list(disliked, &other.disliked),
             tried: list(tried, &other.tried),
             did_last_week: list(did_last_week, &other.did_last_week),
+            week_before: list(week_before, &other.week_before),
             // The days of a week belong together, so they are said otherwise as a whole.
             training_days: if other.training_days.is_empty() {
                 training_days

@@ -6,7 +6,7 @@ use crate::base::{
     At, AttemptFieldId, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId,
     FactorId, FaultId, GroupId, JudgementId, LayoutId, MarkId, MeasureId, ObservationId, PartId,
     PhaseId, QualityId, ReferenceId, RoleId, RuleTestId, SignId, SkillId, SoundWeekId, SourceId,
-    StressId, TableId, TrackMeasureId, WordId, ZoneTableId,
+    StressId, TableId, TrackMeasureId, TrainingBlockId, WeekFigureId, WordId, ZoneTableId,
 };
 
 use super::expect::RuleTest;
@@ -16,7 +16,7 @@ use super::vocab::{
     Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Judgement,
     Layout, Mark, Measure, MovementCause, Observation, OneOfField, Part, Phase, PublishedSource,
     Quality, Reference, Role, Root, Sign, Skill, SomeOfField, SoundWeek, Stress, Table,
-    TrackMeasure, Variation, WholeField, Word, ZoneTable,
+    TrackMeasure, TrainingBlock, Variation, WeekFigure, WholeField, Word, ZoneTable,
 };
 
 /// Items of one kind, sorted by id; the key carries the place of the item.
@@ -41,6 +41,8 @@ pub(crate) struct Pack {
     pub(crate) signs: Items<SignId, Sign>,
     pub(crate) judgements: Items<JudgementId, Judgement>,
     pub(crate) sound_weeks: Items<SoundWeekId, SoundWeek>,
+    pub(crate) training_blocks: Items<TrainingBlockId, TrainingBlock>,
+    pub(crate) week_figures: Items<WeekFigureId, WeekFigure>,
     pub(crate) movement_causes: Items<CauseId, MovementCause>,
     pub(crate) capacity_causes: Items<CauseId, CapacityCause>,
     pub(crate) qualities: Items<QualityId, Quality>,

@@ -14,7 +14,7 @@ use super::yaml::{self, Value};
 const PACKS: u64 = 520;
 
 /// Every rule kind that decides anything, but `dose`, without which there is nothing to choose from.
-const KINDS: [&str; 28] = [
+const KINDS: [&str; 31] = [
     "adjacent",
     "alike",
     "apart",
@@ -29,8 +29,10 @@ const KINDS: [&str; 28] = [
     "followed",
     "fullest",
     "help-worth",
+    "kept",
     "least-load",
     "lighter",
+    "load-step",
     "minutes",
     "needs",
     "position",
@@ -39,6 +41,7 @@ const KINDS: [&str; 28] = [
     "quality-worth",
     "ramp",
     "repeat",
+    "shift",
     "stress",
     "timing",
     "trim",

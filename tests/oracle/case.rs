@@ -28,6 +28,7 @@ pub struct CaseText {
     pub disliked: Ids,
     pub tried: Vec<Tried>,
     pub did_last_week: Ids,
+    pub week_before: Vec<LineBefore>,
     pub fields: BTreeMap<String, Value>,
     pub by_skill: BTreeMap<String, BTreeMap<String, Value>>,
     pub training_days: BTreeMap<String, BTreeMap<String, Value>>,
@@ -48,6 +49,17 @@ pub struct SeenFault {
 pub struct Tried {
     pub exercise: String,
     pub came: String,
+}
+
+/// A line of the week before.
+#[derive(Clone, Debug, Deserialize)]
+pub struct LineBefore {
+    pub exercise: String,
+    pub role: String,
+    pub sets: i64,
+    pub reps: i64,
+    pub percent: Option<i64>,
+    pub weeks: Option<i64>,
 }
 
 #[derive(Clone, Debug, Deserialize)]

@@ -87,6 +87,15 @@ impl Oracle {
             // A trim never adds sets.
             sets = sets.min((sets - fewer).max(least));
         }
+        if let Some((low, high)) = percent {
+            let steps = rules.load_step.values();
+            let steps = steps.filter(|rule| self.on_day(rule.on.as_ref(), place.day));
+            let points: i64 = steps
+                .filter(|rule| self.matches(&rule.what, seen))
+                .map(|rule| rule.points)
+                .sum();
+            percent = Some(((low + points).max(1), (high + points).max(1)));
+        }
         let caps = rules
             .cap
             .values()

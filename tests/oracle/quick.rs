@@ -235,6 +235,30 @@ impl Oracle {
                 );
             }
         }
+        for rule in rules.kept.values() {
+            for wanted in self.wanted_again(rule) {
+                let is_it = |item: &&&Item| item.exercise == wanted && self.is(item, &rule.what);
+                lay(
+                    &|items| i64::try_from(items.iter().filter(is_it).count()).unwrap(),
+                    &|times| lack(rule.yields, i64::from(times == 0)),
+                );
+            }
+        }
+        for rule in rules.shift.values() {
+            let counted_in = rule.counted_in.unwrap_or_default();
+            let unit = 100 * rule.unit.unwrap_or(1);
+            let (least, most) = self.after_shift(rule);
+            for (percent, sign) in [(most, 1), (least, -1)] {
+                let Some(percent) = percent else { continue };
+                lay(
+                    &|items| {
+                        let of = 100 * self.counted(items, &rule.of, counted_in);
+                        sign * (of - percent * self.counted(items, &rule.to, counted_in))
+                    },
+                    &|beyond| lack(rule.yields, units(beyond, unit)),
+                );
+            }
+        }
         for rule in rules.stress.values().filter(|rule| rule.per == "week") {
             lay(
                 &|items| {

@@ -122,11 +122,17 @@ kinds! {
     "how-often" how_often HowOften {
         faults: Option<Ids>, steps: Vec<OftenStep>,
     }
+    "kept" kept Kept {
+        what: Selector, weeks: i64, yields: Yields,
+    }
     "least-load" least_load LeastLoad {
         what: Selector, lightest_full_diameter: Option<bool>, at_least: Option<Load>, say: Option<serde_yaml::Value>,
     }
     "lighter" lighter Lighter {
         what: Selector, than: Selector, against: String, above_at_most: Option<i64>, yields: Yields,
+    }
+    "load-step" load_step LoadStep {
+        what: Selector, on: Option<DayFilter>, points: i64,
     }
     "minutes" minutes Minutes {
         at_least: Option<Amount>, at_most: Option<Amount>, on: Option<DayFilter>, unit: Option<i64>, yields: Yields,
@@ -152,6 +158,10 @@ kinds! {
     }
     "repeat" repeat Repeat {
         what: Selector, at_least_if_used: Option<i64>, at_most: Option<i64>, yields: Yields,
+    }
+    "shift" shift Shift {
+        of: Selector, to: Selector, counted_in: Option<Counted>, up_at_most: Option<i64>, down_at_most: Option<i64>,
+        unit: Option<i64>, yields: Yields,
     }
     "stress" stress Stress {
         of: String, per: String, at_most: i64, on: Option<DayFilter>, unit: Option<i64>, yields: Yields,

@@ -1,7 +1,11 @@
 //! Selectors: which exercise or placed item is meant.
 
+use std::collections::BTreeSet;
+
 use super::Oracle;
+use super::case::LineBefore;
 use super::movement::{Component, Exercise};
+use super::rule_text::{Counted, Kept, Shift};
 use super::text::{DayFilter, Selector};
 use super::yaml::Value;
 
@@ -28,6 +32,62 @@ fn named(list: &[String], id: &str) -> bool {
 }
 
 impl Oracle {
+    /// For how many weeks something was done without a gap, the last one included.
+    pub fn in_a_row(&self, exercise: &str) -> i64 {
+        let lines = self.case.week_before.iter();
+        let of_it = lines.filter(|line| line.exercise == exercise);
+        let told = of_it.map(|line| line.weeks.unwrap_or(1)).max();
+        told.unwrap_or(i64::from(named(&self.case.did_last_week, exercise)))
+    }
+
+    /// What a selector says of a line of the week before: its exercise, role and load, and nothing of its day.
+    pub fn was(&self, selector: &Selector, line: &LineBefore) -> bool {
+        let place = Place {
+            day: usize::MAX,
+            part: String::new(),
+            role: line.role.clone(),
+            effort: String::new(),
+            percent: line.percent,
+        };
+        let seen = Seen {
+            exercise: &self.exercises[&line.exercise],
+            place: Some(&place),
+        };
+        self.matches(selector, seen)
+    }
+
+    /// Exercises that a rule wants again.
+    pub fn wanted_again(&self, rule: &Kept) -> BTreeSet<&str> {
+        let lines = self.case.week_before.iter();
+        let young = lines.filter(|line| line.weeks.unwrap_or(1) < rule.weeks);
+        let meant = young.filter(|line| self.was(&rule.what, line));
+        meant.map(|line| line.exercise.as_str()).collect()
+    }
+
+    /// The least and the most percent that a share may have after the week before.
+    pub fn after_shift(&self, rule: &Shift) -> (Option<i64>, Option<i64>) {
+        let then = |what: &Selector| -> i64 {
+            let lines = self.case.week_before.iter();
+            let meant = lines.filter(|line| self.was(what, line));
+            let amounts = meant.map(|line| match rule.counted_in.unwrap_or_default() {
+                Counted::Items => 1,
+                Counted::Sets => line.sets,
+                Counted::Reps => line.sets * line.reps,
+                Counted::Days => panic!("days of the week before are not known"),
+            });
+            amounts.sum()
+        };
+        let (of, to) = (then(&rule.of), then(&rule.to));
+        if to == 0 {
+            return (None, None);
+        }
+        // The whole percents between which the share lies.
+        let below = (100 * of).div_euclid(to);
+        let above = -((-100 * of).div_euclid(to));
+        let least = rule.down_at_most.map(|points| below - points);
+        (least, rule.up_at_most.map(|points| above + points))
+    }
+
     /// Whether one and the same component meets a selector.
     pub fn matches(&self, selector: &Selector, seen: Seen<'_>) -> bool {
         seen.exercise
@@ -93,7 +153,10 @@ impl Oracle {
                 });
         }
         if let Some(did) = selector.did_last_week {
-            all &= did == named(&self.case.did_last_week, &exercise.id);
+            all &= did == (self.in_a_row(&exercise.id) >= 1);
+        }
+        if let Some(range) = selector.weeks_in_a_row {
+            all &= range.holds(self.in_a_row(&exercise.id));
         }
         let mut placed = |list: &[String], value: Option<&str>| {
             all &= list.is_empty() || value.is_some_and(|value| named(list, value));

@@ -131,6 +131,7 @@ pub struct Selector {
     pub disliked: Option<bool>,
     pub tried: Ids,
     pub did_last_week: Option<bool>,
+    pub weeks_in_a_row: Option<Range>,
     pub roles: Ids,
     pub parts: Ids,
     pub efforts: Ids,

@@ -106,6 +106,29 @@ impl Oracle {
                 ),
             );
         }
+        for (id, rule) in &rules.kept {
+            let there: BTreeSet<&str> = all
+                .iter()
+                .filter(|item| self.is(item, &rule.what))
+                .map(|item| item.exercise.as_str())
+                .collect();
+            let wanted = self.wanted_again(rule);
+            let lacking = wanted.difference(&there).count();
+            tally.add(id, rule.yields, i64::try_from(lacking).unwrap());
+        }
+        for (id, rule) in &rules.shift {
+            let (least, most) = self.after_shift(rule);
+            let counted_in = rule.counted_in.unwrap_or_default();
+            let counted = |what: &Selector| self.counted(&all, what, counted_in);
+            let (of, to) = (100 * counted(&rule.of), counted(&rule.to));
+            let times = |percent: Option<i64>| percent.map(|percent| percent * to);
+            let unit = 100 * rule.unit.unwrap_or(1);
+            tally.add(
+                id,
+                rule.yields,
+                outside(of, times(least), times(most), unit),
+            );
+        }
         for (id, rule) in &rules.repeat {
             let mut uses: BTreeMap<&str, i64> = BTreeMap::new();
             for item in all.iter().filter(|item| self.is(item, &rule.what)) {

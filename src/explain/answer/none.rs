@@ -132,6 +132,8 @@ pub enum SaidList {
     Tried,
     /// Exercises of the week before.
     DidLastWeek,
+    /// What stood in the week before, with its sets and loads.
+    WeekBefore,
 }
 
 impl SaidList {
@@ -147,6 +149,7 @@ impl SaidList {
             Self::Disliked => "disliked",
             Self::Tried => "tried",
             Self::DidLastWeek => "did-last-week",
+            Self::WeekBefore => "week-before",
         }
     }
 }

@@ -319,6 +319,10 @@ pub struct Item {
     pub dose_rule: RuleId,
     /// Rules that moved the load down.
     pub caps: Vec<RuleId>,
+    /// Rules that took sets away.
+    pub trims: Vec<RuleId>,
+    /// Rules that moved the load by steps.
+    pub load_steps: Vec<RuleId>,
     /// Rest between sets, in seconds.
     pub rest_seconds: i64,
     /// All of its time, in seconds.

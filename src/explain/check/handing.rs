@@ -1,6 +1,6 @@
 //! Takes a week to the re-check, and hands its verdict out.
 
-use crate::base::{ExerciseId, Place, RoleId};
+use crate::base::{ExerciseId, Place, RoleId, RuleId};
 use crate::explain::answer::Plan;
 use crate::explain::glossary::{Glossary, constraint_path, rule_path};
 use crate::explain::reason::ruling;
@@ -37,6 +37,8 @@ pub(crate) fn items_of(
                         .and_then(|load| load.asked)
                         .or(item.percent),
                     caps: item.caps.clone(),
+                    trims: item.trims.clone(),
+                    steps: item.load_steps.clone(),
                     rest_seconds: item.rest_seconds,
                     seconds: item.seconds,
                 },
@@ -45,6 +47,17 @@ pub(crate) fn items_of(
         days.push(items);
     }
     Ok(days)
+}
+
+/// The rules that make a dose what it is, each with its kind.
+pub(crate) fn dosing<'d>(
+    (rule, trims, steps, caps): (&'d RuleId, &'d [RuleId], &'d [RuleId], &'d [RuleId]),
+) -> impl Iterator<Item = (&'static str, &'d RuleId)> {
+    let of = |kind: &'static str, rules: &'d [RuleId]| rules.iter().map(move |id| (kind, id));
+    let dose = of("dose", std::slice::from_ref(rule));
+    dose.chain(of("trim", trims))
+        .chain(of("load-step", steps))
+        .chain(of("cap", caps))
 }
 
 /// Hands verdicts out.
@@ -230,18 +243,23 @@ impl Handing<'_> {
 
     /// The rules that make an item's dose what it is.
     fn dose_of(&self, item: &Item) -> Vec<Says> {
-        let rules = self.setting.rules();
-        let dose = rules.dose.iter().map(|(id, _)| ("dose", id));
-        let dose = dose.filter(|(_, id)| id.value == item.dosed.rule);
-        let caps = rules.cap.iter().map(|(id, _)| ("cap", id));
-        let caps = caps.filter(|(_, id)| item.dosed.caps.contains(&id.value));
-        dose.chain(caps)
-            .map(|(kind, id)| self.says(rule_path(kind, id.as_str()), &id.place))
+        let dosed = &item.dosed;
+        let rules = dosing((&dosed.rule, &dosed.trims, &dosed.steps, &dosed.caps));
+        rules
+            .map(|(kind, id)| self.says_rule(kind, id.as_str()))
             .collect()
     }
 
+    /// A rule by its kind and id.
+    pub(crate) fn says_rule(&self, kind: &str, id: &str) -> Says {
+        let path = rule_path(kind, id);
+        let unknown = Place::unknown();
+        let cited = self.glossary.cited(&path);
+        self.says(path, cited.map_or(&unknown, |item| &item.place))
+    }
+
     /// What is against something, in words, and what in the rules says so.
-    fn refused(&self, against: &[Refusal], placing: &Placing) -> (String, Vec<Says>) {
+    pub(crate) fn refused(&self, against: &[Refusal], placing: &Placing) -> (String, Vec<Says>) {
         let (mut words, mut all) = (Vec::new(), Vec::new());
         let pack = self.setting.pack;
         let role = || {

@@ -9,7 +9,7 @@ use crate::base::Place;
 use super::answer::{Missed, Plan};
 use super::claim::{Level, Ruling};
 
-pub(crate) use handing::{Handing, items_of};
+pub(crate) use handing::{Handing, dosing, items_of};
 
 /// What stands somewhere, in ids of the rules.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -70,12 +70,14 @@ fn parts(pack: &Pack, case: &Case) -> (Vec<Part>, BTreeSet<(&'static str, RuleId
         exclude,
         floor,
         followed,
+        kept,
         lighter,
         minutes,
         needs,
         position,
         proportion,
         repeat,
+        shift,
         stress,
         volume,
         least_load,
@@ -91,6 +93,7 @@ fn parts(pack: &Pack, case: &Case) -> (Vec<Part>, BTreeSet<(&'static str, RuleId
         focus: _,
         fullest: _,
         how_often: _,
+        load_step: _,
         ramp: _,
         timing: _,
         trim: _,
@@ -104,8 +107,8 @@ fn parts(pack: &Pack, case: &Case) -> (Vec<Part>, BTreeSet<(&'static str, RuleId
         };
     }
     bounds!(
-        adjacent, alike, apart, before, count, differ, exclude, floor, followed, lighter, minutes,
-        needs, position, proportion, repeat, stress, volume
+        adjacent, alike, apart, before, count, differ, exclude, floor, followed, kept, lighter,
+        minutes, needs, position, proportion, repeat, shift, stress, volume
     );
     sort(&mut parts, &mut mild, least_load, |_| true);
     sort(&mut parts, &mut mild, help_worth, |_| false);

@@ -193,6 +193,13 @@ fn listed(glossary: &Glossary, case: &Case, list: SaidList) -> String {
             .iter()
             .map(|id| name(Named::Exercise, id.as_str()))
             .collect(),
+        SaidList::WeekBefore => case
+            .week_before
+            .iter()
+            .map(|held| name(Named::Exercise, held.exercise.as_str()))
+            .collect::<std::collections::BTreeSet<_>>()
+            .into_iter()
+            .collect(),
     };
     all.join(", ")
 }

@@ -130,6 +130,8 @@ impl<'a> Rests<'a> {
             Claim::Needed { ruling, .. } => ruling.is_rule(wanted),
             Claim::Dosed { rule, .. }
             | Claim::Capped(rule)
+            | Claim::Trimmed(rule)
+            | Claim::Stepped(rule)
             | Claim::StandsIn { rule, .. }
             | Claim::Gains {
                 to: Gain::Preference(rule),

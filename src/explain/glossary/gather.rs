@@ -77,6 +77,10 @@ impl Glossary {
         words.names_of(Named::CaseField, &pack.whole, |held| &held.names);
         words.names_of(Named::CaseField, &pack.some_of, |held| &held.names);
         words.names_of(Named::CaseField, &pack.dates, |held| &held.names);
+        words.names_of(Named::TrainingBlock, &pack.training_blocks, |held| {
+            &held.names
+        });
+        words.names_of(Named::WeekFigure, &pack.week_figures, |held| &held.names);
         for exercise in &graph.exercises {
             words.name_it(Named::Exercise, exercise.id.as_str(), exercise.name.clone());
         }

@@ -28,6 +28,8 @@ pub(crate) enum Named {
     Reference,
     Bar,
     CaseField,
+    TrainingBlock,
+    WeekFigure,
 }
 
 /// An item of a pack that answers cite.

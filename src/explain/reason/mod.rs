@@ -7,7 +7,7 @@ mod gain;
 
 use std::collections::BTreeMap;
 
-use crate::base::{Fact, FactId, TrailError};
+use crate::base::{Fact, FactId, RuleId, TrailError};
 use crate::infer::Setting;
 use crate::plan::recheck::{By, Miss, Verdict, Whose, judged};
 use crate::plan::{Item, Loads, Pool, Week};
@@ -292,6 +292,15 @@ impl Held<'_> {
             rule: dosed.rule.clone(),
         };
         let mut facts = vec![trace.push(claim, vec![], &paths)?];
+        for (rules, kind, claim) in [
+            (&dosed.trims, "trim", Claim::Trimmed as fn(RuleId) -> Claim),
+            (&dosed.steps, "load-step", Claim::Stepped),
+        ] {
+            for rule in rules {
+                let path = rule_path(kind, rule.as_str());
+                facts.push(trace.push(claim(rule.clone()), vec![], &[path])?);
+            }
+        }
         for cap in &dosed.caps {
             facts.push(trace.push(
                 Claim::Capped(cap.clone()),

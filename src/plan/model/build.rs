@@ -14,8 +14,9 @@ use super::shape::{
     Bound, Candidate, Couple, DayModel, Follow, Model, Order, Row, SlotModel, Sums, TwoDays,
 };
 use super::{
-    adjacent, alike, apart, before, count, differ, exclude, floor, followed, help_worth, lighter,
-    minutes, needs, position, prefer, proportion, quality_worth, repeat, slots, stress, volume,
+    adjacent, alike, apart, before, count, differ, exclude, floor, followed, help_worth, kept,
+    lighter, minutes, needs, position, prefer, proportion, quality_worth, repeat, shift, slots,
+    stress, volume,
 };
 
 /// What a rule is compiled against and into.
@@ -74,6 +75,7 @@ pub(crate) fn build<'a>(setting: &Setting<'a>, week: &Week<'a>, pool: &Pool) -> 
         known: BTreeMap::new(),
     };
     builder.all();
+    builder.wanted();
     builder.model
 }
 
@@ -110,6 +112,7 @@ impl Builder<'_, '_> {
             floor,
             followed,
             help_worth,
+            kept,
             lighter,
             minutes,
             needs,
@@ -118,6 +121,7 @@ impl Builder<'_, '_> {
             proportion,
             quality_worth,
             repeat,
+            shift,
             stress,
             volume,
             // Who may be placed, and how: the candidates already say it.
@@ -130,6 +134,7 @@ impl Builder<'_, '_> {
             focus: _,
             fullest: _,
             least_load: _,
+            load_step: _,
             ramp: _,
             timing: _,
             trim: _,
@@ -168,6 +173,9 @@ impl Builder<'_, '_> {
             .speaking(help_worth)
             .for_each(|(id, rule)| help_worth::add(self, id, rule));
         setting
+            .speaking(kept)
+            .for_each(|(id, rule)| kept::add(self, id, rule));
+        setting
             .speaking(lighter)
             .for_each(|(id, rule)| lighter::add(self, id, rule));
         setting
@@ -192,11 +200,32 @@ impl Builder<'_, '_> {
             .speaking(repeat)
             .for_each(|(id, rule)| repeat::add(self, id, rule));
         setting
+            .speaking(shift)
+            .for_each(|(id, rule)| shift::add(self, id, rule));
+        setting
             .speaking(stress)
             .for_each(|(id, rule)| stress::add(self, id, rule));
         setting
             .speaking(volume)
             .for_each(|(id, rule)| volume::add(self, id, rule));
+    }
+
+    /// What the case wants to be there, whatever the rules say.
+    fn wanted(&mut self) {
+        let setting = self.setting;
+        for (exercise, times) in &setting.case.wanted {
+            let at = setting.graph.ids.find(exercise.as_str());
+            let amounts = (0..self.days()).map(|day| {
+                let items = self.items(day).iter();
+                items
+                    .map(|item| i64::from(Some(item.exercise) == at))
+                    .collect()
+            });
+            let amounts = amounts.collect();
+            if let Some(row) = self.row(exercise.as_str(), false, amounts) {
+                row.bounds.push(bound(Yields::Never, Some(*times), None, 1));
+            }
+        }
     }
 
     /// Days of the week.

@@ -21,6 +21,7 @@ mod followed;
 mod found;
 mod fullest;
 mod help_worth;
+mod kept;
 mod legal;
 mod lighter;
 mod minutes;
@@ -30,6 +31,7 @@ mod prefer;
 mod proportion;
 mod quality_worth;
 mod repeat;
+mod shift;
 mod slots;
 mod stress;
 mod view;
@@ -289,8 +291,11 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict, only: Only<'_
         // Demand: it is in the setting before anything is placed.
         how_often: _,
         // Which items may stand, which is asked again for each item.
+        kept,
         least_load: _,
         lighter,
+        // An item's load: part of its dose, which is made again for each item.
+        load_step: _,
         minutes,
         needs,
         position,
@@ -300,6 +305,7 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict, only: Only<'_
         // An item's time: part of its dose, which is made again for each item.
         ramp: _,
         repeat,
+        shift,
         stress,
         // The changeover is part of an item's dose; the warm-up is asked for by `minutes`.
         timing: _,
@@ -322,6 +328,7 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict, only: Only<'_
     if only.is_none() && (speak > 1 || (speak == 0 && !view.setting.focus.is_empty())) {
         verdict.wrong(Wrong::HelpWorth { speak });
     }
+    each(view, kept, verdict, only);
     each(view, lighter, verdict, only);
     each(view, minutes, verdict, only);
     each(view, needs, verdict, only);
@@ -330,6 +337,7 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict, only: Only<'_
     each(view, proportion, verdict, only);
     each(view, quality_worth, verdict, only);
     each(view, repeat, verdict, only);
+    each(view, shift, verdict, only);
     each(view, stress, verdict, only);
     each(view, volume, verdict, only);
 }

@@ -43,6 +43,7 @@ pub use none::{ClashDocument, FurtherDocument, NoWeekDocument, NotFoundDocument}
 /// Any answer as a document; it is written as the document itself, and which one it is is read from
 /// its keys.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 #[non_exhaustive]
 pub enum AnswerDocument {

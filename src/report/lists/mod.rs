@@ -1,6 +1,7 @@
 //! Faults, exercises, rankings, ladders and problems: as text and as documents.
 
 mod audit;
+mod course;
 mod exercises;
 mod faults;
 mod ladder;
@@ -14,6 +15,10 @@ use crate::explain::Called;
 pub use audit::{
     AuditDocument, BestWeekDocument, CauseServedDocument, ChangeDocument, HelpDocument,
     LackDocument, LineDocument, WrongDocument, audit_document, audit_text,
+};
+pub use course::{
+    BlockDocument, BlockWeekDocument, DoneInWeekDocument, FigureDocument, FigureEntryDocument,
+    WeekChangeDocument, block_document, block_text,
 };
 pub use exercises::{
     EffectDocument, ExerciseDocument, ExercisesDocument, exercises_document, exercises_text,

@@ -13,7 +13,7 @@ pub(super) fn span(load: &Load) -> String {
 }
 
 /// Percent, one number where both ends are the same.
-pub(super) fn percent((low, high): (i64, i64)) -> String {
+pub(crate) fn percent((low, high): (i64, i64)) -> String {
     if low == high {
         format!("{low} %")
     } else {
@@ -45,7 +45,7 @@ fn round(reps: &[i64]) -> String {
 }
 
 /// Sets and repetitions.
-pub(super) fn sets(item: &Item) -> String {
+pub(crate) fn sets(item: &Item) -> String {
     format!("{} × {}", item.sets, round(&item.round))
 }
 

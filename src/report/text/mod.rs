@@ -7,6 +7,7 @@ mod shortfall;
 
 use crate::explain::{Answer, Plan};
 
+pub(crate) use done::{percent, sets};
 pub(crate) use sheet::REASON_WIDTH;
 use sheet::Sheet;
 pub(crate) use shortfall::because_of;

@@ -228,6 +228,20 @@ impl Words<'_> {
                     spaced(rule.as_str())
                 )]
             }
+            Claim::Trimmed(rule) => {
+                let why = first_sentence(self.because(&rule_path("trim", rule.as_str())));
+                vec![format!(
+                    "The rule “{}” takes sets away. {why}",
+                    spaced(rule.as_str())
+                )]
+            }
+            Claim::Stepped(rule) => {
+                let why = first_sentence(self.because(&rule_path("load-step", rule.as_str())));
+                vec![format!(
+                    "The load is moved by the rule “{}”. {why}",
+                    spaced(rule.as_str())
+                )]
+            }
             Claim::Needed { ruling, .. } => self.needed(ruling),
             Claim::Floor {
                 quality,

@@ -16,6 +16,7 @@ const fn said(list: SaidList) -> &'static str {
         SaidList::Disliked => "disliked exercises",
         SaidList::Tried => "what was tried and what came of it",
         SaidList::DidLastWeek => "exercises of the week before",
+        SaidList::WeekBefore => "what stood in the week before",
     }
 }
 

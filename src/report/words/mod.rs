@@ -3,6 +3,7 @@
 pub(crate) mod audited;
 mod claim;
 mod clash;
+pub(crate) mod coursed;
 mod expectation;
 pub(crate) mod finding;
 mod loads;

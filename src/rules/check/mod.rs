@@ -5,6 +5,7 @@ mod bounds;
 mod circle;
 mod conditions;
 pub(crate) mod copies;
+mod course;
 mod dangling;
 pub(crate) mod date;
 pub(crate) mod declared;
@@ -67,6 +68,7 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         often::check,
         order::check,
         seeing::check,
+        course::check,
         sources::check,
         expectations::check,
     ];

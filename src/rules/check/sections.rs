@@ -21,6 +21,8 @@ macro_rules! sections {
             "signs" "" Sign signs;
             "judgements" "" Judgement judgements;
             "sound-weeks" "" SoundWeek sound_weeks;
+            "training-blocks" "" TrainingBlock training_blocks;
+            "week-figures" "" WeekFigure week_figures;
             "causes" "movement" Cause movement_causes;
             "causes" "capacity" Cause capacity_causes;
             "qualities" "" Quality qualities;
@@ -76,8 +78,10 @@ macro_rules! rule_sections {
             "fullest" fullest;
             "help-worth" help_worth;
             "how-often" how_often;
+            "kept" kept;
             "least-load" least_load;
             "lighter" lighter;
+            "load-step" load_step;
             "minutes" minutes;
             "needs" needs;
             "position" position;
@@ -86,6 +90,7 @@ macro_rules! rule_sections {
             "quality-worth" quality_worth;
             "ramp" ramp;
             "repeat" repeat;
+            "shift" shift;
             "stress" stress;
             "timing" timing;
             "trim" trim;
@@ -112,6 +117,8 @@ pub(crate) enum Sort {
     Sign,
     Judgement,
     SoundWeek,
+    TrainingBlock,
+    WeekFigure,
     Cause,
     Quality,
     Stress,
@@ -155,6 +162,8 @@ impl Sort {
             Self::Sign => ("sign", "signs", "signs"),
             Self::Judgement => ("judgement", "judgements", "judgements"),
             Self::SoundWeek => ("sound week", "sound weeks", "sound-weeks"),
+            Self::TrainingBlock => ("training block", "training blocks", "training-blocks"),
+            Self::WeekFigure => ("figure of a week", "figures of a week", "week-figures"),
             Self::Cause => ("cause", "causes", "causes"),
             Self::Quality => ("quality", "qualities", "qualities"),
             Self::Stress => ("stress", "stresses", "stresses"),

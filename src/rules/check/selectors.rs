@@ -17,11 +17,17 @@ use super::walk::{Spot, Visit};
 const MOST_NESTED: usize = 12;
 
 /// Rule kinds that speak before an item's load is known, so that `percent` means nothing in them.
-const BEFORE_LOADS: [&str; 4] = ["dose", "cap", "trim", "least-load"];
+const BEFORE_LOADS: [&str; 5] = ["dose", "cap", "load-step", "trim", "least-load"];
+
+/// Rule kinds that are asked of the week before too, which tells neither part nor effort of what stood in it.
+const OF_THE_WEEK_BEFORE: [&str; 2] = ["kept", "shift"];
+
+/// Groups that ask for something, each with the place where it is asked for.
+type Asking<'p> = BTreeMap<&'p str, Place>;
 
 /// Checks every selector.
 pub(super) fn check(checks: &mut Checks<'_, '_>) {
-    let percents = groups(checks);
+    let (percents, places) = groups(checks);
     for item in items(checks.pack) {
         let node = checks.node(item.sort, item.id);
         let early = match item.sort {
@@ -32,16 +38,18 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
             checks,
             node,
             early,
+            before: matches!(item.sort, Sort::Rule(kind) if OF_THE_WEEK_BEFORE.contains(&kind)),
             percents: &percents,
+            places: &places,
         });
     }
     unplaced::check(checks);
 }
 
-/// Checks what groups make of one another; those that ask for a percent, and where.
-fn groups<'p>(checks: &mut Checks<'p, '_>) -> BTreeMap<&'p str, Place> {
+/// Checks what groups make of one another; those that ask for a percent, and those that ask for a part or an effort.
+fn groups<'p>(checks: &mut Checks<'p, '_>) -> (Asking<'p>, Asking<'p>) {
     let mut links = Links::default();
-    let mut percents: BTreeMap<&str, Place> = BTreeMap::new();
+    let (mut percents, mut places) = (Asking::new(), Asking::new());
     let mut used_by: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
     for item in items(checks.pack)
         .into_iter()
@@ -51,6 +59,7 @@ fn groups<'p>(checks: &mut Checks<'p, '_>) -> BTreeMap<&'p str, Place> {
             node: checks.node(item.sort, item.id),
             groups: Vec::new(),
             percent: None,
+            place: None,
         };
         item.walk(&mut inside);
         for (group, place) in inside.groups {
@@ -61,6 +70,9 @@ fn groups<'p>(checks: &mut Checks<'p, '_>) -> BTreeMap<&'p str, Place> {
         }
         if let Some(place) = inside.percent {
             percents.insert(item.id, place);
+        }
+        if let Some(place) = inside.place {
+            places.insert(item.id, place);
         }
     }
     for path in links.circles() {
@@ -83,19 +95,30 @@ fn groups<'p>(checks: &mut Checks<'p, '_>) -> BTreeMap<&'p str, Place> {
             "name what it selects more directly",
         );
     }
-    let mut open: Vec<&str> = percents.keys().copied().collect();
+    (spread(percents, &used_by), spread(places, &used_by))
+}
+
+/// With the groups that ask by way of others.
+fn spread<'p>(mut asking: Asking<'p>, used_by: &BTreeMap<&str, BTreeSet<&'p str>>) -> Asking<'p> {
+    let mut open: Vec<&str> = asking.keys().copied().collect();
     while let Some(at) = open.pop() {
-        let Some(place) = percents.get(at).cloned() else {
+        let Some(place) = asking.get(at).cloned() else {
             continue;
         };
         for user in used_by.get(at).into_iter().flatten() {
-            if !percents.contains_key(user) {
-                percents.insert(user, place.clone());
+            if !asking.contains_key(user) {
+                asking.insert(user, place.clone());
                 open.push(user);
             }
         }
     }
-    percents
+    asking
+}
+
+/// Where a selector itself asks for a part or an effort.
+fn asks_where<'p>(selector: &'p Selector) -> Option<&'p Place> {
+    let part = selector.parts.first().map(|part| &part.place);
+    part.or_else(|| selector.efforts.first().map(|effort| &effort.place))
 }
 
 /// What a group's selectors name.
@@ -103,6 +126,7 @@ struct Inside<'p, 't> {
     node: Option<&'t Node>,
     groups: Vec<(&'p str, &'p Place)>,
     percent: Option<Place>,
+    place: Option<Place>,
 }
 
 impl<'p> Visit<'p> for Inside<'p, '_> {
@@ -116,6 +140,9 @@ impl<'p> Visit<'p> for Inside<'p, '_> {
         if selector.percent.is_some() && self.percent.is_none() {
             self.percent = Some(spot.field("percent").key_place(self.node));
         }
+        if self.place.is_none() {
+            self.place = asks_where(selector).cloned();
+        }
     }
 }
 
@@ -123,7 +150,10 @@ struct Selectors<'c, 'p, 't> {
     checks: &'c mut Checks<'p, 't>,
     node: Option<&'t Node>,
     early: Option<&'static str>,
-    percents: &'c BTreeMap<&'p str, Place>,
+    /// Whether it is asked of the week before.
+    before: bool,
+    percents: &'c Asking<'p>,
+    places: &'c Asking<'p>,
 }
 
 impl<'p> Visit<'p> for Selectors<'_, '_, '_> {
@@ -131,6 +161,9 @@ impl<'p> Visit<'p> for Selectors<'_, '_, '_> {
         for id in &selector.full {
             let text = "`full` names competition forms";
             self.checks.competition_root(id.as_str(), &id.place, text);
+        }
+        if self.before {
+            self.asks_where(selector);
         }
         let Some(kind) = self.early else { return };
         let what = format!(
@@ -148,6 +181,26 @@ impl<'p> Visit<'p> for Selectors<'_, '_, '_> {
                     Diagnostic::new(Code::Contradiction, group.place.clone(), what.clone(), help)
                         .with_also(asked.clone(), format!("`{group}` asks for it here")),
                 );
+            }
+        }
+    }
+}
+
+impl Selectors<'_, '_, '_> {
+    /// Says of a selector that it asks where something stood in the week before.
+    fn asks_where(&mut self, selector: &Selector) {
+        let what = "what stood in the week before is known by exercise, role and load, and not by part or effort";
+        let help = "select by something else, such as `roles`";
+        let problem =
+            |place: &Place| Diagnostic::new(Code::Contradiction, place.clone(), what, help);
+        if let Some(place) = asks_where(selector) {
+            self.checks.out.push(problem(place));
+        }
+        for group in &selector.groups {
+            if let Some(asked) = self.places.get(group.as_str()) {
+                let problem = problem(&group.place);
+                let said = format!("`{group}` asks for it here");
+                self.checks.out.push(problem.with_also(asked.clone(), said));
             }
         }
     }

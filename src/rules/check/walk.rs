@@ -301,6 +301,8 @@ ids! {
     SignId => Sort::Sign;
     JudgementId => Sort::Judgement;
     SoundWeekId => Sort::SoundWeek;
+    TrainingBlockId => Sort::TrainingBlock;
+    WeekFigureId => Sort::WeekFigure;
     GroupId => Sort::Group;
     SourceId => Sort::Source;
     ReferenceId => Sort::Reference;

@@ -3,9 +3,9 @@
 use crate::rules::kinds::{
     Adjacent, Against, Alike, Amount, Apart, Before, Cap, CarryOver, Caution, Compose, Count,
     CountedIn, Differ, DoseRule, Each, Exclude, Floor, Focus, Followed, Fullest, HelpWorth,
-    HowOften, LeastLoad, Lighter, LighterSet, Minutes, Needs, OftenStep, Per, Position, Prefer,
-    Proportion, QualityWorth, Ramp, RampStep, Repeat, Same, Say, Side, StressCap, Stretch, Timing,
-    Together, Trim, Volume, Watch, Way, Where, Within,
+    HowOften, Kept, LeastLoad, Lighter, LighterSet, LoadStep, Minutes, Needs, OftenStep, Per,
+    Position, Prefer, Proportion, QualityWorth, Ramp, RampStep, Repeat, Same, Say, Shift, Side,
+    StressCap, Stretch, Timing, Together, Trim, Volume, Watch, Way, Where, Within,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
@@ -44,6 +44,11 @@ walk! {
     Fullest { when, if_unknown, of, or_of, when_ruled_out_by, say, because, source }
     HowOften { when, if_unknown, faults, steps, say, because, source }
     OftenStep { from, percent }
+    Kept { when, if_unknown, what, weeks, yields, because, source }
+    LoadStep { when, if_unknown, what, on, points, because, source }
+    Shift {
+        when, if_unknown, of, to, counted_in, up_at_most, down_at_most, unit, yields, because, source,
+    }
     HelpWorth { when, if_unknown, table, because, source }
     LeastLoad { when, if_unknown, what, lightest_full_diameter, at_least, say, because, source }
     Lighter { when, if_unknown, what, than, against, above_at_most, yields, because, source }

@@ -2,18 +2,21 @@
 
 use crate::rules::vocab::{
     AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Axis, Bar, Came, CapacityCause,
-    CommonSource, Complex, Component, Condition, Constraint, DateField, DayFilter, Dose, Effort,
-    ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Fault, FieldTest,
-    Form, Gate, Grade, Group, Help, Holds, IfUnknown, Instead, Judgement, Layout, LayoutDay, Mark,
-    Measure, Measured, MovementCause, Names, Observation, OneOfField, Part, Phase, Piece,
-    PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding, Selector, Share, Sign,
-    Skill, Slot, SomeOfField, SoundWeek, Span, Stated, Step, Stress, Table, TrackMeasure,
-    Variation, WholeField, Word, Yields, Zone, ZoneTable,
+    CommonSource, Complex, Component, Condition, Constraint, Counted, DateField, DayFilter, Dose,
+    Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Fault,
+    FieldTest, FigureRange, Form, Gate, Grade, Group, Help, Holds, IfUnknown, Instead, Judgement,
+    Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names, Observation, OneOfField,
+    Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding,
+    Selector, Share, Sign, Skill, Slot, SomeOfField, SoundWeek, Span, Stated, Step, Stress,
+    Stretch, Table, TrackMeasure, TrainingBlock, Variation, Wave, WaveWeek, WeekFigure, WholeField,
+    Word, Yields, Zone, ZoneTable,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
-plain!(Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs, Came);
+plain!(
+    Counted, Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs, Came
+);
 
 walk! {
     Names: names { en, formerly }
@@ -25,8 +28,8 @@ walk! {
     Selector: selector {
         everything, exercises, under, skills, groups, with_any, with_all, with_none, unconstrained, departing, strong,
         departure, stages_all, stages_none, full, case_of_skill, in_focus, shows, alone, reps_in_complex,
-        best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, tried, like_tried, did_last_week, roles,
-        parts, efforts, percent, any, not,
+        best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, tried, like_tried, did_last_week,
+        weeks_in_a_row, roles, parts, efforts, percent, any, not,
     }
     DayFilter: days { efforts, marks, without_marks, eve_of, case_of_day }
     Group { names, says, what, source }
@@ -66,6 +69,12 @@ walk! {
         last_more_at_most, middle_more_at_most, first_more_at_most, worth_percent_at_least, because, source,
     }
     AttemptTest { is, at_least, at_most }
+    TrainingBlock { names, when, weeks, ends_on, stretches, because, source }
+    Stretch { phase, weeks, percent, wave }
+    Wave { field, weeks }
+    WaveWeek { is }
+    WeekFigure { names, means, what, counted, share_of, drawn, ranges, source }
+    FigureRange { from, to, because, source }
     Judgement {
         skills, attempts_at_least, fault_seen_at_least, fault_percent_at_least, grade_seen_at_least,
         look_seen_at_least, look_percent_at_least, sound_below_onset_at_least, because, source,

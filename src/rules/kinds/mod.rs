@@ -22,8 +22,10 @@ mod followed;
 mod fullest;
 mod help_worth;
 mod how_often;
+mod kept;
 mod least_load;
 mod lighter;
+mod load_step;
 mod minutes;
 mod needs;
 mod position;
@@ -32,6 +34,7 @@ mod proportion;
 mod quality_worth;
 mod ramp;
 mod repeat;
+mod shift;
 mod stress;
 mod timing;
 mod trim;
@@ -57,8 +60,10 @@ pub(crate) use followed::{Followed, Within};
 pub(crate) use fullest::Fullest;
 pub(crate) use help_worth::HelpWorth;
 pub(crate) use how_often::{HowOften, OftenStep};
+pub(crate) use kept::Kept;
 pub(crate) use least_load::LeastLoad;
 pub(crate) use lighter::{Against, Lighter};
+pub(crate) use load_step::LoadStep;
 pub(crate) use minutes::{Amount, Minutes};
 pub(crate) use needs::Needs;
 pub(crate) use position::{Position, Stretch, Where};
@@ -67,6 +72,7 @@ pub(crate) use proportion::Proportion;
 pub(crate) use quality_worth::QualityWorth;
 pub(crate) use ramp::{LighterSet, Ramp, RampStep};
 pub(crate) use repeat::Repeat;
+pub(crate) use shift::Shift;
 pub(crate) use stress::StressCap;
 pub(crate) use timing::Timing;
 pub(crate) use trim::Trim;
@@ -130,8 +136,10 @@ rule_kinds! {
     fullest: Fullest = "fullest",
     help_worth: HelpWorth = "help-worth",
     how_often: HowOften = "how-often",
+    kept: Kept = "kept",
     least_load: LeastLoad = "least-load",
     lighter: Lighter = "lighter",
+    load_step: LoadStep = "load-step",
     minutes: Minutes = "minutes",
     needs: Needs = "needs",
     position: Position = "position",
@@ -140,6 +148,7 @@ rule_kinds! {
     quality_worth: QualityWorth = "quality-worth",
     ramp: Ramp = "ramp",
     repeat: Repeat = "repeat",
+    shift: Shift = "shift",
     stress: StressCap = "stress",
     timing: Timing = "timing",
     trim: Trim = "trim",

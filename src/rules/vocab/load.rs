@@ -11,7 +11,7 @@ use super::{Names, Range, Sourced};
 pub(crate) const MOST_LOAD: i64 = 1_000;
 
 /// A whole span, both ends included and both stated.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(crate) struct Span {

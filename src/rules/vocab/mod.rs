@@ -5,6 +5,7 @@
 
 mod common;
 mod condition;
+mod course;
 mod diagnosis;
 mod load;
 mod method;
@@ -17,6 +18,7 @@ mod words;
 
 pub(crate) use common::{Names, Range, Sourced, Yields};
 pub(crate) use condition::{Condition, FieldTest, IfUnknown};
+pub(crate) use course::{Counted, FigureRange, Stretch, TrainingBlock, Wave, WaveWeek, WeekFigure};
 pub(crate) use diagnosis::{
     CapacityCause, Fault, Grade, Measured, MovementCause, Observation, Quality, Share, TrackMeasure,
 };

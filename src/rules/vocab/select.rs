@@ -94,6 +94,8 @@ pub(crate) struct Selector {
     pub(crate) like_tried: Vec<At<Came>>,
     /// The lifter did it the week before; asked of the item.
     pub(crate) did_last_week: Option<bool>,
+    /// In how many weeks in a row the lifter has done it, up to the week before; 0 where not in that; asked of the item.
+    pub(crate) weeks_in_a_row: Option<Range>,
     /// Placed in one of these roles.
     #[serde(default)]
     pub(crate) roles: Vec<At<RoleId>>,

@@ -139,6 +139,33 @@ fn cap(#[case] rules: &str, #[case] exercise: &str, #[case] percent: (i64, i64))
     );
 }
 
+#[rstest]
+// Stout is 72 to 80, mild 60 to 68. Steps of all that speak add.
+#[case("one: {what: {everything: true}, points: 3}", 0, Some((75, 83)))]
+#[case("one: {what: {everything: true}, points: 3}, two: {what: {skills: [swale]}, points: -8}", 0, Some((67, 75)))]
+#[case("one: {what: {efforts: [mild]}, points: -10}", 0, Some((72, 80)))]
+#[case("one: {what: {efforts: [mild]}, points: -10}", 1, Some((50, 58)))]
+#[case("one: {what: {everything: true}, on: {marks: [feast]}, points: 5}", 0, Some((77, 85)))]
+#[case("one: {what: {everything: true}, on: {marks: [feast]}, points: 5}", 1, Some((60, 68)))]
+fn load_step(#[case] rules: &str, #[case] day: usize, #[case] percent: Option<(i64, i64)>) {
+    let rules = format!("\n  load-step: {{{rules}}}");
+    assert_eq!(
+        done(&rules, day, "swaling", "prime", "main").percent,
+        percent
+    );
+}
+
+/// A cap holds what comes of a step, and what has no load gets none.
+#[rstest]
+fn a_load_step_stays_below_a_cap() {
+    let rules = "\n  load-step: {one: {what: {everything: true}, points: 9}}\n  cap: {one: {what: {everything: true}, percent-of-reference-at-most: 82}}";
+    assert_eq!(
+        done(rules, 0, "swaling", "prime", "main").percent,
+        Some((74, 82))
+    );
+    assert_eq!(done(rules, 1, "mooring", "side", "end").percent, None);
+}
+
 const RAMPS: &str = "
   ramp:
     long: {what: {everything: true}, steps: [{from-percent: 0, seconds: 100}, {from-percent: 68, seconds: 200}, {from-percent: 81, seconds: 400}]}

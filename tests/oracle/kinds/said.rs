@@ -118,11 +118,15 @@ fn a_best_that_is_not_stated_is_not_old() {
 #[case("like-tried: [same]", 1)]
 #[case("like-tried: [worse]", 0)]
 #[case("like-tried: [better]", 1)]
-#[case("did-last-week: true", 1)]
-#[case("did-last-week: false", 3)]
+#[case("did-last-week: true", 2)]
+#[case("did-last-week: false", 2)]
 #[case("not: [{tried: [better, same, worse]}]", 1)]
+// Halting for a week by the one list, the complex for three by the other.
+#[case("weeks-in-a-row: {at-least: 1}", 2)]
+#[case("weeks-in-a-row: {at-least: 2, at-most: 3}", 1)]
+#[case("weeks-in-a-row: {at-most: 0}", 2)]
 fn tried_and_done_before(#[case] selector: &str, #[case] units: i64) {
-    let case_lines = "tried: [{exercise: swaling, came: worse}, {exercise: halt-swaling, came: same}, {exercise: tied-then-free, came: better}]; did-last-week: [halt-swaling]";
+    let case_lines = "tried: [{exercise: swaling, came: worse}, {exercise: halt-swaling, came: same}, {exercise: tied-then-free, came: better}]; did-last-week: [halt-swaling]; week-before: [{exercise: tied-then-free, role: mend, sets: 3, reps: 3, weeks: 2}, {exercise: tied-then-free, role: mend, sets: 3, reps: 3, weeks: 3}]";
     let rules = format!("\n  exclude: {{it: {{what: {{{selector}}}, yields: last}}}}");
     let week = "swaling prime, halt-swaling mend, tied-then-free mend | mooring plain |";
     assert_eq!(missed(&rules, case_lines, week), units);

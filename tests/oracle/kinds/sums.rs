@@ -132,3 +132,68 @@ fn repeat_counts_items_that_are_meant() {
         1
     );
 }
+
+/// Swaling for one week, halt-swaling as a mend for three, tarning without a load.
+const BEFORE: &str = "week-before: [{exercise: swaling, role: prime, sets: 4, reps: 2, percent: 80}, {exercise: halt-swaling, role: mend, sets: 5, reps: 2, percent: 70, weeks: 3}, {exercise: halt-swaling, role: mend, sets: 3, reps: 4, percent: 65, weeks: 3}, {exercise: tarning, role: plain, sets: 3, reps: 3, weeks: 2}]";
+
+#[rstest]
+// Fewer than three weeks: swaling and tarning; the latter is not there.
+#[case("what: {everything: true}, weeks: 3", THREE, 1)]
+// Fewer than four: halt-swaling too, once, however many lines it had.
+#[case("what: {everything: true}, weeks: 4", "| |", 3)]
+#[case("what: {everything: true}, weeks: 4", THREE, 1)]
+// What is asked is asked of then and of now: a mend again, not the same lift as something else.
+#[case("what: {roles: [mend]}, weeks: 4", "halt-swaling mend | |", 0)]
+#[case("what: {roles: [mend]}, weeks: 4", "halt-swaling plain | |", 1)]
+// Of then only what had such a load: halt-swaling at 70; now it has 80 on a stout day.
+#[case(
+    "what: {percent: {at-least: 70, at-most: 75}}, weeks: 4",
+    "halt-swaling mend | |",
+    1
+)]
+#[case(
+    "what: {percent: {at-least: 70}}, weeks: 4",
+    "halt-swaling mend, swaling prime | |",
+    0
+)]
+#[case("what: {skills: [moor]}, weeks: 4", "| |", 0)]
+fn kept(#[case] rule: &str, #[case] week: &str, #[case] units: i64) {
+    let rules = format!("\n  kept: {{it: {{{rule}, yields: last}}}}");
+    assert_eq!(missed(&rules, BEFORE, week), units);
+    assert_eq!(missed(&rules, "", week), 0);
+}
+
+#[rstest]
+// Then 2 of 4 lines were mends, 50 percent; now 1 of 3: 100 against 50 × 3.
+#[case("up-at-most: 0", THREE, 0)]
+#[case("down-at-most: 0", THREE, 1)]
+#[case("down-at-most: 16", THREE, 1)]
+#[case("down-at-most: 17", THREE, 0)]
+// Sets: then 8 of 15, 53.3 percent, so at most 54 and at least 53. Now 4 of 4: 400 against 216, 184 above.
+#[case("counted-in: sets, up-at-most: 0", "halt-swaling mend | |", 2)]
+#[case("counted-in: sets, up-at-most: 21", "halt-swaling mend | |", 1)]
+#[case("counted-in: sets, up-at-most: 0, unit: 2", "halt-swaling mend | |", 1)]
+// 4 of 11 now: 400 against 53 × 11 = 583.
+#[case("counted-in: sets, down-at-most: 0", THREE, 2)]
+// Repetitions: then 22 of 39, 56.4 percent: 57 and 56. Now 8 of 28.
+#[case("counted-in: reps, up-at-most: 5, down-at-most: 5", THREE, 7)]
+#[case("counted-in: reps, up-at-most: 0", "halt-swaling mend | |", 4)]
+// Nothing of nothing.
+#[case("down-at-most: 0", "| |", 0)]
+fn shift(#[case] rule: &str, #[case] week: &str, #[case] units: i64) {
+    let rules = format!(
+        "\n  shift: {{it: {{of: {{roles: [mend]}}, to: {{everything: true}}, {rule}, yields: last}}}}"
+    );
+    assert_eq!(missed(&rules, BEFORE, week), units);
+    assert_eq!(missed(&rules, "", week), 0);
+}
+
+#[test]
+fn a_share_of_nothing_bounds_nothing() {
+    let rules =
+        "\n  shift: {it: {of: {roles: [mend]}, to: {skills: [moor]}, up-at-most: 0, yields: last}}";
+    assert_eq!(
+        missed(rules, BEFORE, "halt-swaling mend | mooring plain |"),
+        0
+    );
+}

@@ -364,3 +364,25 @@ pub fn case(random: &mut Random, names: &Names) -> String {
     }
     text
 }
+
+/// What a case says of the week before, to stand behind the rest.
+pub fn week_before(random: &mut Random, names: &Names) -> String {
+    if random.percent(25) {
+        return String::new();
+    }
+    let lines: Vec<String> = (0..random.between(1, 5))
+        .map(|_| {
+            let (exercise, role) = (random.one(&names.exercises), random.one(&names.roles));
+            let (sets, reps) = (random.between(1, 6), random.between(1, 5));
+            let mut more = String::new();
+            if random.percent(80) {
+                write!(more, ", percent: {}", random.between(50, 90)).unwrap();
+            }
+            if random.percent(70) {
+                write!(more, ", weeks: {}", random.between(1, 5)).unwrap();
+            }
+            format!("{{exercise: {exercise}, role: {role}, sets: {sets}, reps: {reps}{more}}}")
+        })
+        .collect();
+    format!("  week-before: [{}]\n", lines.join(", "))
+}

@@ -162,5 +162,6 @@ fn draw(random: &mut Random, shape: Shape, of_days: &[(&'static str, String)]) -
     let case = frame::case(random, &names);
     // Behind the rest, so that what was made of a seed before stays as it was.
     text.push_str(&rules::how_often(random, &names));
-    (text, case)
+    text.push_str(&rules::of_the_week_before(random, &names));
+    (text, case + &frame::week_before(random, &names))
 }

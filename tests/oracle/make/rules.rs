@@ -127,6 +127,48 @@ pub fn how_often(random: &mut Random, names: &Names) -> String {
     )
 }
 
+/// Rules that look at the week before, and one that moves loads, to stand behind the others.
+pub fn of_the_week_before(random: &mut Random, names: &Names) -> String {
+    let known = |random: &mut Random| match random.between(0, 3) {
+        0 => format!("{{roles: {}}}", list(&random.some(&names.roles, 2))),
+        1 => format!("{{skills: {}}}", list(&random.some(&names.skills, 2))),
+        2 => String::from("{percent: {at-least: 65}}"),
+        _ => String::from("{everything: true}"),
+    };
+    let level = |random: &mut Random| *random.one(&["last", "middle", "first"]);
+    let mut text = String::new();
+    if random.percent(60) {
+        let (what, yields) = (known(random), level(random));
+        let (id, weeks) = (random.word(), random.between(2, 4));
+        writeln!(
+            text,
+            "  kept:\n    {id}: {{what: {what}, weeks: {weeks}, yields: {yields}}}"
+        )
+        .unwrap();
+    }
+    if random.percent(50) {
+        let (id, points) = (random.word(), *random.one(&[-8, -3, 2, 5]));
+        let what = known(random).replace("{percent: {at-least: 65}}", "{alone: true}");
+        writeln!(
+            text,
+            "  load-step:\n    {id}: {{what: {what}, points: {points}}}"
+        )
+        .unwrap();
+    }
+    if random.percent(60) {
+        let (of, to, yields) = (known(random), known(random), level(random));
+        let counted = *random.one(&["items", "sets", "reps"]);
+        let bounds = Rules::bounds(random, "down-at-most", "up-at-most", (0, 30), (0, 30));
+        let (id, unit) = (random.word(), Rules::unit(random));
+        writeln!(
+            text,
+            "  shift:\n    {id}: {{of: {of}, to: {to}, counted-in: {counted}, {bounds}{unit}yields: {yields}}}"
+        )
+        .unwrap();
+    }
+    text
+}
+
 fn of_the_case(random: &mut Random, rules: &mut Rules<'_>) {
     let names = rules.names;
     let speak = *random.one(&[0, 0, 1, 1, 1, 1, 2]);

@@ -276,6 +276,8 @@ impl Bench {
                 percent,
                 asked: percent,
                 caps: Vec::new(),
+                trims: Vec::new(),
+                steps: Vec::new(),
                 rest_seconds: 0,
                 seconds: seconds.parse().unwrap(),
             },

@@ -1,0 +1,313 @@
+//! Weeks in a row: a case after a week, and a whole training block.
+
+use crate::base::{At, Cancel, CaseFieldId, TrainingBlockId};
+use crate::explain::{
+    After, Answer, BlockWeek, Called, Held, Named, Plan, Says, TrainingBlock, changes,
+    day_in_words, figures, items_of, of_the_rules, value_in_words,
+};
+use crate::plan::course::{Laid, laid};
+use crate::plan::recheck::recheck;
+use crate::plan::{Loads, Pool};
+use crate::rules::case_check::{Before, Value};
+use crate::rules::vocab;
+
+use super::{Case, Error, ErrorKind, KnowledgeBase, Work};
+
+/// The most points of each search that asks what something would cost.
+const ASKING_WORK: u64 = 3_000_000;
+
+/// Days of a week.
+const WEEK: i64 = 7;
+
+/// The first Monday that is not before a day.
+const fn monday(day: i64) -> i64 {
+    // 1970-01-01 was a Thursday.
+    day + (4 - day).rem_euclid(WEEK)
+}
+
+/// A block that was chosen, with the weeks that it has.
+struct Chosen<'a> {
+    id: &'a At<TrainingBlockId>,
+    block: &'a vocab::TrainingBlock,
+    weeks: u16,
+}
+
+impl KnowledgeBase {
+    /// The case of the week after: the same, after a week that was made for it. That week's exercises are those of the week
+    /// before, with their sets and loads and for how many weeks in a row they have been done.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::OtherRules`] for a case or week of other rules.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// # #[cfg(feature = "builtin")] {
+    /// use drillwright::KnowledgeBase;
+    ///
+    /// let rules = KnowledgeBase::builtin()?;
+    /// let case = rules.case().phase("general").field("days", "2").build()?;
+    /// let week = rules.solve(&case)?.into_week().expect("a plain case has a week");
+    /// let next = rules.week_after(&case, &week)?;
+    /// assert!(rules.solve(&next)?.into_week().is_some());
+    /// # }
+    /// # Ok::<(), drillwright::Error>(())
+    /// ```
+    pub fn week_after(&self, case: &Case, week: &Plan) -> Result<Case, Error> {
+        self.is_of_these_rules(week)?;
+        self.setting(case)?;
+        let mut next = case.clone();
+        let items = week.sessions.iter().flat_map(|session| &session.items);
+        let before = items.map(|item| Before {
+            exercise: item.exercise.clone(),
+            role: item.role.clone(),
+            sets: item.sets,
+            reps: item.reps,
+            percent: item.percent.map(|(_, high)| high),
+            weeks: case.checked.weeks_in_a_row(&item.exercise) + 1,
+        });
+        next.checked.week_before = before.collect();
+        next.checked.week_before.sort();
+        next.checked.did_last_week.clear();
+        next.checked.so_far = Default::default();
+        if let Some(today) = &mut next.checked.today {
+            *today += WEEK;
+        }
+        Ok(next)
+    }
+
+    /// A training block for a case: so many weeks, or as many as there are to the day on which it is to end. How they are
+    /// laid out is a matter of the rules (`training-blocks`). They are made one after the other, each the best after the one
+    /// before it; that no other row of weeks would be better together is neither asked nor proven. What changes from week to
+    /// week comes with its reasons, and each week with its figures (`week-figures`).
+    ///
+    /// Weeks begin on Mondays, the first on the day that the case calls today or after it.
+    ///
+    /// # Errors
+    ///
+    /// [`ErrorKind::OtherRules`] for a case of other rules, [`ErrorKind::Open`] where no or several blocks of the rules fit,
+    /// where the week has begun, and as for [`KnowledgeBase::solve`].
+    ///
+    /// # Examples
+    ///
+    /// ```no_run
+    /// # #[cfg(feature = "builtin")] {
+    /// use drillwright::{Cancel, KnowledgeBase, Work};
+    ///
+    /// let rules = KnowledgeBase::builtin()?;
+    /// let case = rules.case().phase("general").field("days", "3").build()?;
+    /// let block = rules.block(&case, Some(4), Work::default(), &Cancel::new())?;
+    /// for week in &block.weeks {
+    ///     println!("{}: {}, {} repetitions", week.number, week.phase.name, week.plan.lifts);
+    /// }
+    /// # }
+    /// # Ok::<(), drillwright::Error>(())
+    /// ```
+    pub fn block(
+        &self,
+        case: &Case,
+        weeks: Option<u16>,
+        work: Work,
+        cancel: &Cancel,
+    ) -> Result<TrainingBlock, Error> {
+        self.setting(case)?;
+        if case.checked.so_far != Default::default() {
+            return Err(Error::new(
+                ErrorKind::Open,
+                "a block begins with a whole week, and this one has begun; make the rest of it first",
+            ));
+        }
+        let begins = case.checked.today.map(monday);
+        let Chosen { id, block, weeks } = self.chosen(case, weeks, begins)?;
+        let mut made = TrainingBlock {
+            fingerprint: self.fingerprint().to_owned(),
+            lifter: case.checked.lifter.clone(),
+            laid_out: Called::new(self.glossary(), Named::TrainingBlock, &id.value),
+            because: Says {
+                path: format!("training-blocks.{id}"),
+                place: id.place.clone(),
+                because: block.because.clone(),
+            },
+            figures: of_the_rules(self.pack(), self.glossary()),
+            weeks: Vec::new(),
+            stopped: None,
+        };
+        let mut next = case.clone();
+        next.checked.today = begins;
+        for (number, laid) in (1..).zip(laid(self.pack(), block, weeks)) {
+            self.say(&mut next, &laid);
+            match self.solve_until(&next, work, cancel)? {
+                Answer::Week(plan) => {
+                    let week = self.week_of_block(&next, *plan, (number, &laid), &made, cancel)?;
+                    next = self.week_after(&next, &week.plan)?;
+                    made.weeks.push(week);
+                }
+                other => {
+                    made.stopped = Some(Box::new(other));
+                    break;
+                }
+            }
+        }
+        Ok(made)
+    }
+
+    /// Has the case say what its place in the block says.
+    fn say(&self, case: &mut Case, laid: &Laid) {
+        let checked = &mut case.checked;
+        checked.phase = laid.phase.clone();
+        for stretch in self
+            .pack()
+            .training_blocks
+            .values()
+            .flat_map(|held| &held.stretches)
+        {
+            // What a week before said of such a field is said of that week alone.
+            if let Some(wave) = &stretch.wave {
+                checked.stated.remove(&wave.field.value);
+                checked.fields.remove(&wave.field.value);
+                let usual = self.pack().one_of.get(&wave.field.value);
+                if let Some(value) = usual.and_then(|field| field.if_missing.as_ref()) {
+                    let value = Value::Word(value.value.clone());
+                    checked.fields.insert(wave.field.value.clone(), value);
+                }
+            }
+        }
+        if let Some((field, value)) = &laid.says {
+            checked
+                .fields
+                .insert(field.clone(), Value::Word(value.clone()));
+            checked.stated.insert(field.clone());
+        }
+    }
+
+    fn week_of_block(
+        &self,
+        case: &Case,
+        plan: Plan,
+        (number, laid): (u16, &Laid),
+        block: &TrainingBlock,
+        cancel: &Cancel,
+    ) -> Result<BlockWeek, Error> {
+        let setting = self.setting(case)?;
+        let layout = self.week(&setting)?;
+        let loads = Loads::of(&setting);
+        let pool = Pool::of(&setting, &layout, &loads).map_err(|two| self.two_doses(&two))?;
+        let handing = self.handing(&setting, &layout, &loads);
+        let lost = || Error::new(ErrorKind::Internal, "a week has what its rules do not");
+        let days = items_of(&plan, |id| self.graph().ids.find(id)).map_err(|_| lost())?;
+        let verdict = recheck(&setting, &layout, &loads, &days);
+        let held = Held {
+            setting: &setting,
+            week: &layout,
+            loads: &loads,
+            pool: &pool,
+            days: &days,
+            verdict: &verdict,
+        };
+        let changes = block.weeks.last().map_or_else(Vec::new, |was| {
+            changes(&After {
+                held: &held,
+                handing: &handing,
+                was: &was.plan,
+                is: &plan,
+                work: ASKING_WORK,
+                cancel,
+            })
+        });
+        let says = |(field, value): &(CaseFieldId, crate::base::ValueId)| {
+            let value = Value::Word(value.clone());
+            (
+                field.clone(),
+                value_in_words(self.glossary(), field, &value),
+            )
+        };
+        Ok(BlockWeek {
+            number,
+            begins: case.checked.today.map(day_in_words),
+            phase: Called::new(self.glossary(), Named::Phase, &laid.phase),
+            says: laid.says.as_ref().map(says),
+            figures: figures(&handing, &days),
+            changes,
+            plan,
+        })
+    }
+
+    /// The only block of the rules that fits the case and has so many weeks; one that ends on a day that the case says is
+    /// taken before others.
+    fn chosen(
+        &self,
+        case: &Case,
+        weeks: Option<u16>,
+        begins: Option<i64>,
+    ) -> Result<Chosen<'_>, Error> {
+        let setting = self.setting(case)?;
+        let open = |what: String| Error::new(ErrorKind::Open, what);
+        let blocks = &self.pack().training_blocks;
+        let speaking = blocks.iter().filter(|(_, block)| {
+            let when = block.when.as_ref();
+            when.is_none_or(|when| setting.holds(when) == Some(true))
+        });
+        let (mut ending, mut others) = (Vec::new(), Vec::new());
+        for (id, block) in speaking {
+            let fits =
+                |weeks: u16| (block.weeks.value.from..=block.weeks.value.to).contains(&weeks);
+            let Some(field) = &block.ends_on else {
+                others.extend(weeks.filter(|weeks| fits(*weeks)).map(|weeks| Chosen {
+                    id,
+                    block,
+                    weeks,
+                }));
+                continue;
+            };
+            let Some(Value::Date(day)) = case.checked.fields.get(&field.value) else {
+                continue;
+            };
+            let Some(begins) = begins else {
+                return Err(open(format!(
+                    "the case says `{field}` and not what day it is, so nobody knows how many weeks there are; say `today` too"
+                )));
+            };
+            let to_it = u16::try_from((day - begins).div_euclid(WEEK) + 1).unwrap_or(0);
+            match weeks {
+                Some(asked) if asked > to_it => {
+                    return Err(open(format!(
+                        "`{field}` is in week {to_it} of a block that begins on {}; ask for as many weeks, and for another block after it",
+                        day_in_words(begins)
+                    )));
+                }
+                Some(asked) if asked < to_it => {}
+                _ if fits(to_it) => ending.push(Chosen {
+                    id,
+                    block,
+                    weeks: to_it,
+                }),
+                _ => {}
+            }
+        }
+        let all = if ending.is_empty() { others } else { ending };
+        let mut all = all.into_iter();
+        match (all.next(), all.next()) {
+            (Some(only), None) => Ok(only),
+            (Some(one), Some(other)) => Err(open(format!(
+                "several blocks of the rules fit: `{}` ({}) and `{}` ({}); let their `when` or their weeks keep them apart",
+                one.id, one.id.place, other.id, other.id.place
+            ))),
+            (None, _) => {
+                let listed = blocks.iter().map(|(id, block)| {
+                    let weeks = block.weeks.value;
+                    format!("`{id}` ({} to {} weeks)", weeks.from, weeks.to)
+                });
+                let listed: Vec<String> = listed.collect();
+                let asked = weeks.map_or_else(
+                    || String::from("no block of the rules fits, and nothing says how many weeks there are; say how many"),
+                    |weeks| format!("no block of the rules fits the case with {weeks} weeks; ask for other weeks, or for another phase"),
+                );
+                Err(open(format!(
+                    "{asked}. The rules have {}",
+                    listed.join(", ")
+                )))
+            }
+        }
+    }
+}
