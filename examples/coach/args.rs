@@ -58,7 +58,7 @@ pub enum Form {
     Mps,
     /// `week` alone: the same as LP text.
     Lp,
-    /// `see` alone: what is concluded, as a case file.
+    /// `see` and `review`: what follows from it, as a case file.
     Case,
 }
 
@@ -97,6 +97,8 @@ pub enum Command {
     See(SeeArgs),
     /// What a written week comes to: what it does, lacks and clashes with.
     Audit(AuditArgs),
+    /// What a training log says: keep a drill, move along, swap, look again.
+    Review(ReviewArgs),
     /// Checks a folder of rule files and prints every problem.
     Check(CheckArgs),
     /// The faults that the rules know, with their grades and causes.
@@ -212,6 +214,19 @@ pub struct AuditArgs {
     /// A case file.
     #[arg(value_name = "CASE.yaml")]
     pub case: PathBuf,
+}
+
+#[derive(Args)]
+pub struct ReviewArgs {
+    /// A training log, CSV or YAML (`rules/README.md`, 16).
+    #[arg(value_name = "LOG")]
+    pub log: PathBuf,
+    /// The case file that the log followed.
+    #[arg(value_name = "CASE.yaml")]
+    pub case: PathBuf,
+    /// The day from which the next case counts, as YYYY-MM-DD.
+    #[arg(long, value_name = "DATE")]
+    pub today: Option<String>,
 }
 
 #[derive(Args)]

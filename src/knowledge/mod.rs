@@ -11,9 +11,11 @@ mod open;
 #[cfg(feature = "render")]
 mod render;
 mod rest;
+mod review;
 mod rule_tests;
 mod see;
 mod solve;
+mod unlisted;
 
 use std::fmt;
 use std::sync::{Arc, OnceLock};
@@ -37,6 +39,7 @@ pub use audit::WrittenWeek;
 pub use builder::CaseBuilder;
 pub use error::{Error, ErrorKind};
 pub use open::Aim;
+pub use review::TrainingLog;
 pub use see::Watched;
 pub use solve::Work;
 

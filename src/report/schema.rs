@@ -8,13 +8,14 @@ use crate::base::RuleId;
 use crate::base::id::{ID_PATTERN, LONGEST_ID};
 use crate::rules::case::CaseText;
 use crate::rules::check::sections::{rule_sections, sections};
+use crate::rules::log::EntryText;
 use crate::rules::pack::{Items, Pack};
 use crate::rules::watched::WatchedText;
 
 use super::json::{NoWeekDocument, NotFoundDocument, WeekDocument};
 use super::lists::{
     AuditDocument, ExercisesDocument, FaultsDocument, FindingsDocument, LadderDocument,
-    NameDocument, ProblemsDocument, RuleTestsDocument,
+    NameDocument, ProblemsDocument, ReviewDocument, RuleTestsDocument,
 };
 
 /// Ids with what stands under each.
@@ -124,8 +125,10 @@ pub fn schema_names() -> Vec<&'static str> {
         "rule-tests",
         "findings",
         "audit",
+        "review",
         "case",
         "watched",
+        "log",
     ];
     all.extend(kinds());
     all
@@ -147,6 +150,11 @@ pub fn schema(name: &str) -> Option<String> {
         "problems" => ProblemsDocument::json_schema(&mut generator),
         "audit" => AuditDocument::json_schema(&mut generator),
         "findings" => FindingsDocument::json_schema(&mut generator),
+        "review" => ReviewDocument::json_schema(&mut generator),
+        "log" => {
+            let entries = generator.subschema_for::<Vec<EntryText>>();
+            file("log", &entries)
+        }
         "watched" => {
             let watched = generator.subschema_for::<WatchedText>();
             file("watched", &watched)

@@ -18,6 +18,7 @@ mod numbers;
 mod often;
 mod order;
 mod reach;
+mod reviewing;
 pub(crate) mod salvaged;
 pub(crate) mod sections;
 mod seeing;
@@ -67,6 +68,7 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         often::check,
         order::check,
         seeing::check,
+        reviewing::check,
         sources::check,
         expectations::check,
     ];

@@ -21,6 +21,11 @@ macro_rules! sections {
             "signs" "" Sign signs;
             "judgements" "" Judgement judgements;
             "sound-weeks" "" SoundWeek sound_weeks;
+            "reviews" "windows" ReviewWindow review_windows;
+            "reviews" "decisions" ReviewDecision review_decisions;
+            "reviews" "seen-where" SeenWhere seen_where;
+            "reviews" "bests" BestFrom best_from;
+            "reviews" "estimates" Estimate estimates;
             "causes" "movement" Cause movement_causes;
             "causes" "capacity" Cause capacity_causes;
             "qualities" "" Quality qualities;
@@ -112,6 +117,11 @@ pub(crate) enum Sort {
     Sign,
     Judgement,
     SoundWeek,
+    ReviewWindow,
+    ReviewDecision,
+    SeenWhere,
+    BestFrom,
+    Estimate,
     Cause,
     Quality,
     Stress,
@@ -155,6 +165,11 @@ impl Sort {
             Self::Sign => ("sign", "signs", "signs"),
             Self::Judgement => ("judgement", "judgements", "judgements"),
             Self::SoundWeek => ("sound week", "sound weeks", "sound-weeks"),
+            Self::ReviewWindow => ("review window", "review windows", "reviews"),
+            Self::ReviewDecision => ("review decision", "review decisions", "reviews"),
+            Self::SeenWhere => ("place where faults are seen", "places of faults", "reviews"),
+            Self::BestFrom => ("source of a best", "sources of bests", "reviews"),
+            Self::Estimate => ("estimate", "estimates", "reviews"),
             Self::Cause => ("cause", "causes", "causes"),
             Self::Quality => ("quality", "qualities", "qualities"),
             Self::Stress => ("stress", "stresses", "stresses"),

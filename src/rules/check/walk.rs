@@ -301,6 +301,11 @@ ids! {
     SignId => Sort::Sign;
     JudgementId => Sort::Judgement;
     SoundWeekId => Sort::SoundWeek;
+    ReviewWindowId => Sort::ReviewWindow;
+    ReviewDecisionId => Sort::ReviewDecision;
+    SeenWhereId => Sort::SeenWhere;
+    BestFromId => Sort::BestFrom;
+    EstimateId => Sort::Estimate;
     GroupId => Sort::Group;
     SourceId => Sort::Source;
     ReferenceId => Sort::Reference;
