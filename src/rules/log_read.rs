@@ -87,24 +87,23 @@ fn check(
     }
     let mut all = 0_u64;
     for text in texts {
-        if let Some(entry) = checking.entry(text) {
-            let before = all;
-            all += u64::from(entry.repetitions());
-            if before <= MOST_REPETITIONS && all > MOST_REPETITIONS {
-                checking.problem(
-                    Code::TooLarge,
-                    &text.date.place,
-                    format!("with this entry the log has more than {MOST_REPETITIONS} repetitions"),
-                    "that is about a year of training; review less at once",
-                );
-            }
-            entries.push(entry);
+        let entry = checking.entry(text);
+        let before = all;
+        all += u64::from(entry.repetitions());
+        if before <= MOST_REPETITIONS && all > MOST_REPETITIONS {
+            checking.problem(
+                Code::TooLarge,
+                &text.date.place,
+                format!("with this entry the log has more than {MOST_REPETITIONS} repetitions"),
+                "that is about a year of training; review less at once",
+            );
         }
+        entries.push(entry);
     }
 }
 
 impl Checking<'_> {
-    fn entry(&mut self, text: &EntryText) -> Option<Entry> {
+    fn entry(&mut self, text: &EntryText) -> Entry {
         let date = self.date(text.date.as_str(), &text.date.place);
         if let Some(load) = &text.load
             && !(1..=MOST_LOAD * 1_000).contains(&load.thousandths())
@@ -144,15 +143,16 @@ impl Checking<'_> {
             );
         }
         let faults = self.entry_faults(text, (made, missed));
-        Some(Entry {
-            date: date?,
+        Entry {
+            // One that is none has been told.
+            date: date.unwrap_or_default(),
             exercise: text.exercise.clone(),
             load: text.load.as_ref().map(|load: &At<Decimal>| load.value),
             sets,
             made,
             missed,
             faults,
-        })
+        }
     }
 
     fn within(&mut self, number: &At<u16>, key: &str, least: u16, most: u16) -> u16 {
