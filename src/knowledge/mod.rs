@@ -267,6 +267,7 @@ impl KnowledgeBase {
         // Names of exercises are read with the rules whole.
         let mut wrong = Vec::new();
         check_tests_with(&inner.pack, &inner, &mut wrong);
+        inner.check_logs(&mut wrong);
         if wrong.is_empty() {
             Ok(Self(Arc::new(inner)))
         } else {

@@ -3,22 +3,29 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::base::{Code, Diagnostic, Place, SkillId};
+use crate::base::{At, Code, Diagnostic, Place, RuleTestId, SkillId};
 use crate::explain::{Review, Reviewing, reviewed};
 use crate::graph::Bits;
 use crate::graph::naming::{Meant, name_of};
 use crate::infer::{Row, RowFault, bests, review};
 use crate::rules::case_names::Exercises;
 use crate::rules::check::date::days_of;
+use crate::rules::expect::RuleTest;
 use crate::rules::log::{Entry, EntryFault};
-use crate::rules::log_read::read_log;
+use crate::rules::log_read::{check_entries, read_log};
 
-use super::{Case, Error, ErrorKind, KnowledgeBase, text_of};
+use super::{Case, Error, ErrorKind, Inner, KnowledgeBase, text_of};
+
+/// After so many problems names are not looked at any more.
+const MOST_PROBLEMS: usize = 200;
+
+/// An entry with the exercise that it means and the skill of each of its faults.
+type Logged = (Entry, Meant, Vec<SkillId>);
 
 /// A training log, checked against the rules that it is asked of.
 #[derive(Clone, Debug)]
 pub struct TrainingLog {
-    entries: Vec<(Entry, Meant, Vec<SkillId>)>,
+    entries: Vec<Logged>,
     fingerprint: String,
 }
 
@@ -33,32 +40,7 @@ impl KnowledgeBase {
     pub fn log_from_text(&self, name: &str, text: &str) -> Result<TrainingLog, Error> {
         let name: Arc<str> = Arc::from(name);
         let (read, mut wrong) = read_log(&name, text, self.pack(), &self.0.limits);
-        // One exercise is written in many entries.
-        let mut known: BTreeMap<String, Result<Meant, Box<Diagnostic>>> = BTreeMap::new();
-        let mut entries = Vec::new();
-        for entry in read {
-            let text = &entry.exercise;
-            if text.value.is_empty() {
-                continue;
-            }
-            let meant = known
-                .entry(text.value.clone())
-                .or_insert_with(|| Ok(self.0.read_exercise(text)?.meant));
-            match meant {
-                Err(problem) => wrong.push(Diagnostic {
-                    place: text.place.clone(),
-                    ..Diagnostic::clone(problem)
-                }),
-                Ok(meant) => {
-                    let skills = entry.faults.iter();
-                    let skills: Vec<Option<SkillId>> = skills
-                        .map(|fault| self.skill_of(fault, meant, &mut wrong))
-                        .collect();
-                    let skills = skills.into_iter().flatten().collect();
-                    entries.push((entry, meant.clone(), skills));
-                }
-            }
-        }
+        let entries = self.0.logged(read, &mut wrong);
         if wrong.is_empty() {
             Ok(TrainingLog {
                 entries,
@@ -79,61 +61,6 @@ impl KnowledgeBase {
     /// [`ErrorKind::Log`] with every problem; bytes that are not UTF-8 are one.
     pub fn log_from_bytes(&self, name: &str, bytes: &[u8]) -> Result<TrainingLog, Error> {
         self.log_from_text(name, text_of(name, bytes, ErrorKind::Log)?)
-    }
-
-    /// The skill of a fault that was seen in an exercise: the one that is said, else the only one that both have.
-    fn skill_of(
-        &self,
-        fault: &EntryFault,
-        meant: &Meant,
-        wrong: &mut Vec<Diagnostic>,
-    ) -> Option<SkillId> {
-        let graph = self.graph();
-        let skills = |at: usize| graph.exercises.get(at).map(|held| &held.skills);
-        let of_exercise: Bits = match meant {
-            Meant::Listed(at) => skills(*at).cloned().unwrap_or_default(),
-            Meant::Made(movement) => skills(movement.root).cloned().unwrap_or_default(),
-            Meant::Round(all) => {
-                let all = all.iter();
-                all.filter_map(|(movement, _)| skills(movement.root))
-                    .flat_map(Bits::iter)
-                    .collect()
-            }
-        };
-        let of_exercise: Vec<&SkillId> = of_exercise
-            .iter()
-            .filter_map(|at| graph.skills.get(at))
-            .collect();
-        let of_fault = self.pack().faults.get(&fault.fault);
-        let of_fault = of_fault.map_or(&[][..], |held| &held.skills);
-        let both: Vec<&SkillId> = of_exercise
-            .into_iter()
-            .filter(|skill| of_fault.iter().any(|of| of.value == **skill))
-            .filter(|skill| fault.skill.as_ref().is_none_or(|said| said == *skill))
-            .collect();
-        let name = || name_of(self.pack(), graph, meant);
-        let (what, help) = match both.as_slice() {
-            [only] => return Some((*only).clone()),
-            [] => (
-                format!("`{}` is not seen in “{}”", fault.fault, name()),
-                String::from("name another fault or another exercise"),
-            ),
-            [first, ..] => (
-                format!(
-                    "`{}` may be one of several skills of “{}”",
-                    fault.fault,
-                    name()
-                ),
-                format!("say which as `skill`, such as `{first}`"),
-            ),
-        };
-        wrong.push(Diagnostic::new(
-            Code::Contradiction,
-            fault.place.clone(),
-            what,
-            help,
-        ));
-        None
     }
 
     /// What a training log says: how often each fault was seen, in the full form and in each other exercise of its skill, week by
@@ -258,6 +185,136 @@ impl KnowledgeBase {
                 "mend its date, or let the review count from a later day",
             )),
         }
+    }
+}
+
+impl Inner {
+    /// What entries name; what means nothing is told.
+    fn logged(&self, read: Vec<Entry>, wrong: &mut Vec<Diagnostic>) -> Vec<Logged> {
+        // One exercise is written in many entries.
+        let mut known: BTreeMap<String, Result<Meant, Box<Diagnostic>>> = BTreeMap::new();
+        let mut entries = Vec::new();
+        for entry in read {
+            let text = &entry.exercise;
+            if wrong.len() > MOST_PROBLEMS {
+                wrong.push(Diagnostic::new(
+                    Code::TooManyProblems,
+                    text.place.clone(),
+                    format!("there are more than {MOST_PROBLEMS} problems; names from here on were not read"),
+                    "mend the others first",
+                ));
+                break;
+            }
+            if text.value.is_empty() {
+                continue;
+            }
+            let meant = known
+                .entry(text.value.clone())
+                .or_insert_with(|| Ok(self.read_exercise(text)?.meant));
+            match meant {
+                Err(problem) => wrong.push(Diagnostic {
+                    place: text.place.clone(),
+                    ..Diagnostic::clone(problem)
+                }),
+                Ok(meant) => {
+                    let skills = entry.faults.iter();
+                    let skills: Vec<Option<SkillId>> = skills
+                        .map(|fault| self.skill_of(fault, meant, wrong))
+                        .collect();
+                    let skills = skills.into_iter().flatten().collect();
+                    entries.push((entry, meant.clone(), skills));
+                }
+            }
+        }
+        entries
+    }
+
+    /// The skill of a fault that was seen in an exercise: the one that is said, else the only one that both have.
+    fn skill_of(
+        &self,
+        fault: &EntryFault,
+        meant: &Meant,
+        wrong: &mut Vec<Diagnostic>,
+    ) -> Option<SkillId> {
+        let graph = &self.graph;
+        let skills = |at: usize| graph.exercises.get(at).map(|held| &held.skills);
+        let of_exercise: Bits = match meant {
+            Meant::Listed(at) => skills(*at).cloned().unwrap_or_default(),
+            Meant::Made(movement) => skills(movement.root).cloned().unwrap_or_default(),
+            Meant::Round(all) => {
+                let all = all.iter();
+                all.filter_map(|(movement, _)| skills(movement.root))
+                    .flat_map(Bits::iter)
+                    .collect()
+            }
+        };
+        let of_exercise: Vec<&SkillId> = of_exercise
+            .iter()
+            .filter_map(|at| graph.skills.get(at))
+            .collect();
+        let of_fault = self.pack.faults.get(&fault.fault);
+        let of_fault = of_fault.map_or(&[][..], |held| &held.skills);
+        let both: Vec<&SkillId> = of_exercise
+            .into_iter()
+            .filter(|skill| of_fault.iter().any(|of| of.value == **skill))
+            .filter(|skill| fault.skill.as_ref().is_none_or(|said| said == *skill))
+            .collect();
+        let name = || name_of(&self.pack, graph, meant);
+        let (what, help) = match both.as_slice() {
+            [only] => return Some((*only).clone()),
+            [] => (
+                format!("`{}` is not seen in “{}”", fault.fault, name()),
+                String::from("name another fault or another exercise"),
+            ),
+            [first, ..] => (
+                format!(
+                    "`{}` may be one of several skills of “{}”",
+                    fault.fault,
+                    name()
+                ),
+                format!("say which as `skill`, such as `{first}`"),
+            ),
+        };
+        wrong.push(Diagnostic::new(
+            Code::Contradiction,
+            fault.place.clone(),
+            what,
+            help,
+        ));
+        None
+    }
+
+    /// Checks the logs of the pack's tests.
+    pub(super) fn check_logs(&self, wrong: &mut Vec<Diagnostic>) {
+        for (id, test) in &self.pack.tests {
+            self.log_of_test(id, test, wrong);
+        }
+    }
+
+    /// The log of a test.
+    fn log_of_test(
+        &self,
+        id: &At<RuleTestId>,
+        test: &RuleTest,
+        wrong: &mut Vec<Diagnostic>,
+    ) -> Vec<Logged> {
+        if test.log.is_empty() {
+            return Vec::new();
+        }
+        let mut read = Vec::new();
+        check_entries(&test.log, &id.place, &self.pack, &mut read, wrong);
+        self.logged(read, wrong)
+    }
+}
+
+impl KnowledgeBase {
+    /// The log of a test; none where it has none. It was checked when the rules were read.
+    pub(super) fn log_of(&self, id: &At<RuleTestId>, test: &RuleTest) -> Option<TrainingLog> {
+        let entries = self.0.log_of_test(id, test, &mut Vec::new());
+        (!entries.is_empty()).then(|| TrainingLog {
+            entries,
+            fingerprint: self.fingerprint().to_owned(),
+        })
     }
 }
 

@@ -7,11 +7,11 @@ use crate::base::{At, Decimal, FaultId, GradeId, Place, SkillId};
 use super::case::FieldValue;
 
 /// More entries than a log may have.
-pub(crate) const MOST_ENTRIES: usize = 20_000;
+pub(crate) const MOST_ENTRIES: usize = 10_000;
 
-/// More repetitions than a log may have in all: about a year of highly qualified lifters (Laputin and Oleshko 1982,
-/// chapter 3, read in another work).
-pub(crate) const MOST_REPETITIONS: u64 = 20_000;
+/// More repetitions than a log may have in all: half of what highly qualified lifters do in a year (about 20,000, Laputin and
+/// Oleshko 1982, chapter 3, read in another work). Exact intervals of more take long.
+pub(crate) const MOST_REPETITIONS: u64 = 10_000;
 
 /// More repetitions than one entry may have.
 pub(super) const MOST_IN_ENTRY: u16 = 1_000;

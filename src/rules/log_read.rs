@@ -39,7 +39,7 @@ pub(crate) fn read_log(
     if is_csv {
         let mut out = Vec::new();
         let texts = read_csv(name, text, limits, &mut out);
-        check(&texts, &Place::start_of(name), pack, &mut entries, &mut out);
+        check_entries(&texts, &Place::start_of(name), pack, &mut entries, &mut out);
         out.sort();
         out.dedup();
         return (entries, out);
@@ -49,14 +49,15 @@ pub(crate) fn read_log(
         (name, text),
         limits,
         |texts: Vec<At<EntryText>>, place, _, out| {
-            check(&texts, place, pack, &mut entries, out);
+            check_entries(&texts, place, pack, &mut entries, out);
             Some(())
         },
     );
     (entries, read.err().unwrap_or_default())
 }
 
-fn check(
+/// Checks entries, but for the names of exercises; `whole` is the place of the log.
+pub(crate) fn check_entries(
     texts: &[At<EntryText>],
     whole: &Place,
     pack: &Pack,
@@ -81,7 +82,7 @@ fn check(
             Code::TooLarge,
             &first.date.place,
             format!("the log has {} entries", texts.len()),
-            format!("write {MOST_ENTRIES} at the most: a year or less"),
+            format!("write {MOST_ENTRIES} at the most: half a year or less"),
         );
         return;
     }
@@ -95,7 +96,7 @@ fn check(
                 Code::TooLarge,
                 &text.date.place,
                 format!("with this entry the log has more than {MOST_REPETITIONS} repetitions"),
-                "that is about a year of training; review less at once",
+                "that is half a year of much training; review less at once",
             );
         }
         entries.push(entry);

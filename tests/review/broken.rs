@@ -405,11 +405,11 @@ fn logs_have_limits() {
     assert!(wrong("log.csv", "date,exercise,made\n").contains("no entry"));
     assert!(wrong("log.yaml", "format: 1\nlog: []\n").contains("no entry"));
     let line = "2026-11-16,snatch,2\n";
-    let many = format!("date,exercise,made\n{}", line.repeat(20_001));
-    assert!(wrong("log.csv", &many).contains("20000 at the most"));
+    let many = format!("date,exercise,made\n{}", line.repeat(10_001));
+    assert!(wrong("log.csv", &many).contains("10000 at the most"));
     let line = "2026-11-16,snatch,1000\n";
-    let many = format!("date,exercise,made\n{}", line.repeat(21));
-    assert!(wrong("log.csv", &many).contains("more than 20000 repetitions"));
+    let many = format!("date,exercise,made\n{}", line.repeat(11));
+    assert!(wrong("log.csv", &many).contains("more than 10000 repetitions"));
     let long = format!("date,exercise,made\n{}", "x".repeat(1024 * 1024));
     assert!(wrong("log.csv", &long).contains("bytes"));
     let bad = format!("date,exercise,made\n{}", "x,y,z\n".repeat(500));

@@ -161,7 +161,7 @@ fn tests(checks: &mut Checks<'_, '_>, id: &str, held: &ReviewDecision) {
     for (key, test) in held.share_tests() {
         let mut any = false;
         if let Some(number) = &test.repetitions_at_least {
-            checks.at(number, "repetitions-at-least", 1, 20_000);
+            checks.at(number, "repetitions-at-least", 1, 10_000);
             any = true;
         }
         if let Some(number) = &test.weeks_at_least {

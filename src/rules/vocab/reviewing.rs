@@ -72,7 +72,7 @@ pub(crate) struct ReviewDecision {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(crate) struct ShareTest {
-    /// Repetitions that could show it, 1 to 20 000.
+    /// Repetitions that could show it, 1 to 10 000.
     pub(crate) repetitions_at_least: Option<At<u16>>,
     /// Calendar weeks that have such repetitions, 1 to 520.
     pub(crate) weeks_at_least: Option<At<u16>>,
