@@ -103,7 +103,8 @@ impl KnowledgeBase {
     ///
     /// # Errors
     ///
-    /// As for [`KnowledgeBase::review`], and [`ErrorKind::Log`] for what is no day, and for entries after it.
+    /// As for [`KnowledgeBase::review`], and [`ErrorKind::Log`] for what is no day, and for entries
+    /// and bests after it.
     pub fn review_on(
         &self,
         case: &Case,
@@ -126,7 +127,7 @@ impl KnowledgeBase {
         let last = last.unwrap_or_default();
         let today = match today {
             None => case.checked.today.map_or(last, |today| today.max(last)),
-            Some(text) => self.day_of_review(text, log)?,
+            Some(text) => self.day_of_review(text, case, log)?,
         };
         let meant = log.entries.iter().map(|(_, meant, _)| meant);
         let (base, grown, ids) = self.with_unlisted(case, "logged", meant)?;
@@ -164,7 +165,7 @@ impl KnowledgeBase {
         Ok(review)
     }
 
-    fn day_of_review(&self, text: &str, log: &TrainingLog) -> Result<i64, Error> {
+    fn day_of_review(&self, text: &str, case: &Case, log: &TrainingLog) -> Result<i64, Error> {
         let found = |place: Place, what: String, help: &str| {
             let problem = Diagnostic::new(Code::BadValue, place, what, help);
             Error::found(ErrorKind::Log, vec![problem], Vec::new())
@@ -176,6 +177,14 @@ impl KnowledgeBase {
                 "write a date as YYYY-MM-DD, such as 2026-02-28",
             ));
         };
+        let mut bests = case.checked.best_days.iter();
+        if let Some((best, _)) = bests.find(|(_, day)| **day > today) {
+            return Err(found(
+                Place::unknown(),
+                format!("the case has `{best}` of a day after {text}"),
+                "mend the case, or let the review count from a later day",
+            ));
+        }
         let mut entries = log.entries.iter();
         match entries.find(|(entry, _, _)| entry.date > today) {
             None => Ok(today),

@@ -130,6 +130,8 @@ impl Reviewing<'_> {
         exercises.sort_by(|one, other| one.exercise.cmp(&other.exercise));
         let by_itself = counted.by_itself.as_ref();
         let decision = by_itself.and_then(|id| self.decision(id));
+        // What needs an exercise to be decided is not too little seen.
+        let decision = decision.filter(|held| held.decided != Decided::LookAgain);
         FaultReview {
             fault: Called::new(self.glossary, Named::Fault, &counted.fault),
             skill: counted.skill.clone(),

@@ -69,7 +69,7 @@ pub struct FaultReview {
     pub full: Counts,
     /// In each other exercise of the skill that the log has, by id.
     pub exercises: Vec<ExerciseReview>,
-    /// What is decided of the fault by itself, whatever is done against it.
+    /// What is decided of the fault by itself, whatever is done against it; none where that says nothing.
     pub decision: Option<Decision>,
     /// What becomes of it in the next case.
     pub becomes: Becomes,

@@ -73,7 +73,7 @@ document! {
         full: CountsDocument,
         /// In each other exercise of the skill.
         exercises: Vec<ExerciseReviewDocument>,
-        /// What is decided of the fault by itself.
+        /// What is decided of the fault by itself; null where that says nothing.
         decision: Option<DecisionDocument>,
         /// What becomes of it in the next case: `stated`, `as-before` or `left-out`.
         becomes: String,

@@ -41,10 +41,11 @@ pub fn review_text(review: &Review, colour: bool) -> String {
                 page.hang(4, "next: ", &words::next_step(next), Tone::Plain);
             }
         }
-        if let Some(decision) = &held.decision
-            && held.exercises.iter().all(|form| form.decision.is_none())
-        {
-            decided(&mut page, 2, decision);
+        if held.exercises.iter().all(|form| form.decision.is_none()) {
+            match &held.decision {
+                Some(decision) => decided(&mut page, 2, decision),
+                None => page.say(2, words::NOTHING_DONE, Tone::Plain),
+            }
         }
         page.hang(2, "in the next case: ", &words::becomes(held), Tone::Plain);
     }
