@@ -191,8 +191,8 @@ pub(crate) fn reviewed(
         rows.filter_map(|row| reviewing.exercise(row.exercise))
             .collect()
     };
-    let last_week = found.weeks.last().copied();
-    let did = done(&|row| Some(week_of(row.date)) == last_week).into_iter();
+    let newest = found.weeks.last().copied();
+    let did = done(&|row| Some(week_of(row.date)) == newest).into_iter();
     let did: Vec<_> = did
         .filter(|called| reviewing.is_listed(&called.id))
         .collect();

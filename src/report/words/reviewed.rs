@@ -190,7 +190,7 @@ pub(crate) fn estimate(made: &BestEstimate) -> String {
 pub(crate) const NOTHING_DONE: &str = "Nothing of the last weeks works against it by itself, so nothing is decided.";
 
 /// The limits of estimates.
-pub(crate) const ESTIMATES: &str = "Such formulas are for few repetitions done to the end of what can be done; of easier sets they say less than could be lifted, and of technical lifts nothing. Nobody loads a bar by one alone.";
+pub(crate) const ESTIMATES: &str = "Such formulas are for few repetitions done to the end of what can be done; of easier sets they say less than could be lifted, and of what is a matter of skill nothing. Nobody loads a bar by one alone.";
 
 /// What is said of every review.
 pub(crate) const CAUTION: &str = "This follows from what was written down and from rules that anyone can read. A qualified coach decides; pain is for a clinician, whatever a log says.";
