@@ -182,7 +182,7 @@ pub struct WeekArgs {
     /// An exercise that the lifter dislikes; may stand several times.
     #[arg(long, value_name = "EXERCISE")]
     pub disliked: Vec<String>,
-    /// What was tried and came `better`, `learned`, `same`, `worse`; repeatable.
+    /// What was tried: `better`, `learned`, `same` or `worse`; repeatable.
     #[arg(long, value_name = "EXERCISE=CAME", value_parser = pair)]
     pub tried: Vec<(String, String)>,
     /// An exercise of the week before; may stand several times.

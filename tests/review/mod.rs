@@ -1,6 +1,7 @@
 //! Training logs: what they say, what is decided from them, and the case that goes on from there.
 
 mod broken;
+mod in_rules;
 mod next;
 
 use drillwright::KnowledgeBase;

@@ -187,7 +187,8 @@ pub(crate) fn estimate(made: &BestEstimate) -> String {
 }
 
 /// That nothing was done against a fault.
-pub(crate) const NOTHING_DONE: &str = "Nothing of the last weeks works against it by itself, so nothing is decided.";
+pub(crate) const NOTHING_DONE: &str =
+    "Nothing of the last weeks works against it by itself, so nothing is decided.";
 
 /// The limits of estimates.
 pub(crate) const ESTIMATES: &str = "Such formulas are for few repetitions done to the end of what can be done; of easier sets they say less than could be lifted, and of what is a matter of skill nothing. Nobody loads a bar by one alone.";
