@@ -51,6 +51,7 @@ pub(crate) const FILES: &[(&str, &str)] = &[
     ("phases.yaml", include_str!("../rules/phases.yaml")),
     ("qualities.yaml", include_str!("../rules/qualities.yaml")),
     ("references.yaml", include_str!("../rules/references.yaml")),
+    ("reviews.yaml", include_str!("../rules/reviews.yaml")),
     ("roles.yaml", include_str!("../rules/roles.yaml")),
     (
         "rules-causes-limits.yaml",

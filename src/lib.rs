@@ -23,7 +23,8 @@ pub(crate) mod rules;
 pub use base::Cancel;
 pub use explain::{Answer, Plan};
 pub use knowledge::{
-    Aim, Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, OpenModel, Watched, Work, WrittenWeek,
+    Aim, Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, OpenModel, TrainingLog, Watched, Work,
+    WrittenWeek,
 };
 
 /// What README shows in Rust is compiled and run with the documentation tests.

@@ -25,6 +25,7 @@ mod oracle;
 mod platform;
 mod published;
 mod rest_of_week;
+mod review;
 mod rule_tests;
 mod seeing;
 mod spread;

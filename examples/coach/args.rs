@@ -58,7 +58,7 @@ pub enum Form {
     Mps,
     /// `week` alone: the same as LP text.
     Lp,
-    /// `see` alone: what is concluded, as a case file.
+    /// `see` and `review`: what follows from it, as a case file.
     Case,
 }
 
@@ -99,6 +99,8 @@ pub enum Command {
     Audit(AuditArgs),
     /// Weeks in a row: phase by phase, each the best after the one before.
     Block(BlockArgs),
+    /// What a training log says: keep a drill, move along, swap, look again.
+    Review(ReviewArgs),
     /// Checks a folder of rule files and prints every problem.
     Check(CheckArgs),
     /// The faults that the rules know, with their grades and causes.
@@ -182,7 +184,7 @@ pub struct WeekArgs {
     /// An exercise that the lifter dislikes; may stand several times.
     #[arg(long, value_name = "EXERCISE")]
     pub disliked: Vec<String>,
-    /// What was tried and came out `better`, `same` or `worse`; repeatable.
+    /// What was tried: `better`, `learned`, `same` or `worse`; repeatable.
     #[arg(long, value_name = "EXERCISE=CAME", value_parser = pair)]
     pub tried: Vec<(String, String)>,
     /// An exercise of the week before; may stand several times.
@@ -214,6 +216,19 @@ pub struct AuditArgs {
     /// A case file.
     #[arg(value_name = "CASE.yaml")]
     pub case: PathBuf,
+}
+
+#[derive(Args)]
+pub struct ReviewArgs {
+    /// A training log, CSV or YAML (`rules/README.md`, 17).
+    #[arg(value_name = "LOG")]
+    pub log: PathBuf,
+    /// The case file that the log followed.
+    #[arg(value_name = "CASE.yaml")]
+    pub case: PathBuf,
+    /// The day from which the next case counts, as YYYY-MM-DD.
+    #[arg(long, value_name = "DATE")]
+    pub today: Option<String>,
 }
 
 #[derive(Args)]

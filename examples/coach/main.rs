@@ -15,6 +15,7 @@ mod ladder;
 mod model;
 mod name;
 mod out;
+mod review;
 mod rules;
 mod schema;
 mod see;
@@ -34,9 +35,10 @@ fn main() -> ExitCode {
         _ if cli.common.form.is_model() && !week => Err(Failed::Said(String::from(
             "only a week is written as a model: `--as mps` and `--as lp` go with `week`",
         ))),
+        Some(Command::Review(args)) => review::run(&cli.common, &args),
         _ if cli.common.form == Form::Case && !matches!(cli.command, Some(Command::See(_))) => {
             Err(Failed::Said(String::from(
-                "only findings are written as a case file: `--as case` goes with `see`",
+                "only findings and reviews are written as a case file: `--as case` goes with `see` and `review`",
             )))
         }
         None => week::demo(&cli.common),

@@ -259,6 +259,16 @@ id_type! {
     TrainingBlockId,
     /// The id of a figure of a week.
     WeekFigureId,
+    /// The id of what says how much of a log is looked at.
+    ReviewWindowId,
+    /// The id of a decision that a log may lead to.
+    ReviewDecisionId,
+    /// The id of what says where faults can be seen.
+    SeenWhereId,
+    /// The id of what says of which exercises a load is a best.
+    BestFromId,
+    /// The id of an estimate of a best.
+    EstimateId,
     /// The id of a group: a named selector.
     GroupId,
     /// The id of a rule.

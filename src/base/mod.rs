@@ -17,12 +17,13 @@ pub use cancel::Cancel;
 pub use decimal::{BadDecimal, Decimal};
 pub use diagnostic::{Candidate, Code, Diagnostic};
 pub use id::{
-    AspectId, AttemptFieldId, AxisId, BadId, BarId, CaseFieldId, CaseVariantId, CauseId, CautionId,
-    ConstraintId, DoseId, EffortId, ExerciseId, ExpectationId, FactorId, FaultId, GradeId, GroupId,
-    JudgementId, LayoutId, MarkId, MeasureId, NamedRuleId, ObservationId, PartId, PhaseId, PieceId,
-    QualityId, ReferenceId, RoleId, RuleId, RuleTestId, SignId, SkillId, SoundWeekId, SourceId,
-    StageId, StressId, TableId, TrackMeasureId, TrainingBlockId, ValueId, WeekFigureId, WordId,
-    ZoneId, ZoneTableId,
+    AspectId, AttemptFieldId, AxisId, BadId, BarId, BestFromId, CaseFieldId, CaseVariantId,
+    CauseId, CautionId, ConstraintId, DoseId, EffortId, EstimateId, ExerciseId, ExpectationId,
+    FactorId, FaultId, GradeId, GroupId, JudgementId, LayoutId, MarkId, MeasureId, NamedRuleId,
+    ObservationId, PartId, PhaseId, PieceId, QualityId, ReferenceId, ReviewDecisionId,
+    ReviewWindowId, RoleId, RuleId, RuleTestId, SeenWhereId, SignId, SkillId, SoundWeekId,
+    SourceId, StageId, StressId, TableId, TrackMeasureId, TrainingBlockId, ValueId, WeekFigureId,
+    WordId, ZoneId, ZoneTableId,
 };
 pub use nearest::{is_slip, nearest};
 pub use place::Place;

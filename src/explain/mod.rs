@@ -21,6 +21,7 @@ mod naming;
 mod rank;
 mod reason;
 mod relax;
+mod review;
 mod shortfall;
 mod stated;
 mod trace;
@@ -47,6 +48,10 @@ pub use naming::{
     NamedPart, ReadAs, Repetitions, TextSpan, WrittenWord,
 };
 pub use rank::{Effect, Ranked};
+pub use review::{
+    Becomes, BestEstimate, BestMade, Counts, Decided, Decision, ExerciseReview, FaultReview,
+    NextStep, Review, ShareSeen,
+};
 
 pub(crate) use assemble::value_in_words;
 pub(crate) use assemble::{Found, disagreement};
@@ -63,6 +68,7 @@ pub(crate) use ladder::ladder;
 pub(crate) use naming::{misread, name_reading};
 pub(crate) use rank::ranked;
 pub(crate) use reason::Held;
+pub(crate) use review::{Reviewing, reviewed};
 
 /// The word that stands for the layout's own bounds, where others have a rule kind.
 pub(crate) const LAYOUT_BOUNDS: &str = "layouts";

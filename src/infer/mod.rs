@@ -7,6 +7,7 @@ mod condition;
 mod demand;
 mod effect;
 mod often;
+mod reviewing;
 mod seeing;
 mod select;
 mod setting;
@@ -17,6 +18,9 @@ pub(crate) use compose::{composable, worth_having};
 pub(crate) use demand::{Pair, Wait};
 pub(crate) use effect::of_exercise;
 pub(crate) use often::Weight;
+pub(crate) use reviewing::{
+    BestMade, Counted, EstimateMade, FaultCounted, Reviewed, Row, RowFault, Share, bests, review,
+};
 pub(crate) use seeing::{Conclusion, FaultSeen, LookSeen, Speaks, Verdict, conclude};
 pub(crate) use select::Placed;
 pub(crate) use setting::Setting;

@@ -5,10 +5,9 @@ use std::sync::Arc;
 
 use crate::base::{Code, Diagnostic, ExerciseId, Place, Weekday};
 use crate::explain::{Answer, Audit, AuditedLine, Auditing, BestWeek, Called, Named, audit};
-use crate::graph::naming::{Meant, free_id, name_of, put};
+use crate::graph::naming::{Meant, name_of};
 use crate::plan::hand::{ByHand, Stood, places, stood};
 use crate::plan::{Loads, Pool};
-use crate::rules::pack::Pack;
 use crate::rules::week_file::{WrittenLine, read_week};
 
 use super::solve::one_worth;
@@ -297,39 +296,13 @@ impl KnowledgeBase {
         case: &Case,
         written: &WrittenWeek,
     ) -> Result<(Self, Case, Vec<Vec<ExerciseId>>), Error> {
-        let (pack, graph) = (self.pack(), self.graph());
-        let mut grown: Option<Pack> = None;
-        let mut made: BTreeMap<String, ExerciseId> = BTreeMap::new();
-        let mut exercise_of = |meant: &Meant| -> Option<ExerciseId> {
-            if let Meant::Listed(at) = meant {
-                return graph.ids.get(*at).cloned();
-            }
-            let name = name_of(pack, graph, meant);
-            if let Some(id) = made.get(&name) {
-                return Some(id.clone());
-            }
-            let id = free_id(graph, "written", made.len())?;
-            let grown = grown.get_or_insert_with(|| pack.clone());
-            put((pack, graph), meant, id.clone(), grown)?;
-            grown.composed.insert(id.clone());
-            made.insert(name, id.clone());
-            Some(id)
-        };
-        let mut ids = Vec::new();
-        for (_, lines) in &written.days {
-            let of_day: Option<Vec<ExerciseId>> =
-                lines.iter().map(|line| exercise_of(&line.meant)).collect();
-            ids.push(of_day.ok_or_else(|| {
-                let what = "a line was read and could not be worked out";
-                Error::new(ErrorKind::Internal, what)
-            })?);
-        }
-        let Some(grown) = grown else {
-            return Ok((self.clone(), case.clone(), ids));
-        };
-        let names: Vec<&str> = made.keys().map(String::as_str).collect();
-        let (base, case) =
-            self.grown(grown, ("written", &names.join(" | ")), case.checked.clone())?;
-        Ok((base, case, ids))
+        let lines = || written.days.iter().flat_map(|(_, lines)| lines);
+        let meant = lines().map(|line| &line.meant);
+        let (base, case, ids) = self.with_unlisted(case, "written", meant)?;
+        let mut ids = ids.into_iter();
+        let by_day = written.days.iter();
+        let by_day = by_day.map(|(_, lines)| ids.by_ref().take(lines.len()).collect());
+        let by_day = by_day.collect();
+        Ok((base, case, by_day))
     }
 }

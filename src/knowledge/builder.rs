@@ -364,7 +364,8 @@ impl CaseBuilder {
         self
     }
 
-    /// An exercise that was tried, by id or as it is written, and what came of it: `better`, `same` or `worse`.
+    /// An exercise that was tried, by id or as it is written, and what came of it: `better`, `learned`,
+    /// `same` or `worse`.
     pub fn tried(mut self, exercise: &str, came: &str) -> Self {
         match Came::ALL.into_iter().find(|word| word.as_str() == came) {
             Some(came) => self.text.tried.push(At::nowhere(Tried {
@@ -374,7 +375,7 @@ impl CaseBuilder {
             None => self.problem(
                 Code::BadValue,
                 format!("`{came}` is not what can come of an exercise"),
-                "write `better`, `same` or `worse`",
+                "write `better`, `learned`, `same` or `worse`",
             ),
         }
         self

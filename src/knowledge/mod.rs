@@ -12,9 +12,11 @@ mod open;
 #[cfg(feature = "render")]
 mod render;
 mod rest;
+mod review;
 mod rule_tests;
 mod see;
 mod solve;
+mod unlisted;
 
 use std::fmt;
 use std::sync::{Arc, OnceLock};
@@ -38,6 +40,7 @@ pub use audit::WrittenWeek;
 pub use builder::CaseBuilder;
 pub use error::{Error, ErrorKind};
 pub use open::Aim;
+pub use review::TrainingLog;
 pub use see::Watched;
 pub use solve::Work;
 
@@ -265,6 +268,7 @@ impl KnowledgeBase {
         // Names of exercises are read with the rules whole.
         let mut wrong = Vec::new();
         check_tests_with(&inner.pack, &inner, &mut wrong);
+        inner.check_logs(&mut wrong);
         if wrong.is_empty() {
             Ok(Self(Arc::new(inner)))
         } else {

@@ -57,6 +57,12 @@ impl KnowledgeBase {
             let answer = self.solve_within(case, work)?;
             settings.push((*variant, self.setting(case)?, answer));
         }
+        let log = self.log_of(id, test);
+        let mut reviews = Vec::new();
+        for (_, case) in &cases {
+            let review = log.as_ref().map(|log| self.review(case, log));
+            reviews.push(review.transpose()?);
+        }
         let mut weeks = Vec::new();
         for (_, setting, _) in &settings {
             weeks.push(self.week(setting)?);
@@ -64,7 +70,9 @@ impl KnowledgeBase {
         let asked: Vec<Asked<'_>> = settings
             .iter()
             .zip(&weeks)
-            .map(|((variant, setting, answer), week)| Asked {
+            .zip(&reviews)
+            .map(|(((variant, setting, answer), week), review)| Asked {
+                review: review.as_ref(),
                 variant: variant.map(|variant| &variant.value),
                 setting,
                 week,

@@ -18,19 +18,22 @@ pub use json::{
     WatchDocument, WeekDocument,
 };
 pub use lists::{
-    AlsoDocument, AttemptsDocument, AuditDocument, BestWeekDocument, BlockDocument,
-    BlockWeekDocument, CandidateDocument, CauseEffectDocument, CauseFindingDocument,
-    CauseServedDocument, ChangeDocument, DoneInWeekDocument, EffectDocument, EvidenceDocument,
-    ExerciseDocument, ExercisesDocument, FailedDocument, FaultDocument, FaultFindingDocument,
+    AlsoDocument, AttemptsDocument, AuditDocument, BestEstimateDocument, BestMadeDocument,
+    BestWeekDocument, BlockDocument, BlockWeekDocument, CandidateDocument, CauseEffectDocument,
+    CauseFindingDocument, CauseServedDocument, ChangeDocument, CountsDocument, DecisionDocument,
+    DoneInWeekDocument, EffectDocument, EvidenceDocument, ExerciseDocument, ExerciseReviewDocument,
+    ExercisesDocument, FailedDocument, FaultDocument, FaultFindingDocument, FaultReviewDocument,
     FaultsDocument, FigureDocument, FigureEntryDocument, FindingsDocument, FurtherLookDocument,
     GradeDocument, HelpDocument, LackDocument, LadderDocument, LineDocument, LoadLimitDocument,
     LookDocument, NameDocument, NamePieceDocument, NamedExerciseDocument, NamedPartDocument,
-    NotSeenDocument, ProblemDocument, ProblemsDocument, QuestionDocument, RuleTestDocument,
-    RuleTestsDocument, RungDocument, ShareDocument, StandingDocument, WeekChangeDocument,
-    WrongDocument, audit_document, audit_text, block_document, block_text, exercises_document,
-    exercises_text, faults_document, faults_text, findings_case, findings_document, findings_text,
-    ladder_document, ladder_text, name_document, name_text, problem_document, problems_document,
-    ranking_document, ranking_text, remarks_document, rule_tests_document, rule_tests_text,
+    NextStepDocument, NotSeenDocument, ProblemDocument, ProblemsDocument, QuestionDocument,
+    ReviewDocument, RuleTestDocument, RuleTestsDocument, RungDocument, ShareDocument,
+    ShareSeenDocument, StandingDocument, WeekChangeDocument, WeekSeenDocument, WrongDocument,
+    audit_document, audit_text, block_document, block_text, exercises_document, exercises_text,
+    faults_document, faults_text, findings_case, findings_document, findings_text, ladder_document,
+    ladder_text, name_document, name_text, problem_document, problems_document, ranking_document,
+    ranking_text, remarks_document, review_case, review_document, review_text, rule_tests_document,
+    rule_tests_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};

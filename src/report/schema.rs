@@ -8,13 +8,14 @@ use crate::base::RuleId;
 use crate::base::id::{ID_PATTERN, LONGEST_ID};
 use crate::rules::case::CaseText;
 use crate::rules::check::sections::{rule_sections, sections};
+use crate::rules::log::EntryText;
 use crate::rules::pack::{Items, Pack};
 use crate::rules::watched::WatchedText;
 
 use super::json::{NoWeekDocument, NotFoundDocument, WeekDocument};
 use super::lists::{
     AuditDocument, BlockDocument, ExercisesDocument, FaultsDocument, FindingsDocument,
-    LadderDocument, NameDocument, ProblemsDocument, RuleTestsDocument,
+    LadderDocument, NameDocument, ProblemsDocument, ReviewDocument, RuleTestsDocument,
 };
 
 /// Ids with what stands under each.
@@ -125,8 +126,10 @@ pub fn schema_names() -> Vec<&'static str> {
         "findings",
         "audit",
         "block",
+        "review",
         "case",
         "watched",
+        "log",
     ];
     all.extend(kinds());
     all
@@ -149,6 +152,11 @@ pub fn schema(name: &str) -> Option<String> {
         "audit" => AuditDocument::json_schema(&mut generator),
         "block" => BlockDocument::json_schema(&mut generator),
         "findings" => FindingsDocument::json_schema(&mut generator),
+        "review" => ReviewDocument::json_schema(&mut generator),
+        "log" => {
+            let entries = generator.subschema_for::<Vec<EntryText>>();
+            file("log", &entries)
+        }
         "watched" => {
             let watched = generator.subschema_for::<WatchedText>();
             file("watched", &watched)

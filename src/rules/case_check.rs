@@ -1,6 +1,7 @@
 //! A case as checked against a pack.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use crate::base::{
     BarId, CaseFieldId, CauseId, Decimal, ExerciseId, FaultId, GradeId, LayoutId, ObservationId,
@@ -10,6 +11,7 @@ use crate::base::{
 pub(crate) use super::case_file::{read_case, read_case_text};
 pub(crate) use super::case_read::{check_case, check_tests_with};
 
+use super::case::CaseText;
 use super::vocab::Came;
 
 /// The value of a case field.
@@ -91,6 +93,8 @@ pub(crate) struct Before {
 /// A case as checked against a pack, defaults filled in.
 #[derive(Debug, Clone)]
 pub(crate) struct Case {
+    /// What it follows from.
+    pub(crate) text: Arc<CaseText>,
     pub(crate) lifter: String,
     /// In days since 1970-01-01.
     pub(crate) today: Option<i64>,

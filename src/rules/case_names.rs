@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{At, Code, Diagnostic, ExerciseId, Place};
+use crate::base::{At, Diagnostic, ExerciseId, Place};
 
 use super::case::{DoneBefore, Tried};
 use super::case_check::Before;
@@ -78,13 +78,13 @@ impl Checking<'_> {
             let pack = self.pack;
             let exercise = self.exercise(&held.exercise);
             let role = self.item(Sort::Role, &pack.roles, &held.role);
-            self.within(&held.sets, "sets", 100);
-            self.within(&held.reps, "reps", 100);
+            self.within(&held.sets, "sets", 1, 100);
+            self.within(&held.reps, "reps", 1, 100);
             for (number, key, most) in
                 [(&held.percent, "percent", 200), (&held.weeks, "weeks", 100)]
             {
                 if let Some(number) = number {
-                    self.within(number, key, most);
+                    self.within(number, key, 1, most);
                 }
             }
             let number = |number: &At<u16>| i64::from(number.value);
@@ -99,15 +99,6 @@ impl Checking<'_> {
         }
         all.sort();
         all
-    }
-
-    /// Says of a number that it is not from 1 to this.
-    fn within(&mut self, number: &At<u16>, key: &str, most: u16) {
-        if !(1..=most).contains(&number.value) {
-            let what = format!("`{key}: {}` is not from 1 to {most}", number.value);
-            let help = format!("write a whole number from 1 to {most}");
-            self.problem(Code::OutOfRange, &number.place, what, help);
-        }
     }
 
     /// What came of each exercise that was tried.

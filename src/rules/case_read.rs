@@ -1,6 +1,7 @@
 //! From what a case says to a case that fits its pack, with every problem at once.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use indexmap::IndexMap;
 
@@ -83,6 +84,7 @@ pub(super) fn check_at(
     out: &mut Vec<Diagnostic>,
 ) -> Option<Case> {
     let mut checking = Checking { pack, names, out };
+    let as_said = Arc::new(text.clone());
     let today = text
         .today
         .as_ref()
@@ -124,6 +126,7 @@ pub(super) fn check_at(
     }
     let by_skill = fields_by_skill(&mut checking, &text.by_skill);
     Some(Case {
+        text: as_said,
         lifter: text.lifter.unwrap_or_default(),
         today,
         phase: phase?,

@@ -6,13 +6,14 @@ use indexmap::IndexMap;
 use serde::Deserialize;
 
 use crate::base::{
-    At, CaseFieldId, CaseVariantId, CauseId, ConstraintId, ExpectationId, NamedRuleId, ReferenceId,
-    SkillId,
+    At, CaseFieldId, CaseVariantId, CauseId, ConstraintId, ExerciseId, ExpectationId, FaultId,
+    NamedRuleId, ReferenceId, ReviewDecisionId, SkillId,
 };
 
 use super::case::CaseText;
 use super::kinds::{CountedIn, Per};
-use super::vocab::{DayFilter, Range, Selector};
+use super::log::EntryText;
+use super::vocab::{DayFilter, Decides, Range, Selector};
 
 /// A case with what its answer must show.
 #[derive(Debug, Clone, Deserialize)]
@@ -25,6 +26,9 @@ pub(crate) struct RuleTest {
     /// The case with some of it said otherwise. With any of these the case by itself is not asked.
     #[serde(default)]
     pub(crate) variants: IndexMap<At<CaseVariantId>, CaseText>,
+    /// What was trained and seen, for what is decided from it.
+    #[serde(default)]
+    pub(crate) log: Vec<At<EntryText>>,
     pub(crate) expect: Expect,
 }
 
@@ -57,6 +61,8 @@ pub(crate) struct Expect {
     pub(crate) no_week: Expectations<NoWeekIs>,
     #[serde(default)]
     pub(crate) said: Expectations<SaidIs>,
+    #[serde(default)]
+    pub(crate) decides: Expectations<DecidesIs>,
 }
 
 /// Expectations of one kind.
@@ -278,6 +284,23 @@ pub(crate) struct SaidIs {
     /// Bests that are said to be missing.
     #[serde(default)]
     pub(crate) missing_bests: Vec<At<ReferenceId>>,
+}
+
+/// From the log this is decided of an exercise against a fault.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct DecidesIs {
+    /// Variants that it is about; all where absent.
+    #[serde(default, rename = "in")]
+    pub(crate) within: Vec<At<CaseVariantId>>,
+    pub(crate) fault: At<FaultId>,
+    /// Of which skill; of any where absent.
+    pub(crate) skill: Option<At<SkillId>>,
+    pub(crate) exercise: At<ExerciseId>,
+    pub(crate) is: Decides,
+    /// The rule that decides; any where absent.
+    pub(crate) by: Option<At<ReviewDecisionId>>,
 }
 
 impl RuleTest {

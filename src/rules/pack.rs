@@ -3,20 +3,22 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{
-    At, AttemptFieldId, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId,
-    FactorId, FaultId, GroupId, JudgementId, LayoutId, MarkId, MeasureId, ObservationId, PartId,
-    PhaseId, QualityId, ReferenceId, RoleId, RuleTestId, SignId, SkillId, SoundWeekId, SourceId,
-    StressId, TableId, TrackMeasureId, TrainingBlockId, WeekFigureId, WordId, ZoneTableId,
+    At, AttemptFieldId, AxisId, BarId, BestFromId, CaseFieldId, CauseId, DoseId, EffortId,
+    EstimateId, ExerciseId, FactorId, FaultId, GroupId, JudgementId, LayoutId, MarkId, MeasureId,
+    ObservationId, PartId, PhaseId, QualityId, ReferenceId, ReviewDecisionId, ReviewWindowId,
+    RoleId, RuleTestId, SeenWhereId, SignId, SkillId, SoundWeekId, SourceId, StressId, TableId,
+    TrackMeasureId, TrainingBlockId, WeekFigureId, WordId, ZoneTableId,
 };
 
 use super::expect::RuleTest;
 use super::kinds::Rules;
 use super::vocab::{
-    AttemptChoice, AttemptNumber, Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose,
-    Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Judgement,
-    Layout, Mark, Measure, MovementCause, Observation, OneOfField, Part, Phase, PublishedSource,
-    Quality, Reference, Role, Root, Sign, Skill, SomeOfField, SoundWeek, Stress, Table,
-    TrackMeasure, TrainingBlock, Variation, WeekFigure, WholeField, Word, ZoneTable,
+    AttemptChoice, AttemptNumber, Axis, Bar, BestFrom, CapacityCause, CommonSource, Complex,
+    DateField, Dose, Effort, Estimate, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase,
+    Fault, Group, Judgement, Layout, Mark, Measure, MovementCause, Observation, OneOfField, Part,
+    Phase, PublishedSource, Quality, Reference, ReviewDecision, ReviewWindow, Role, Root,
+    SeenWhere, Sign, Skill, SomeOfField, SoundWeek, Stress, Table, TrackMeasure, TrainingBlock,
+    Variation, WeekFigure, WholeField, Word, ZoneTable,
 };
 
 /// Items of one kind, sorted by id; the key carries the place of the item.
@@ -43,6 +45,11 @@ pub(crate) struct Pack {
     pub(crate) sound_weeks: Items<SoundWeekId, SoundWeek>,
     pub(crate) training_blocks: Items<TrainingBlockId, TrainingBlock>,
     pub(crate) week_figures: Items<WeekFigureId, WeekFigure>,
+    pub(crate) review_windows: Items<ReviewWindowId, ReviewWindow>,
+    pub(crate) review_decisions: Items<ReviewDecisionId, ReviewDecision>,
+    pub(crate) seen_where: Items<SeenWhereId, SeenWhere>,
+    pub(crate) best_from: Items<BestFromId, BestFrom>,
+    pub(crate) estimates: Items<EstimateId, Estimate>,
     pub(crate) movement_causes: Items<CauseId, MovementCause>,
     pub(crate) capacity_causes: Items<CauseId, CapacityCause>,
     pub(crate) qualities: Items<QualityId, Quality>,

@@ -29,6 +29,8 @@ fn assert_fits(text: &str, what: &str) {
 #[case(&["exercises", "--fault", "saved-backward", "--skill", "snatch"])]
 #[case(&["ladder", "no-contact-snatch"])]
 #[case(&["check", "rules"])]
+#[case(&["review", "tests/cli/log.csv", "examples/coach/demo.yaml"])]
+#[case(&["review", "--help"])]
 #[case(&["--help"])]
 #[case(&["week", "--help"])]
 fn every_page_has_80_columns_at_most(#[case] arguments: &[&str]) {

@@ -82,6 +82,7 @@ fn every_command_that_is_named_exists() {
         "exercises",
         "name",
         "ladder",
+        "review",
         "schema",
     ] {
         assert!(text.contains(&format!("`{command}")), "README: {command}");

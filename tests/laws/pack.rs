@@ -11,13 +11,14 @@ use serde_yaml::{Mapping, Value};
 use crate::oracle::sized::make;
 
 /// Kinds whose entries stand one level deeper, under a variant.
-const WITH_VARIANTS: [&str; 6] = [
+const WITH_VARIANTS: [&str; 7] = [
     "exercises",
     "causes",
     "factors",
     "case-fields",
     "rules",
     "sources",
+    "reviews",
 ];
 
 /// A pack by kind, and a case.

@@ -11,13 +11,14 @@ use super::pack::{Pack, Tally};
 /// Exercise, role, sets and percent of an item.
 type Line = (String, String, i64, Option<(i64, i64)>);
 
-const VARIANTS: [&str; 6] = [
+const VARIANTS: [&str; 7] = [
     "exercises",
     "causes",
     "factors",
     "case-fields",
     "attempt-fields",
     "rules",
+    "reviews",
 ];
 
 /// Every id that a pack declares.

@@ -1,12 +1,13 @@
 //! Holds what a test expects against what came out.
 
 use crate::base::{
-    At, CaseFieldId, CaseVariantId, ExpectationId, NamedRuleId, ReferenceId, RuleTestId,
+    At, CaseFieldId, CaseVariantId, ExpectationId, NamedRuleId, ReferenceId, RuleTestId, SkillId,
 };
 use crate::explain::answer::{Answer, Clashing, Missing, NoWeek, Plan};
+use crate::explain::review::{Decision, Review};
 use crate::infer::Setting;
 use crate::plan::Week;
-use crate::rules::expect::{Compare, NoWeekIs, RuleTest, SaidIs};
+use crate::rules::expect::{Compare, DecidesIs, NoWeekIs, RuleTest, SaidIs};
 use crate::rules::vocab::DayFilter;
 
 use super::look::{counted, lines, matching};
@@ -18,6 +19,8 @@ pub(crate) struct Asked<'a> {
     pub(crate) setting: &'a Setting<'a>,
     pub(crate) week: &'a Week<'a>,
     pub(crate) answer: &'a Answer,
+    /// What the test's log says; none where it has none.
+    pub(crate) review: Option<&'a Review>,
 }
 
 /// What came of a test, by the answers to all its variants.
@@ -39,6 +42,7 @@ pub(crate) fn hold(id: &At<RuleTestId>, test: &RuleTest, all: &[Asked<'_>]) -> T
     holding.each("proof", &expect.proof);
     holding.each("no-week", &expect.no_week);
     holding.each("said", &expect.said);
+    holding.each("decides", &expect.decides);
     for (id, held) in &expect.compare {
         holding.compare(id, held);
     }
@@ -242,6 +246,31 @@ impl Expected for SaidIs {
             fields.map(|id| id.value.clone()).collect(),
             bests.map(|id| id.value.clone()).collect(),
         )
+    }
+}
+
+impl Expected for DecidesIs {
+    fn within(&self) -> &[At<CaseVariantId>] {
+        &self.within
+    }
+
+    fn instead(&self, asked: &Asked<'_>) -> Option<Instead> {
+        let faults = asked.review.into_iter().flat_map(|held| &held.faults);
+        let is_meant = |skill: &SkillId| self.skill.as_ref().is_none_or(|of| of.value == *skill);
+        let faults =
+            faults.filter(|held| held.fault.id == self.fault.value && is_meant(&held.skill));
+        let all = faults.flat_map(|held| &held.exercises);
+        let all = all.filter(|held| held.exercise.id == self.exercise.value);
+        let all: Vec<_> = all.filter_map(|held| held.decision.as_ref()).collect();
+        let holds = |held: &&&Decision| {
+            let by = self.by.as_ref();
+            held.decided.as_str() == self.is.as_str() && by.is_none_or(|by| by.value == held.by)
+        };
+        if all.iter().any(|held| holds(&held)) {
+            return None;
+        }
+        let instead = all.iter().map(|held| (held.decided, held.by.clone()));
+        Some(Instead::Decided(instead.collect()))
     }
 }
 

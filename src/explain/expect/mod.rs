@@ -6,11 +6,12 @@ mod of_week;
 
 use crate::base::{
     CaseFieldId, CaseVariantId, CauseId, ExerciseId, ExpectationId, NamedRuleId, PartId, Place,
-    ReferenceId, RoleId, RuleTestId, SkillId,
+    ReferenceId, ReviewDecisionId, RoleId, RuleTestId, SkillId,
 };
 
 use super::answer::{Missed, Proof};
 use super::claim::Ruling;
+use super::review::Decided;
 
 pub(crate) use hold::{Asked, hold};
 
@@ -99,6 +100,8 @@ pub enum Instead {
     Week,
     /// There was no week; these clash.
     NoWeek(Vec<String>),
+    /// This was decided of the exercise, each by its rule; nothing where none was.
+    Decided(Vec<(Decided, ReviewDecisionId)>),
     /// This was not among what clashes, or not said.
     NotAmong {
         /// Rules that are not.

@@ -2,21 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::At;
 use crate::graph::Bits;
 use crate::infer::Setting;
 use crate::plan::item::{Item, Pool};
 use crate::plan::slots::Week;
 use crate::rules::kinds::{CountedIn, Rules};
-use crate::rules::vocab::{DayFilter, Selector, Yields};
+use crate::rules::vocab::{DayFilter, Selector};
 
 use super::shape::{
-    Bound, Candidate, Couple, DayModel, Follow, Model, Order, Row, SlotModel, Sums, TwoDays,
+    Candidate, Couple, DayModel, Follow, Model, Order, Row, SlotModel, Sums, TwoDays,
 };
 use super::{
     adjacent, alike, apart, before, count, differ, exclude, floor, followed, help_worth, kept,
     lighter, minutes, needs, position, prefer, proportion, quality_worth, repeat, shift, slots,
-    stress, volume,
+    stress, volume, wanted,
 };
 
 /// What a rule is compiled against and into.
@@ -75,7 +74,7 @@ pub(crate) fn build<'a>(setting: &Setting<'a>, week: &Week<'a>, pool: &Pool) -> 
         known: BTreeMap::new(),
     };
     builder.all();
-    builder.wanted();
+    wanted::add(&mut builder);
     builder.model
 }
 
@@ -208,24 +207,6 @@ impl Builder<'_, '_> {
         setting
             .speaking(volume)
             .for_each(|(id, rule)| volume::add(self, id, rule));
-    }
-
-    /// What the case wants to be there, whatever the rules say.
-    fn wanted(&mut self) {
-        let setting = self.setting;
-        for (exercise, times) in &setting.case.wanted {
-            let at = setting.graph.ids.find(exercise.as_str());
-            let amounts = (0..self.days()).map(|day| {
-                let items = self.items(day).iter();
-                items
-                    .map(|item| i64::from(Some(item.exercise) == at))
-                    .collect()
-            });
-            let amounts = amounts.collect();
-            if let Some(row) = self.row(exercise.as_str(), false, amounts) {
-                row.bounds.push(bound(Yields::Never, Some(*times), None, 1));
-            }
-        }
     }
 
     /// Days of the week.
@@ -417,25 +398,5 @@ impl Builder<'_, '_> {
                 })
             })
             .collect()
-    }
-}
-
-/// A rule's unit, 1 where absent.
-pub(super) fn unit(unit: Option<&At<u16>>) -> i64 {
-    unit.map_or(1, |unit| i64::from(unit.value).max(1))
-}
-
-/// A bound of a row.
-pub(super) fn bound(
-    yields: Yields,
-    at_least: Option<i64>,
-    at_most: Option<i64>,
-    unit: i64,
-) -> Bound {
-    Bound {
-        level: yields.level(),
-        at_least,
-        at_most,
-        unit,
     }
 }

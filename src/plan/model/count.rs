@@ -4,7 +4,8 @@ use crate::base::RuleId;
 use crate::infer::scaled;
 use crate::rules::kinds::{Count, CountedIn, Per};
 
-use super::build::{Builder, bound, unit};
+use super::bounds::{bound, unit};
+use super::build::Builder;
 use super::shape::{Group, Sums};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Count) {

@@ -4,7 +4,8 @@ use crate::base::RuleId;
 use crate::infer::scaled;
 use crate::rules::kinds::Floor;
 
-use super::build::{Builder, bound, unit};
+use super::bounds::{bound, unit};
+use super::build::Builder;
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Floor) {
     let percents = builder

@@ -6,7 +6,8 @@ use crate::base::RuleId;
 use crate::graph::Bits;
 use crate::rules::kinds::{CountedIn, Kept};
 
-use super::build::{Builder, bound};
+use super::bounds::bound;
+use super::build::Builder;
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Kept) {
     let setting = builder.setting;

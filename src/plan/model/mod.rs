@@ -9,6 +9,7 @@ mod adjacent;
 mod alike;
 mod apart;
 mod before;
+mod bounds;
 mod build;
 mod count;
 mod differ;
@@ -31,6 +32,7 @@ mod shift;
 mod slots;
 mod stress;
 mod volume;
+mod wanted;
 
 pub(crate) use build::build;
 pub(crate) use precedence::Precedence;

@@ -5,7 +5,8 @@ use crate::graph::Bits;
 use crate::rules::kinds::{CountedIn, Proportion};
 use crate::rules::vocab::Yields;
 
-use super::build::{Builder, bound, unit};
+use super::bounds::{bound, unit};
+use super::build::Builder;
 
 /// A share of one kind of work in another, and its bounds in percent.
 pub(super) struct Share {

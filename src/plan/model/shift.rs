@@ -4,7 +4,8 @@ use crate::base::RuleId;
 use crate::rules::kinds::{CountedIn, Shift};
 use crate::rules::vocab::Selector;
 
-use super::build::{Builder, unit};
+use super::bounds::unit;
+use super::build::Builder;
 use super::proportion::{Share, add_share};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Shift) {

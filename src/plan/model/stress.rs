@@ -3,7 +3,8 @@
 use crate::base::RuleId;
 use crate::rules::kinds::{Per, StressCap};
 
-use super::build::{Builder, bound, unit};
+use super::bounds::{bound, unit};
+use super::build::Builder;
 use super::shape::{Group, Sums};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &StressCap) {

@@ -3,7 +3,8 @@
 use crate::base::RuleId;
 use crate::rules::kinds::{Together, Volume};
 
-use super::build::{Builder, unit};
+use super::bounds::unit;
+use super::build::Builder;
 use super::shape::{Group, Sums};
 
 pub(super) fn add(builder: &mut Builder<'_, '_>, id: &RuleId, rule: &Volume) {

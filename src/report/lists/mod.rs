@@ -1,12 +1,15 @@
 //! Faults, exercises, rankings, ladders and problems: as text and as documents.
 
 mod audit;
+mod case_text;
 mod course;
 mod exercises;
 mod faults;
 mod ladder;
 mod name;
 mod problems;
+mod reviewed;
+mod reviewed_text;
 mod rule_tests;
 mod seen;
 
@@ -37,6 +40,12 @@ pub use problems::{
     problems_document, remarks_document,
 };
 
+pub use reviewed::{
+    BestEstimateDocument, BestMadeDocument, CountsDocument, DecisionDocument,
+    ExerciseReviewDocument, FaultReviewDocument, NextStepDocument, ReviewDocument,
+    ShareSeenDocument, WeekSeenDocument, review_case, review_document,
+};
+pub use reviewed_text::review_text;
 pub use rule_tests::{
     FailedDocument, RuleTestDocument, RuleTestsDocument, StandingDocument, rule_tests_document,
     rule_tests_text,

@@ -56,6 +56,16 @@ pub(crate) fn instead(what: &Instead) -> String {
         Instead::NoWeek(clash) => {
             format!("there is no week; what clashes is {}", clash.join(", "))
         }
+        Instead::Decided(all) if all.is_empty() => String::from(
+            "nothing is decided of it: it is not in the log, or does nothing against that",
+        ),
+        Instead::Decided(all) => {
+            let all: Vec<String> = all
+                .iter()
+                .map(|(decided, by)| format!("`{}`, by `{by}`", decided.as_str()))
+                .collect();
+            format!("decided is {}", all.join(", "))
+        }
         Instead::NotAmong {
             rules,
             fields,

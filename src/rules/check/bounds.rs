@@ -1,8 +1,7 @@
 //! Rules about how much: bounds that are not there, that contradict each other, or that cannot be.
 
 use crate::base::{At, Code, Decimal, FactorId, RuleId};
-use crate::rules::kinds::{Amount, Count, CountedIn, Minutes, Proportion};
-use crate::rules::vocab::Yields;
+use crate::rules::kinds::{Amount, Count, Minutes, Proportion};
 
 use super::Checks;
 use super::conditions::FieldSort;
@@ -122,42 +121,6 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         checks.at(&rule.sets_fewer, "sets-fewer", 1, 11);
         checks.at(&rule.sets_at_least, "sets-at-least", 1, 12);
     }
-    for (id, rule) in &rules.kept {
-        checks.at(&rule.weeks, "weeks", 2, 12);
-        gives_way(checks, "kept", id, rule.yields);
-    }
-    for (id, rule) in &rules.shift {
-        let (up, down) = (&rule.up_at_most, &rule.down_at_most);
-        checks.one_of(
-            "shift",
-            id,
-            up.is_some() || down.is_some(),
-            "`up-at-most` or `down-at-most`",
-        );
-        checks.maybe(up.as_ref(), "up-at-most", 0, 100);
-        checks.maybe(down.as_ref(), "down-at-most", 0, 100);
-        checks.unit(rule.unit.as_ref());
-        gives_way(checks, "shift", id, rule.yields);
-        if rule.counted_in == CountedIn::Days {
-            checks.problem(
-                Code::Contradiction,
-                checks.key_place(Sort::Rule("shift"), id.as_str(), "counted-in"),
-                "the week before does not tell on how many days something stood",
-                "count in `items`, `sets` or `reps`",
-            );
-        }
-    }
-    for (_, rule) in &rules.load_step {
-        checks.at(&rule.points, "points", -30, 30);
-        if rule.points.value == 0 {
-            checks.problem(
-                Code::OutOfRange,
-                rule.points.place.clone(),
-                "a load step of 0 changes nothing",
-                "write points above or below 0, or take the rule out",
-            );
-        }
-    }
     for (_, rule) in &rules.timing {
         checks.at(&rule.warm_up_seconds, "warm-up-seconds", 0, 7_200);
         checks.at(&rule.changeover_seconds, "changeover-seconds", 0, 3_600);
@@ -275,20 +238,6 @@ fn check_count(checks: &mut Checks<'_, '_>, id: &At<RuleId>, rule: &Count) {
     checks.unit(rule.unit.as_ref());
 }
 
-/// What looks at the week before must give way: then no week makes the one after it impossible.
-fn gives_way(checks: &mut Checks<'_, '_>, kind: &'static str, id: &At<RuleId>, yields: Yields) {
-    if yields == Yields::Never {
-        checks.problem(
-            Code::Contradiction,
-            checks.key_place(Sort::Rule(kind), id.as_str(), "yields"),
-            format!(
-                "a `{kind}` rule that never gives way could leave the week after without any week"
-            ),
-            "write `yields: last`, `middle` or `first`",
-        );
-    }
-}
-
 fn check_proportion(checks: &mut Checks<'_, '_>, id: &At<RuleId>, rule: &Proportion) {
     let (least, most) = (&rule.percent_at_least, &rule.percent_at_most);
     checks.one_of(
@@ -375,7 +324,7 @@ fn check_amount(checks: &mut Checks<'_, '_>, id: &At<RuleId>, key: &str, amount:
 
 impl Checks<'_, '_> {
     /// A rule must have at least one of its bounds.
-    fn one_of(&mut self, kind: &'static str, id: &At<RuleId>, has: bool, keys: &str) {
+    pub(super) fn one_of(&mut self, kind: &'static str, id: &At<RuleId>, has: bool, keys: &str) {
         if !has {
             let what = format!("`{kind}.{id}` bounds nothing");
             self.problem(
@@ -407,7 +356,7 @@ impl Checks<'_, '_> {
         }
     }
 
-    fn unit(&mut self, unit: Option<&At<u16>>) {
+    pub(super) fn unit(&mut self, unit: Option<&At<u16>>) {
         self.maybe(unit, "unit", 1, MOST);
     }
 

@@ -199,6 +199,16 @@ impl<'t> Declared<'t> {
         rules.flat_map(|(sort, held)| held.keys().map(|id| (*sort, *id)))
     }
 
+    /// Whether all of a sort was read.
+    pub(crate) fn is_whole(&self, sort: Sort) -> bool {
+        let mut ids = self.ids.get(&sort).into_iter().flat_map(BTreeMap::values);
+        !self.unread
+            && self.words.is_empty()
+            && !self.unnamed.contains(&sort)
+            && self.doubles(sort) == 0
+            && ids.all(|entry| !entry.broken)
+    }
+
     /// Whether an id is there, read or not.
     pub(crate) fn has(&self, sort: Sort, id: &str) -> bool {
         self.ids

@@ -53,7 +53,23 @@ fn one<'p>(checks: &mut Checks<'p, '_>, place: &Place, test: &'p RuleTest) {
         count: 0,
     };
     expectations.all(&test.expect);
-    if expectations.count == 0 {
+    let count = expectations.count;
+    match (test.log.is_empty(), test.expect.decides.is_empty()) {
+        (true, false) => checks.problem(
+            Code::MissingKey,
+            place.clone(),
+            "this test expects that something is decided, and has no `log`",
+            "write what was trained and seen under `log`",
+        ),
+        (false, true) => checks.problem(
+            Code::Contradiction,
+            place.clone(),
+            "this test has a `log`, and expects nothing to be decided from it",
+            "write what is decided under `expect: decides`, or take the log out",
+        ),
+        _ => {}
+    }
+    if count == 0 {
         checks.problem(
             Code::EmptyMap,
             place.clone(),
@@ -85,7 +101,11 @@ impl Expectations<'_, '_, '_> {
             proof,
             no_week,
             said,
+            decides,
         } = expect;
+        for (id, held) in decides {
+            self.each(id, &held.within, true, "");
+        }
         for (id, held) in contains {
             self.each(id, &held.within, true, "");
         }

@@ -11,6 +11,7 @@ pub(crate) mod date;
 pub(crate) mod declared;
 mod expectations;
 mod fields;
+mod from_week_to_week;
 mod general;
 mod items;
 mod lineage;
@@ -19,6 +20,7 @@ mod numbers;
 mod often;
 mod order;
 mod reach;
+mod reviewing;
 pub(crate) mod salvaged;
 pub(crate) mod sections;
 mod seeing;
@@ -65,10 +67,12 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         fields::check,
         tables::check,
         bounds::check,
+        from_week_to_week::check,
         often::check,
         order::check,
         seeing::check,
         course::check,
+        reviewing::check,
         sources::check,
         expectations::check,
     ];

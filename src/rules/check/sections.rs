@@ -23,6 +23,11 @@ macro_rules! sections {
             "sound-weeks" "" SoundWeek sound_weeks;
             "training-blocks" "" TrainingBlock training_blocks;
             "week-figures" "" WeekFigure week_figures;
+            "reviews" "windows" ReviewWindow review_windows;
+            "reviews" "decisions" ReviewDecision review_decisions;
+            "reviews" "seen-where" SeenWhere seen_where;
+            "reviews" "bests" BestFrom best_from;
+            "reviews" "estimates" Estimate estimates;
             "causes" "movement" Cause movement_causes;
             "causes" "capacity" Cause capacity_causes;
             "qualities" "" Quality qualities;
@@ -119,6 +124,11 @@ pub(crate) enum Sort {
     SoundWeek,
     TrainingBlock,
     WeekFigure,
+    ReviewWindow,
+    ReviewDecision,
+    SeenWhere,
+    BestFrom,
+    Estimate,
     Cause,
     Quality,
     Stress,
@@ -164,6 +174,11 @@ impl Sort {
             Self::SoundWeek => ("sound week", "sound weeks", "sound-weeks"),
             Self::TrainingBlock => ("training block", "training blocks", "training-blocks"),
             Self::WeekFigure => ("figure of a week", "figures of a week", "week-figures"),
+            Self::ReviewWindow => ("review window", "review windows", "reviews"),
+            Self::ReviewDecision => ("review decision", "review decisions", "reviews"),
+            Self::SeenWhere => ("place where faults are seen", "places of faults", "reviews"),
+            Self::BestFrom => ("source of a best", "sources of bests", "reviews"),
+            Self::Estimate => ("estimate", "estimates", "reviews"),
             Self::Cause => ("cause", "causes", "causes"),
             Self::Quality => ("quality", "qualities", "qualities"),
             Self::Stress => ("stress", "stresses", "stresses"),

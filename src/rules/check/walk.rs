@@ -303,6 +303,11 @@ ids! {
     SoundWeekId => Sort::SoundWeek;
     TrainingBlockId => Sort::TrainingBlock;
     WeekFigureId => Sort::WeekFigure;
+    ReviewWindowId => Sort::ReviewWindow;
+    ReviewDecisionId => Sort::ReviewDecision;
+    SeenWhereId => Sort::SeenWhere;
+    BestFromId => Sort::BestFrom;
+    EstimateId => Sort::Estimate;
     GroupId => Sort::Group;
     SourceId => Sort::Source;
     ReferenceId => Sort::Reference;

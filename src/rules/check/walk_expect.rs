@@ -2,19 +2,21 @@
 
 use crate::rules::case::CaseText;
 use crate::rules::expect::{
-    Compare, Contains, CountIs, DoseIs, Expect, FocusIs, Lacks, MissedIs, NoWeekIs, ProofIs,
-    ProofWord, ReasonIs, RuleTest, SaidIs, StandsBefore,
+    Compare, Contains, CountIs, DecidesIs, DoseIs, Expect, FocusIs, Lacks, MissedIs, NoWeekIs,
+    ProofIs, ProofWord, ReasonIs, RuleTest, SaidIs, StandsBefore,
 };
+use crate::rules::log::EntryText;
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
 // What a case says is held against the rules where the case is read.
-plain!(ProofWord, CaseText);
+plain!(ProofWord, CaseText, EntryText);
 
 walk! {
-    RuleTest { because, case, variants, expect }
+    RuleTest { because, case, variants, log, expect }
     Expect {
         contains, lacks, count, before, dose, compare, reason, focus, missed, proof, no_week, said,
+        decides,
     }
     Contains { within as "in", what, on }
     Lacks { within as "in", what, on }
@@ -29,5 +31,6 @@ walk! {
     MissedIs { within as "in", last_at_most, middle_at_most, first_at_most, kept }
     ProofIs { within as "in", is }
     NoWeekIs { within as "in", rules, fields }
+    DecidesIs { within as "in", fault, skill, exercise, is, by }
     SaidIs { within as "in", rules, missing_fields, missing_bests }
 }

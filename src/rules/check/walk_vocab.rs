@@ -1,21 +1,22 @@
 //! The walk over the vocabulary.
 
 use crate::rules::vocab::{
-    AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Axis, Bar, Came, CapacityCause,
-    CommonSource, Complex, Component, Condition, Constraint, Counted, DateField, DayFilter, Dose,
-    Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Fault,
-    FieldTest, FigureRange, Form, Gate, Grade, Group, Help, Holds, IfUnknown, Instead, Judgement,
-    Layout, LayoutDay, Mark, Measure, Measured, MovementCause, Names, Observation, OneOfField,
-    Part, Phase, Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding,
-    Selector, Share, Sign, Skill, Slot, SomeOfField, SoundWeek, Span, Stated, Step, Stress,
-    Stretch, Table, TrackMeasure, TrainingBlock, Variation, Wave, WaveWeek, WeekFigure, WholeField,
-    Word, Yields, Zone, ZoneTable,
+    AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Axis, Bar, BestFrom, Came,
+    CapacityCause, CommonSource, Complex, Component, Condition, Constraint, Counted, DateField,
+    DayFilter, Decides, Dose, Effort, Estimate, ExpertSource, FactorByChoice, FactorByNumber,
+    FactorByPhase, FactorStep, Fault, FieldTest, FigureRange, Form, Formula, Gate, Grade, Group,
+    Help, Holds, IfUnknown, Instead, Judgement, Layout, LayoutDay, Mark, Measure, Measured,
+    MovementCause, Names, Observation, OneOfField, Part, Phase, Piece, PublishedSource, Quality,
+    ReadAs, Reference, ReviewDecision, ReviewWindow, Role, Root, Rounding, SeenWhere, Selector,
+    Share, ShareTest, Sign, Skill, Slot, SomeOfField, SoundWeek, Span, Stated, Step, Stress,
+    Stretch, Table, TrackMeasure, TrainingBlock, TrendTest, Variation, Wave, WaveWeek, WeekFigure,
+    WholeField, Word, Yields, Zone, ZoneTable,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
 plain!(
-    Counted, Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs, Came
+    Counted, Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs, Came, Decides, Formula,
 );
 
 walk! {
@@ -79,6 +80,20 @@ walk! {
         skills, attempts_at_least, fault_seen_at_least, fault_percent_at_least, grade_seen_at_least,
         look_seen_at_least, look_percent_at_least, sound_below_onset_at_least, because, source,
     }
+
+    ReviewWindow { interval_percent, last_weeks, first_weeks, because, source }
+    ReviewDecision {
+        rank, decides, full, exercise, full_in_all, exercise_in_all, full_trend, exercise_trend, came, say, because,
+        source,
+    }
+    ShareTest {
+        repetitions_at_least, weeks_at_least, low_at_least, low_at_most, high_at_least, high_at_most, share_at_least,
+        share_at_most,
+    }
+    TrendTest { falls_at_least, rises_at_least, apart }
+    SeenWhere { faults, stages, because, source }
+    BestFrom { reference, exercises, because, source }
+    Estimate { formula, references, repetitions_at_most, round_to, becomes_best, because, source }
 
     Phase { names, weeks, then, because, source }
     Layout { names, when, days, because, source }

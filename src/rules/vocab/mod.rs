@@ -10,6 +10,7 @@ mod diagnosis;
 mod load;
 mod method;
 mod movement;
+mod reviewing;
 mod seeing;
 mod select;
 mod setting;
@@ -32,6 +33,10 @@ pub(crate) use method::{
 pub(crate) use movement::{
     Axis, Complex, Component, Constraint, Form, Holds, MOST_DEPARTURE, Root, Skill, Stated,
     Variation,
+};
+pub(crate) use reviewing::{
+    BestFrom, Decides, Estimate, Formula, ReviewDecision, ReviewWindow, SeenWhere, ShareTest,
+    TrendTest,
 };
 pub(crate) use seeing::{
     AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Judgement, Sign, SoundWeek, is_of,

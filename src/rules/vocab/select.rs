@@ -122,6 +122,8 @@ pub(crate) struct Selector {
 pub(crate) enum Came {
     /// The lift went better.
     Better,
+    /// It was done well itself; the lifter goes further along its ladder.
+    Learned,
     /// Nothing changed.
     Same,
     /// The lift went worse.
@@ -130,12 +132,13 @@ pub(crate) enum Came {
 
 impl Came {
     /// All of them.
-    pub(crate) const ALL: [Self; 3] = [Self::Better, Self::Same, Self::Worse];
+    pub(crate) const ALL: [Self; 4] = [Self::Better, Self::Learned, Self::Same, Self::Worse];
 
     /// The word of rule files and cases.
     pub(crate) const fn as_str(self) -> &'static str {
         match self {
             Self::Better => "better",
+            Self::Learned => "learned",
             Self::Same => "same",
             Self::Worse => "worse",
         }

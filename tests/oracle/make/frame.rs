@@ -334,7 +334,7 @@ pub fn case(random: &mut Random, names: &Names) -> String {
             .some(&names.exercises, 3)
             .iter()
             .map(|id| {
-                let came = random.one(&["better", "same", "worse"]);
+                let came = random.one(&["better", "learned", "same", "worse"]);
                 format!("{{exercise: {id}, came: {came}}}")
             })
             .collect();

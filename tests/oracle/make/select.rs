@@ -80,7 +80,7 @@ fn key(random: &mut Random, names: &Names, about: About, depth: u32) -> String {
                 match names.choice.len() % 4 {
                     0 => format!("disliked: {yes}"),
                     1 => format!("did-last-week: {yes}"),
-                    2 => String::from("like-tried: [worse, better]"),
+                    2 => String::from("like-tried: [worse, learned, better]"),
                     _ if yes => String::from("tried: [worse, same]"),
                     _ => String::from("tried: [better]"),
                 }
