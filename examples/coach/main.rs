@@ -17,6 +17,7 @@ mod out;
 mod rules;
 mod schema;
 mod see;
+mod track;
 mod week;
 
 use std::process::ExitCode;
@@ -33,15 +34,18 @@ fn main() -> ExitCode {
         _ if cli.common.form.is_model() && !week => Err(Failed::Said(String::from(
             "only a week is written as a model: `--as mps` and `--as lp` go with `week`",
         ))),
-        _ if cli.common.form == Form::Case && !matches!(cli.command, Some(Command::See(_))) => {
+        _ if cli.common.form == Form::Case
+            && !matches!(cli.command, Some(Command::See(_) | Command::Track(_))) =>
+        {
             Err(Failed::Said(String::from(
-                "only findings are written as a case file: `--as case` goes with `see`",
+                "only findings and measures are written as a case file: `--as case` goes with `see` and `track`",
             )))
         }
         None => week::demo(&cli.common),
         Some(Command::Week(args)) => week::run(&cli.common, &args),
         Some(Command::Audit(args)) => audit::run(&cli.common, &args),
         Some(Command::See(args)) => see::run(&cli.common, &args),
+        Some(Command::Track(args)) => track::run(&cli.common, &args),
         Some(Command::Check(args)) => check::run(&cli.common, &args),
         Some(Command::Faults) => faults::run(&cli.common),
         Some(Command::Exercises(args)) => exercises::run(&cli.common, &args),

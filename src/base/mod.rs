@@ -21,7 +21,8 @@ pub use id::{
     ConstraintId, DoseId, EffortId, ExerciseId, ExpectationId, FactorId, FaultId, GradeId, GroupId,
     JudgementId, LayoutId, MarkId, MeasureId, NamedRuleId, ObservationId, PartId, PhaseId, PieceId,
     QualityId, ReferenceId, RoleId, RuleId, RuleTestId, SignId, SkillId, SoundWeekId, SourceId,
-    StageId, StressId, TableId, TrackMeasureId, ValueId, WordId, ZoneId, ZoneTableId,
+    StageId, StressId, TableId, TrackEventId, TrackFilterId, TrackMeasureId, TrackRemarkId,
+    ValueId, WordId, ZoneId, ZoneTableId,
 };
 pub use nearest::{is_slip, nearest};
 pub use place::Place;

@@ -23,6 +23,7 @@ mod relax;
 mod shortfall;
 mod stated;
 mod trace;
+mod tracked;
 
 pub use answer::{
     Answer, Bar, BarLoad, Bound, Clash, Clashing, Composed, Further, Item, LighterSet, Load,
@@ -43,6 +44,9 @@ pub use naming::{
     NamedPart, ReadAs, Repetitions, TextSpan, WrittenWord,
 };
 pub use rank::{Effect, Ranked};
+pub use tracked::{
+    NotTaken, PathPoint, Tracked, TrackedEvent, TrackedLook, TrackedMeasure, TrackedRemark,
+};
 
 pub(crate) use assemble::{Found, disagreement};
 pub(crate) use audit::{Auditing, audit};
@@ -56,6 +60,7 @@ pub(crate) use ladder::ladder;
 pub(crate) use naming::{misread, name_reading};
 pub(crate) use rank::ranked;
 pub(crate) use reason::Held;
+pub(crate) use tracked::tracked;
 
 /// The word that stands for the layout's own bounds, where others have a rule kind.
 pub(crate) const LAYOUT_BOUNDS: &str = "layouts";

@@ -18,6 +18,8 @@ pub enum ErrorKind {
     Watched,
     /// The file of a written week has problems; the diagnostics say which.
     Week,
+    /// The file of a track, or what is said of it, has problems; the diagnostics say which.
+    Track,
     /// The case was read for other rules than those that are asked.
     OtherRules,
     /// Something that was asked about is not in the rules.
@@ -40,6 +42,7 @@ impl ErrorKind {
             Self::Case => "case",
             Self::Watched => "watched",
             Self::Week => "week",
+            Self::Track => "track",
             Self::OtherRules => "other-rules",
             Self::Unknown => "unknown",
             Self::Name => "name",

@@ -14,6 +14,7 @@ mod rest;
 mod rule_tests;
 mod see;
 mod solve;
+mod track;
 
 use std::fmt;
 use std::sync::{Arc, OnceLock};
@@ -39,6 +40,7 @@ pub use error::{Error, ErrorKind};
 pub use open::Aim;
 pub use see::Watched;
 pub use solve::Work;
+pub use track::{Track, TrackSetup};
 
 /// A checked set of rule files, ready to be asked. Cloning one is cheap and shares it.
 #[derive(Clone)]

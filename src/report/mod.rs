@@ -1,5 +1,6 @@
 //! Answers in words: a sheet as text, and documents for programs. It only lays out.
 
+mod drawing;
 mod fill;
 mod json;
 mod lists;
@@ -10,6 +11,7 @@ mod text;
 mod why;
 mod words;
 
+pub use drawing::tracked_svg;
 pub use json::{
     AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, ComposedDocument,
     FORMAT, FurtherDocument, ItemDocument, LighterSetDocument, LoadDocument, MissedDocument,
@@ -24,12 +26,14 @@ pub use lists::{
     FaultFindingDocument, FaultsDocument, FindingsDocument, FurtherLookDocument, GradeDocument,
     HelpDocument, LackDocument, LadderDocument, LineDocument, LoadLimitDocument, LookDocument,
     NameDocument, NamePieceDocument, NamedExerciseDocument, NamedPartDocument, NotSeenDocument,
-    ProblemDocument, ProblemsDocument, QuestionDocument, RuleTestDocument, RuleTestsDocument,
-    RungDocument, ShareDocument, StandingDocument, WrongDocument, audit_document, audit_text,
+    NotTakenDocument, ProblemDocument, ProblemsDocument, QuestionDocument, RuleTestDocument,
+    RuleTestsDocument, RungDocument, ShareDocument, StandingDocument, TrackedDocument,
+    TrackedEventDocument, TrackedLookDocument, TrackedMeasureDocument, TrackedPathDocument,
+    TrackedRemarkDocument, TrackedSourceDocument, WrongDocument, audit_document, audit_text,
     exercises_document, exercises_text, faults_document, faults_text, findings_case,
     findings_document, findings_text, ladder_document, ladder_text, name_document, name_text,
     problem_document, problems_document, ranking_document, ranking_text, remarks_document,
-    rule_tests_document, rule_tests_text,
+    rule_tests_document, rule_tests_text, tracked_case, tracked_document, tracked_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};

@@ -14,7 +14,7 @@ use crate::rules::watched::WatchedText;
 use super::json::{NoWeekDocument, NotFoundDocument, WeekDocument};
 use super::lists::{
     AuditDocument, ExercisesDocument, FaultsDocument, FindingsDocument, LadderDocument,
-    NameDocument, ProblemsDocument, RuleTestsDocument,
+    NameDocument, ProblemsDocument, RuleTestsDocument, TrackedDocument,
 };
 
 /// Ids with what stands under each.
@@ -123,6 +123,7 @@ pub fn schema_names() -> Vec<&'static str> {
         "problems",
         "rule-tests",
         "findings",
+        "track",
         "audit",
         "case",
         "watched",
@@ -147,6 +148,7 @@ pub fn schema(name: &str) -> Option<String> {
         "problems" => ProblemsDocument::json_schema(&mut generator),
         "audit" => AuditDocument::json_schema(&mut generator),
         "findings" => FindingsDocument::json_schema(&mut generator),
+        "track" => TrackedDocument::json_schema(&mut generator),
         "watched" => {
             let watched = generator.subschema_for::<WatchedText>();
             file("watched", &watched)

@@ -6,7 +6,8 @@ use crate::base::{
     At, AttemptFieldId, AxisId, BarId, CaseFieldId, CauseId, DoseId, EffortId, ExerciseId,
     FactorId, FaultId, GroupId, JudgementId, LayoutId, MarkId, MeasureId, ObservationId, PartId,
     PhaseId, QualityId, ReferenceId, RoleId, RuleTestId, SignId, SkillId, SoundWeekId, SourceId,
-    StressId, TableId, TrackMeasureId, WordId, ZoneTableId,
+    StressId, TableId, TrackEventId, TrackFilterId, TrackMeasureId, TrackRemarkId, WordId,
+    ZoneTableId,
 };
 
 use super::expect::RuleTest;
@@ -15,8 +16,8 @@ use super::vocab::{
     AttemptChoice, AttemptNumber, Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose,
     Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, Fault, Group, Judgement,
     Layout, Mark, Measure, MovementCause, Observation, OneOfField, Part, Phase, PublishedSource,
-    Quality, Reference, Role, Root, Sign, Skill, SomeOfField, SoundWeek, Stress, Table,
-    TrackMeasure, Variation, WholeField, Word, ZoneTable,
+    Quality, Reference, Role, Root, Sign, Skill, SomeOfField, SoundWeek, Stress, Table, TrackEvent,
+    TrackFilter, TrackMeasure, TrackRemark, Variation, WholeField, Word, ZoneTable,
 };
 
 /// Items of one kind, sorted by id; the key carries the place of the item.
@@ -36,6 +37,9 @@ pub(crate) struct Pack {
     pub(crate) faults: Items<FaultId, Fault>,
     pub(crate) observations: Items<ObservationId, Observation>,
     pub(crate) track_measures: Items<TrackMeasureId, TrackMeasure>,
+    pub(crate) track_events: Items<TrackEventId, TrackEvent>,
+    pub(crate) track_filters: Items<TrackFilterId, TrackFilter>,
+    pub(crate) track_remarks: Items<TrackRemarkId, TrackRemark>,
     pub(crate) attempt_one_of: Items<AttemptFieldId, AttemptChoice>,
     pub(crate) attempt_whole: Items<AttemptFieldId, AttemptNumber>,
     pub(crate) signs: Items<SignId, Sign>,

@@ -8,6 +8,7 @@ mod name;
 mod problems;
 mod rule_tests;
 mod seen;
+mod tracked;
 
 use crate::explain::Called;
 
@@ -40,6 +41,11 @@ pub use seen::{
     AttemptsDocument, CauseFindingDocument, EvidenceDocument, FaultFindingDocument,
     FindingsDocument, FurtherLookDocument, LookDocument, NotSeenDocument, QuestionDocument,
     findings_case, findings_document, findings_text,
+};
+pub use tracked::{
+    NotTakenDocument, TrackedDocument, TrackedEventDocument, TrackedLookDocument,
+    TrackedMeasureDocument, TrackedPathDocument, TrackedRemarkDocument, TrackedSourceDocument,
+    tracked_case, tracked_document, tracked_text,
 };
 
 fn names<I>(called: &[Called<I>]) -> String {

@@ -9,6 +9,7 @@ mod loads;
 mod naming;
 mod phrase;
 mod proof;
+pub(crate) mod tracking;
 
 use crate::base::{ConstraintId, Fact};
 use crate::explain::{Claim, Composed, Glossary, Item, Missing, Named, Ruling, WaitsFor};

@@ -25,6 +25,7 @@ mod selectors;
 mod sources;
 mod tables;
 pub(crate) mod together;
+mod tracks;
 mod unplaced;
 pub(crate) mod unread;
 mod walk;
@@ -67,6 +68,7 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         often::check,
         order::check,
         seeing::check,
+        tracks::check,
         sources::check,
         expectations::check,
     ];

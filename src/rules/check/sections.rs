@@ -16,6 +16,9 @@ macro_rules! sections {
             "faults" "" Fault faults;
             "observations" "" Observation observations;
             "track-measures" "" TrackMeasure track_measures;
+            "track-events" "" TrackEvent track_events;
+            "track-filters" "" TrackFilter track_filters;
+            "track-remarks" "" TrackRemark track_remarks;
             "attempt-fields" "one-of" AttemptField attempt_one_of;
             "attempt-fields" "whole" AttemptField attempt_whole;
             "signs" "" Sign signs;
@@ -108,6 +111,9 @@ pub(crate) enum Sort {
     Fault,
     Observation,
     TrackMeasure,
+    TrackEvent,
+    TrackFilter,
+    TrackRemark,
     AttemptField,
     Sign,
     Judgement,
@@ -151,6 +157,9 @@ impl Sort {
             Self::Fault => ("fault", "faults", "faults"),
             Self::Observation => ("observation", "observations", "observations"),
             Self::TrackMeasure => ("track measure", "track measures", "track-measures"),
+            Self::TrackEvent => ("track event", "track events", "track-events"),
+            Self::TrackFilter => ("track filter", "track filters", "track-filters"),
+            Self::TrackRemark => ("track remark", "track remarks", "track-remarks"),
             Self::AttemptField => ("attempt field", "attempt fields", "attempt-fields"),
             Self::Sign => ("sign", "signs", "signs"),
             Self::Judgement => ("judgement", "judgements", "judgements"),

@@ -2,18 +2,21 @@
 
 use crate::rules::vocab::{
     AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Axis, Bar, Came, CapacityCause,
-    CommonSource, Complex, Component, Condition, Constraint, DateField, DayFilter, Dose, Effort,
-    ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Fault, FieldTest,
-    Form, Gate, Grade, Group, Help, Holds, IfUnknown, Instead, Judgement, Layout, LayoutDay, Mark,
-    Measure, Measured, MovementCause, Names, Observation, OneOfField, Part, Phase, Piece,
-    PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding, Selector, Share, Sign,
-    Skill, Slot, SomeOfField, SoundWeek, Span, Stated, Step, Stress, Table, TrackMeasure,
-    Variation, WholeField, Word, Yields, Zone, ZoneTable,
+    Channel, CommonSource, Complex, Component, Condition, Constraint, DateField, DayFilter, Dose,
+    Effort, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase, FactorStep, Fault,
+    FieldTest, Find, Form, Gate, Grade, Group, Help, Holds, IfUnknown, Instead, Judgement, Layout,
+    LayoutDay, Mark, Measure, Measured, MovementCause, Names, Observation, OneOfField, Part, Phase,
+    Piece, PublishedSource, Quality, ReadAs, Reference, Role, Root, Rounding, Selector, Share,
+    Sign, Skill, Slot, SomeOfField, SoundWeek, Span, Stated, Step, Stress, Table, Take, TrackEvent,
+    TrackFilter, TrackMeasure, TrackRemark, TrackTake, TrackUnit, Variation, WholeField, Word,
+    Yields, Zone, ZoneTable,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
-plain!(Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs, Came);
+plain!(
+    Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs, Came, Channel, Find, Take, TrackUnit
+);
 
 walk! {
     Names: names { en, formerly }
@@ -56,7 +59,11 @@ walk! {
     CapacityCause { names, look_for, served_by, because, source }
     Observation { names, look, measured, source }
     Measured { by, is }
-    TrackMeasure { names, unit, means, source }
+    TrackMeasure { names, unit, means, of, source }
+    TrackTake { skills, take, channel, from, to, against, band, stood, turned, unit }
+    TrackEvent { names, skills, find, channel, than, against, after, before, means, source }
+    TrackFilter { skills, cutoff_tenth_hertz, gap_ms_at_most, rows_a_second_at_least, because, source }
+    TrackRemark { skills, when, says, because, source }
     Quality { names, means, counts_when, source }
     AttemptChoice { names, asks, skills, values, source }
     AttemptValue { names, implies, went_wrong }

@@ -13,6 +13,7 @@ mod seeing;
 mod select;
 mod setting;
 mod sources;
+mod tracks;
 mod words;
 
 pub(crate) use common::{Names, Range, Sourced, Yields};
@@ -37,4 +38,7 @@ pub(crate) use seeing::{
 pub(crate) use select::{Came, DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};
 pub(crate) use sources::{CommonSource, ExpertSource, PublishedSource, ReadAs};
+pub(crate) use tracks::{
+    Channel, Find, Take, TrackEvent, TrackFilter, TrackRemark, TrackTake, TrackUnit,
+};
 pub(crate) use words::Word;
