@@ -28,4 +28,5 @@ mod rule_tests;
 mod seeing;
 mod spread;
 mod tables;
+mod tracks;
 mod worked;

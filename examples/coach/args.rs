@@ -58,7 +58,7 @@ pub enum Form {
     Mps,
     /// `week` alone: the same as LP text.
     Lp,
-    /// `see` and `track`: what is concluded or measured, as a case file.
+    /// `see` and `track` alone: what is concluded, as a case file.
     Case,
 }
 

@@ -60,6 +60,8 @@ pub struct TrackedEvent {
     pub at: PathPoint,
     /// How fast it goes there, forward and up, in mm a second.
     pub speed: (i64, i64),
+    /// It only serves to find others.
+    pub only_helps: bool,
 }
 
 /// One step of the path.
@@ -208,15 +210,14 @@ pub(crate) fn tracked(
         up: path.at(Channel::Vertical, step) - zero.1,
     };
     let speed = |channel: Channel, step: usize| path.at(channel, step) / 1000;
+    let of = |id: &TrackEventId| pack.track_events.get(id);
     let (mut events, mut not_found) = (Vec::new(), Vec::new());
     for (id, at) in &taken.events {
         match at {
             Ok(step) => events.push(TrackedEvent {
                 event: event(id),
-                means: pack
-                    .track_events
-                    .get(id)
-                    .map_or_else(String::new, |event| event.means.clone()),
+                means: of(id).map_or_else(String::new, |event| event.means.clone()),
+                only_helps: of(id).is_some_and(|event| event.only_helps),
                 step: *step,
                 at: point(*step),
                 speed: (

@@ -101,6 +101,18 @@ impl Drawing {
         );
     }
 
+    /// A ring with a number in it.
+    fn point(&mut self, at: (i64, i64), number_in_it: usize) {
+        let _never = writeln!(
+            self.0,
+            r##"<circle cx="{}" cy="{}" r="9" fill="white" stroke="#0a4fa3" stroke-width="2"/>"##,
+            number(at.0),
+            number(at.1)
+        );
+        let how = r##"font-size="12" font-weight="bold" text-anchor="middle" fill="#0a4fa3""##;
+        self.text((at.0, at.1 + 430), how, &number_in_it.to_string());
+    }
+
     fn text(&mut self, at: (i64, i64), how: &str, text: &str) {
         let _never = writeln!(
             self.0,
@@ -119,15 +131,6 @@ fn cut(text: &str, most: usize) -> String {
     }
     let short: String = text.chars().take(most.saturating_sub(1)).collect();
     format!("{short}…")
-}
-
-/// How far something is from the vertical, in words.
-fn aside(forward: i64) -> String {
-    match forward / 1000 {
-        0 => String::from("on the line"),
-        mm if mm > 0 => format!("{} cm in front", tracking::centimetres(forward)),
-        _ => format!("{} cm behind", tracking::centimetres(-forward)),
-    }
 }
 
 /// Rulers of both ways.
@@ -161,12 +164,15 @@ fn rulers(drawing: &mut Drawing, scale: &Scale) {
     }
     let how = r#"font-size="14" text-anchor="start" fill="black""#;
     drawing.text((1200, (TOP - 14) * 100), how, "cm above the start");
-    let how = r#"font-size="14" text-anchor="middle" fill="black""#;
-    drawing.text(
-        ((LEFT + RIGHT) * 50, (BOTTOM + 42) * 100),
-        how,
-        "← behind    cm from the start    in front →",
-    );
+    let words = [
+        (LEFT * 100, "start", "← behind"),
+        ((LEFT + RIGHT) * 50, "middle", "cm from the start"),
+        (RIGHT * 100, "end", "in front →"),
+    ];
+    for (x, anchor, says) in words {
+        let how = format!(r#"font-size="14" text-anchor="{anchor}" fill="black""#);
+        drawing.text((x, (BOTTOM + 42) * 100), &how, says);
+    }
 }
 
 /// The part of the path that is drawn: from a little before the first event to a little behind the last.
@@ -181,23 +187,35 @@ fn drawn(tracked: &Tracked) -> &[PathPoint] {
     tracked.path.get(start..end).unwrap_or_default()
 }
 
+/// An event with its number, by time, and the height of its label.
+struct Label<'t> {
+    number: usize,
+    event: &'t TrackedEvent,
+    y: i64,
+}
+
 /// Events with the heights of their labels, from the top down, none nearer to another than labels have room.
-fn labels<'t>(events: &'t [TrackedEvent], scale: &Scale) -> Vec<(&'t TrackedEvent, i64)> {
-    let mut all: Vec<(&TrackedEvent, i64)> = events
-        .iter()
-        .map(|event| (event, scale.y(event.at.up)))
+fn labels<'t>(events: &'t [TrackedEvent], scale: &Scale) -> Vec<Label<'t>> {
+    let told = events.iter().filter(|event| !event.only_helps);
+    let mut all: Vec<Label<'_>> = told
+        .enumerate()
+        .map(|(at, event)| Label {
+            number: at + 1,
+            event,
+            y: scale.y(event.at.up),
+        })
         .collect();
-    all.sort_by_key(|(event, y)| (*y, event.at.micros));
+    all.sort_by_key(|label| (label.y, label.number));
     let mut free = TOP * 100;
-    for (_, y) in &mut all {
-        *y = (*y).max(free);
-        free = *y + APART * 100;
+    for label in &mut all {
+        label.y = label.y.max(free);
+        free = label.y + APART * 100;
     }
     // What ran over the bottom moves up again.
     let mut free = BOTTOM * 100;
-    for (_, y) in all.iter_mut().rev() {
-        *y = (*y).min(free);
-        free = *y - APART * 100;
+    for label in all.iter_mut().rev() {
+        label.y = label.y.min(free);
+        free = label.y - APART * 100;
     }
     all
 }
@@ -251,32 +269,24 @@ pub fn tracked_svg(tracked: &Tracked) -> String {
         r##"<polyline points="{}" fill="none" stroke="#0a4fa3" stroke-width="3" stroke-linejoin="round"/>"##,
         way.join(" ")
     );
-    for (event, y) in labels(&tracked.events, &scale) {
-        let (at_x, at_y) = (scale.x(event.at.forward), scale.y(event.at.up));
-        drawing.line(
-            (at_x, at_y),
-            ((LABELS - 6) * 100, y - 500),
-            r##"stroke="#888888" stroke-width="1""##,
-        );
-        let _never = writeln!(
-            drawing.0,
-            r##"<circle cx="{}" cy="{}" r="5" fill="white" stroke="#0a4fa3" stroke-width="2.5"/>"##,
-            number(at_x),
-            number(at_y)
-        );
+    let all = labels(&tracked.events, &scale);
+    for Label { event, y, .. } in &all {
+        let to = ((LABELS - 6) * 100, y - 500);
+        let how = r##"stroke="#888888" stroke-width="1""##;
+        drawing.line((scale.x(event.at.forward), scale.y(event.at.up)), to, how);
+    }
+    for Label { number, event, y } in &all {
+        drawing.point((scale.x(event.at.forward), scale.y(event.at.up)), *number);
         let how = r#"font-size="15" font-weight="bold" fill="black""#;
-        drawing.text((LABELS * 100, y), how, &cut(&event.event.name, 38));
+        let name = format!("{number}  {}", cut(&event.event.name, 36));
+        drawing.text((LABELS * 100, *y), how, &name);
         let says = format!(
-            "{} cm up, {}, at {}",
-            tracking::centimetres(event.at.up),
-            aside(event.at.forward),
+            "{}, {}",
+            tracking::place(&event.at),
             tracking::seconds(event.at.micros)
         );
-        drawing.text(
-            (LABELS * 100, y + 1800),
-            r#"font-size="14" fill="black""#,
-            &says,
-        );
+        let how = r#"font-size="14" fill="black""#;
+        drawing.text(((LABELS + 18) * 100, y + 1800), how, &says);
     }
     let how = r#"font-size="14" fill="black""#;
     drawing.text(

@@ -110,10 +110,17 @@ pub(crate) fn path(name: &Arc<str>, rows: &Rows, steady: Steady) -> Result<Path,
     };
     let (from, span) = (first.0, last.0 - first.0);
     let pairs = rows.rows.iter().zip(rows.rows.iter().skip(1));
-    let mut steps: Vec<i64> = pairs.map(|(one, next)| next.micros - one.micros).collect();
-    steps.sort_unstable();
-    let usual = steps.get(steps.len() / 2).copied().unwrap_or(1).max(1);
-    let count = nearest(i128::from(span), i128::from(usual));
+    let between: Vec<i64> = pairs.map(|(one, next)| next.micros - one.micros).collect();
+    let mut sorted = between.clone();
+    sorted.sort_unstable();
+    let usual = sorted.get(sorted.len() / 2).copied().unwrap_or(1).max(1);
+    // Each interval is so many usual ones: times that were rounded then add up to no step too many.
+    let known_at = |micros: i64| (first.0..=last.0).contains(&micros);
+    let inside = rows.rows.iter().zip(&between);
+    let inside = inside.filter(|(row, _)| known_at(row.micros) && row.micros < last.0);
+    let count = inside
+        .map(|(_, step)| nearest(i128::from(*step), i128::from(usual)).max(1))
+        .fold(0_i64, i64::saturating_add);
     if !(1..=MOST_STEPS).contains(&count) {
         return wrong(
             Code::OutOfRange,

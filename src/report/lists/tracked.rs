@@ -72,6 +72,8 @@ document! {
         forward_speed: i64,
         /// Upward, in mm a second.
         up_speed: i64,
+        /// It only serves to find others.
+        only_helps: bool,
     }
 }
 
@@ -198,6 +200,7 @@ fn of_event(held: &TrackedEvent) -> TrackedEventDocument {
         up: held.at.up,
         forward_speed: held.speed.0,
         up_speed: held.speed.1,
+        only_helps: held.only_helps,
     }
 }
 
@@ -315,7 +318,7 @@ pub fn tracked_text(tracked: &Tracked, colour: bool) -> String {
     if !tracked.events.is_empty() {
         page.gap();
         page.say(0, "When", Tone::Strong);
-        for held in &tracked.events {
+        for held in tracked.events.iter().filter(|held| !held.only_helps) {
             let mark = format!("{:>7}  ", tracking::seconds(held.at.micros));
             page.hang(2, &mark, &tracking::event(held), Tone::Plain);
         }

@@ -1,6 +1,6 @@
 //! What a track says, in words.
 
-use crate::explain::{NotTaken, Tracked, TrackedEvent, TrackedLook, TrackedMeasure};
+use crate::explain::{NotTaken, PathPoint, Tracked, TrackedEvent, TrackedLook, TrackedMeasure};
 
 use super::phrase::{many, spaced};
 
@@ -77,7 +77,8 @@ pub(crate) fn made(tracked: &Tracked) -> Vec<String> {
         "Low-pass Butterworth filter of the second order, forward and backward (Winter), cutoff {} Hz; gaps up to {} ms filled by straight lines; steps of {} ms. Positive is forward, the way the lifter faces.",
         thousandths(i64::from(tracked.cutoff_tenth_hertz) * 100),
         tracked.gap_ms_at_most,
-        thousandths(1_000_000_000 / tracked.rate_mhz.max(1))
+        // Tenths are enough for people.
+        thousandths((1_000_000_000 / tracked.rate_mhz.max(1) + 50) / 100 * 100)
     )];
     if tracked.lost > 0 {
         let rows = i64::try_from(tracked.lost).unwrap_or(i64::MAX);
@@ -97,13 +98,33 @@ pub(crate) fn value(held: &TrackedMeasure) -> String {
 
 /// An event with its place.
 pub(crate) fn event(held: &TrackedEvent) -> String {
-    format!(
-        "{}: {} cm up, {} cm forward, rising {} cm/s",
-        held.event.name,
-        centimetres(held.at.up),
-        centimetres(held.at.forward),
-        held.speed.1 / 10
-    )
+    let speed = held.speed.1 / 10;
+    let going = match speed {
+        0 => String::from("still"),
+        _ if speed > 0 => format!("rising {speed} cm/s"),
+        _ => format!("falling {} cm/s", -speed),
+    };
+    format!("{}: {}, {going}", held.event.name, place(&held.at))
+}
+
+/// Where something is against the start, in words.
+pub(crate) fn place(at: &PathPoint) -> String {
+    let up = match centimetres(at.up.abs()).as_str() {
+        "0" => String::new(),
+        cm if at.up > 0 => format!("{cm} cm up"),
+        cm => format!("{cm} cm down"),
+    };
+    let aside = match centimetres(at.forward.abs()).as_str() {
+        "0" => String::new(),
+        cm if at.forward > 0 => format!("{cm} cm in front"),
+        cm => format!("{cm} cm behind"),
+    };
+    match (up.is_empty(), aside.is_empty()) {
+        (true, true) => String::from("at the start"),
+        (true, false) => format!("{aside} of the start"),
+        (false, true) => format!("{up}, on the start's vertical"),
+        (false, false) => format!("{up}, {aside}"),
+    }
 }
 
 /// Whether a look is true, and by what.

@@ -61,7 +61,7 @@ walk! {
     Measured { by, is }
     TrackMeasure { names, unit, means, of, source }
     TrackTake { skills, take, channel, from, to, against, band, stood, turned, unit }
-    TrackEvent { names, skills, find, channel, than, against, after, before, means, source }
+    TrackEvent { names, skills, find, channel, than, against, after, before, only_helps, means, source }
     TrackFilter { skills, cutoff_tenth_hertz, gap_ms_at_most, rows_a_second_at_least, because, source }
     TrackRemark { skills, when, says, because, source }
     Quality { names, means, counts_when, source }

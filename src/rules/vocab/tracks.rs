@@ -83,6 +83,9 @@ pub(crate) struct TrackEvent {
     pub(crate) after: Option<At<TrackEventId>>,
     /// It is sought up to this event; to the last row where absent.
     pub(crate) before: Option<At<TrackEventId>>,
+    /// Whether it only serves to find others, and is not told to people.
+    #[serde(default)]
+    pub(crate) only_helps: bool,
     /// What it is, in words.
     pub(crate) means: String,
     pub(crate) source: Sourced,
