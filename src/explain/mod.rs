@@ -53,7 +53,7 @@ pub(crate) use audit::{Auditing, audit};
 pub(crate) use check::{Handing, items_of};
 pub(crate) use conflict::{any_week, conflict};
 pub(crate) use entries::{exercises, faults};
-pub(crate) use expect::{Asked, hold};
+pub(crate) use expect::{Asked, hold, hold_track};
 pub(crate) use findings::findings;
 pub(crate) use glossary::{Glossary, Named, rule_path};
 pub(crate) use ladder::ladder;

@@ -254,7 +254,8 @@ impl KnowledgeBase {
     ) -> Result<Self, Error> {
         let built = pack.and_then(|pack| {
             // Tests of the rules change no answer, so they are no part of what the rules are.
-            let is_rules = |name: &Arc<str>| !pack.tests.keys().any(|id| id.place.file == *name);
+            let tests = || pack.tests.keys().chain(pack.track_tests.keys());
+            let is_rules = |name: &Arc<str>| !tests().any(|id| id.place.file == *name);
             let of_rules = files.iter().filter(|(name, _)| is_rules(name));
             let fingerprint = fingerprint::of(of_rules.map(|(name, text)| (&**name, &**text)));
             Inner::of(pack, fingerprint, limits)

@@ -8,7 +8,8 @@ use crate::base::{Code, Decimal, Diagnostic, Place, SkillId, TrackMeasureId};
 use crate::explain::{Tracked, tracked};
 use crate::rules::check::declared::dangling;
 use crate::rules::check::sections::Sort;
-use crate::track::{Path, Steady, Told, Unit, path, read, take};
+use crate::rules::expect_track::TrackTest;
+use crate::track::{Path, Steady, Told, Unit, made_rows, path, read, take};
 
 use super::{CaseBuilder, Error, ErrorKind, KnowledgeBase};
 
@@ -172,21 +173,7 @@ impl KnowledgeBase {
         let file: Arc<str> = Arc::from(name);
         let found = |wrong: Vec<Diagnostic>| Error::found(ErrorKind::Track, wrong, Vec::new());
         let told = self.told(&file, setup).map_err(found)?;
-        let pack = self.pack();
-        let events = pack.track_events.values();
-        let is_sought = |skill: &SkillId| {
-            let mut events = events.clone();
-            events.any(|event| event.skills.iter().any(|of| of.value == *skill))
-        };
-        let Some(steady) = Steady::of(pack, &told.skill).filter(|_| is_sought(&told.skill)) else {
-            return Err(Error::new(
-                ErrorKind::Open,
-                format!(
-                    "the rules say nothing of tracks of `{}`: what is sought in them (`track-events`) or how they are made smooth (`track-filters`)",
-                    told.skill
-                ),
-            ));
-        };
+        let steady = self.steady(&told.skill)?;
         let rows = read(&file, &mut from, &told).map_err(found)?;
         Ok(Track {
             path: path(&file, &rows, steady).map_err(found)?,
@@ -218,6 +205,50 @@ impl KnowledgeBase {
             &taken,
             self.fingerprint(),
         ))
+    }
+
+    /// How tracks of a skill are made smooth.
+    fn steady(&self, skill: &SkillId) -> Result<Steady, Error> {
+        let pack = self.pack();
+        let mut events = pack.track_events.values();
+        let is_sought = events.any(|event| event.skills.iter().any(|of| of.value == *skill));
+        Steady::of(pack, skill).filter(|_| is_sought).ok_or_else(|| {
+            Error::new(
+                ErrorKind::Open,
+                format!(
+                    "the rules say nothing of tracks of `{skill}`: what is sought in them (`track-events`) or how they are made smooth (`track-filters`)"
+                ),
+            )
+        })
+    }
+
+    /// What the made track of a test says.
+    pub(super) fn track_of_test(&self, test: &TrackTest) -> Result<Tracked, Error> {
+        let found = |wrong: Vec<Diagnostic>| Error::found(ErrorKind::Track, wrong, Vec::new());
+        let file = &test.skill.place.file;
+        let said = test
+            .said
+            .iter()
+            .map(|(id, value)| (id.value.clone(), *value));
+        let told = Told {
+            skill: test.skill.value.clone(),
+            columns: [None, None, None],
+            unit: None,
+            mm_per_pixel: None,
+            faces_left: None,
+            grows_down: None,
+            in_ms: None,
+            ground: None,
+            body_mm: test.body_height.as_ref().map(|mm| mm.value),
+            measured: said.collect(),
+        };
+        let steady = self.steady(&told.skill)?;
+        self.track(&Track {
+            path: path(file, &made_rows(test), steady).map_err(found)?,
+            name: file.to_string(),
+            told,
+            fingerprint: self.fingerprint().to_owned(),
+        })
     }
 
     /// What was said, as the rules have it.

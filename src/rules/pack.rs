@@ -11,6 +11,7 @@ use crate::base::{
 };
 
 use super::expect::RuleTest;
+use super::expect_track::TrackTest;
 use super::kinds::Rules;
 use super::vocab::{
     AttemptChoice, AttemptNumber, Axis, Bar, CapacityCause, CommonSource, Complex, DateField, Dose,
@@ -75,6 +76,8 @@ pub(crate) struct Pack {
     pub(crate) words: Items<WordId, Word>,
     /// Tests of the method; no answer depends on them.
     pub(crate) tests: Items<RuleTestId, RuleTest>,
+    /// Tests of what is measured in tracks; no answer depends on them.
+    pub(crate) track_tests: Items<RuleTestId, TrackTest>,
     pub(crate) rules: Rules,
 }
 

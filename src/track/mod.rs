@@ -3,6 +3,7 @@
 //! Floats may only propose: what comes out of the filter is rounded to whole micrometres, and from there on all is whole.
 
 mod event;
+mod made;
 mod measure;
 mod number;
 mod read;
@@ -16,6 +17,7 @@ use crate::base::{SkillId, TrackEventId, TrackMeasureId};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::Channel;
 
+pub(crate) use made::rows as made_rows;
 pub(crate) use measure::Value;
 pub(crate) use read::read;
 pub(crate) use resample::{Path, Steady, path};

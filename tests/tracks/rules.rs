@@ -1,6 +1,8 @@
 //! Rules of tracks: what is wrong with them is told, and other rules measure other things.
 
-use drillwright::KnowledgeBase;
+use drillwright::explain::Instead;
+use drillwright::report::rule_tests_text;
+use drillwright::{KnowledgeBase, Work};
 use rstest::rstest;
 
 use super::made::{csv, like_published};
@@ -168,5 +170,118 @@ fn rules_decide_what_is_measured() {
             .to_string()
             .contains("there are 30 rows a second, and 50 are needed"),
         "{error}"
+    );
+}
+
+/// The rules with tests of tracks beside them.
+fn with_tests(change: impl Fn(String) -> String) -> Vec<(String, String)> {
+    let mut files = texts("rules");
+    let tests = texts("rules/tests");
+    let (_, text) = tests
+        .into_iter()
+        .find(|(name, _)| name == "tracks.yaml")
+        .unwrap();
+    files.push((String::from("tests/tracks.yaml"), change(text)));
+    files
+}
+
+/// Tests of tracks hold, take no part in the rules, and fail where something else comes out.
+#[test]
+fn tests_of_tracks_are_run_and_can_fail() {
+    let base = KnowledgeBase::from_texts(with_tests(|text| text)).unwrap();
+    assert_eq!(base.fingerprint(), super::base().fingerprint());
+    let ids: Vec<String> = base.rule_tests().iter().map(ToString::to_string).collect();
+    assert_eq!(ids.len(), 4);
+    for id in &ids {
+        let result = base.run_rule_test(id, Work::default()).unwrap();
+        assert!(
+            result.failed.is_empty() && result.held >= 3,
+            "{}",
+            rule_tests_text(&[result], false)
+        );
+    }
+    let wrong = |text: String| {
+        let text = text.replace(
+            "towards: {measure: bar-towards-in-pull, at-least: -52",
+            "towards: {measure: bar-towards-in-pull, at-least: -10",
+        );
+        let text = text.replace(
+            "look: bar-caught-far-behind, is: false",
+            "look: bar-caught-far-behind, is: true",
+        );
+        text.replace(
+            "remark: side-of-view-in-doubt, is: false",
+            "remark: side-of-view-in-doubt, is: true",
+        )
+        .replace("at-most: -45", "at-most: 0")
+    };
+    let base = KnowledgeBase::from_texts(with_tests(wrong)).unwrap();
+    let result = base
+        .run_rule_test("ordinary-snatch", Work::default())
+        .unwrap();
+    let failed: Vec<(&str, &Instead)> = result
+        .failed
+        .iter()
+        .map(|failed| (failed.kind, &failed.instead))
+        .collect();
+    assert_eq!(failed.len(), 3, "{failed:?}");
+    assert!(
+        matches!(failed[0], ("measured", Instead::Measured(Some(-55..=-45)))),
+        "{failed:?}"
+    );
+    assert_eq!(failed[1], ("looked", &Instead::IsTrue(Some(false))));
+    assert_eq!(failed[2], ("remarked", &Instead::IsTrue(Some(false))));
+    let told = rule_tests_text(&[result], false);
+    assert!(
+        told.contains("It is not so") && told.contains("tests/tracks.yaml:"),
+        "{told}"
+    );
+}
+
+#[rstest]
+#[case(
+    "{ms: 600, mm: 0}, {ms: 1200, mm: -50}",
+    "{ms: 600, mm: 0}, {ms: 600, mm: -50}",
+    "600 is no later than 600"
+)]
+#[case(
+    "body-height: 1700",
+    "body-height: 17",
+    "`body-height` is 17, and must be from 500 to 2800"
+)]
+#[case(
+    "unknown: true}",
+    "unknown: true, at-least: 1}",
+    "a measure lies in a range, or is unknown"
+)]
+#[case(
+    "look: feet-not-moved",
+    "look: feet-not-movd",
+    "did you mean `feet-not-moved`?"
+)]
+#[case(
+    "remark: side-of-view-in-doubt",
+    "remark: side-in-doubt",
+    "`side-in-doubt` is no track remark"
+)]
+#[case(
+    "at-least: 71, at-most: 73",
+    "at-least: 73, at-most: 71",
+    "no number is at least 73 and at most 71"
+)]
+#[case("skill: clean", "skill: cleen", "did you mean `clean`?")]
+fn what_is_wrong_with_a_test_of_a_track_is_told(
+    #[case] from: &str,
+    #[case] to: &str,
+    #[case] wanted: &str,
+) {
+    let error = KnowledgeBase::from_texts(with_tests(|text| {
+        assert!(text.contains(from), "{from}");
+        text.replacen(from, to, 1)
+    }));
+    let told = error.unwrap_err().to_string();
+    assert!(
+        told.contains(wanted) && told.contains("tests/tracks.yaml:"),
+        "{told}"
     );
 }

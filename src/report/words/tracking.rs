@@ -179,7 +179,7 @@ pub(crate) fn not_taken(why: &NotTaken) -> String {
                 seconds(*to)
             )
         }
-        NotTaken::NoBodyHeight => String::from("say how tall the lifter is"),
+        NotTaken::NoBodyHeight => String::from("say the lifter's height"),
         NotTaken::NoGround => String::from("say where the ground is"),
         NotTaken::OnlySaid => String::from("no track shows it; say it"),
     }

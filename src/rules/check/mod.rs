@@ -25,6 +25,7 @@ mod selectors;
 mod sources;
 mod tables;
 pub(crate) mod together;
+mod track_tests;
 mod tracks;
 mod unplaced;
 pub(crate) mod unread;
@@ -69,6 +70,7 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         order::check,
         seeing::check,
         tracks::check,
+        track_tests::check,
         sources::check,
         expectations::check,
     ];

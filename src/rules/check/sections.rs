@@ -52,6 +52,7 @@ macro_rules! sections {
             "sources" "expert-set" Source expert_set;
             "words" "" Word words;
             "cases" "" RuleTest tests;
+            "track-tests" "" TrackTest track_tests;
         }
     };
 }
@@ -138,6 +139,7 @@ pub(crate) enum Sort {
     Source,
     Word,
     RuleTest,
+    TrackTest,
     /// A rule whose kind is not said.
     AnyRule,
     /// A rule of the kind with this word.
@@ -184,6 +186,7 @@ impl Sort {
             Self::Source => ("source", "sources", "sources"),
             Self::Word => ("word", "words", "words"),
             Self::RuleTest => ("test", "tests", "cases"),
+            Self::TrackTest => ("track test", "track tests", "track-tests"),
             Self::AnyRule => ("rule", "rules", "rules"),
             Self::Rule("dose") => ("dose rule", "dose rules", "rules: dose"),
             Self::Rule(_) => ("rule", "rules", "rules"),

@@ -6,6 +6,8 @@ use crate::rules::expect::{
     ProofWord, ReasonIs, RuleTest, SaidIs, StandsBefore,
 };
 
+use crate::rules::expect_track::{LookIs, MeasuredIs, RemarkIs, TrackExpect, TrackKey, TrackTest};
+
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
 // What a case says is held against the rules where the case is read.
@@ -29,5 +31,11 @@ walk! {
     MissedIs { within as "in", last_at_most, middle_at_most, first_at_most, kept }
     ProofIs { within as "in", is }
     NoWeekIs { within as "in", rules, fields }
+    TrackTest { because, skill, body_height, ground, said, across, up, expect }
+    TrackKey { ms, mm }
+    TrackExpect { measured, looked, remarked }
+    MeasuredIs { measure, at_least, at_most, unknown }
+    LookIs { look, is }
+    RemarkIs { remark, is }
     SaidIs { within as "in", rules, missing_fields, missing_bests }
 }
