@@ -37,9 +37,12 @@ pub fn run(common: &Common, args: &TrackArgs) -> Result<ExitCode, Failed> {
     Ok(ExitCode::SUCCESS)
 }
 
+/// What a flag says of a track.
+type Say = fn(TrackSetup, &str) -> TrackSetup;
+
 fn setup(args: &TrackArgs) -> TrackSetup {
     let mut setup = TrackSetup::new(&args.skill).facing(&args.facing);
-    let said: [(&Option<String>, fn(TrackSetup, &str) -> TrackSetup); 9] = [
+    let said: [(&Option<String>, Say); 9] = [
         (&args.unit, TrackSetup::unit),
         (&args.scale, TrackSetup::scale),
         (&args.up_is, TrackSetup::up_is),

@@ -13,7 +13,7 @@ mod smooth;
 
 use std::collections::BTreeMap;
 
-use crate::base::{SkillId, TrackEventId, TrackMeasureId};
+use crate::base::{Diagnostic, SkillId, TrackEventId, TrackMeasureId};
 use crate::rules::pack::Pack;
 use crate::rules::vocab::Channel;
 
@@ -69,6 +69,9 @@ impl Unit {
         found.map(|(_, unit)| *unit)
     }
 }
+
+/// What is wrong with a line.
+type Wrong = Box<Diagnostic>;
 
 /// One row: when, and where it was in micrometres, forward and up; no place where the tracker had lost it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

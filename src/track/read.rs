@@ -8,7 +8,7 @@ use csv_core::{ReadFieldResult, Reader, ReaderBuilder};
 use crate::base::{Code, Diagnostic, Place};
 
 use super::rows::{Cell, Head};
-use super::{Row, Rows, Told};
+use super::{Row, Rows, Told, Wrong};
 
 /// What is beyond these is refused; no more than one line and the rows are held.
 const MOST_ROWS: usize = 200_000;
@@ -18,6 +18,16 @@ const MOST_COLUMNS: usize = 200;
 const MOST_PROBLEMS: usize = 100;
 /// Fewer rows show no movement.
 const LEAST_ROWS: usize = 10;
+
+/// A problem as functions hand it out.
+pub(super) fn boxed(
+    code: Code,
+    place: Place,
+    what: impl Into<String>,
+    help: impl Into<String>,
+) -> Wrong {
+    Box::new(Diagnostic::new(code, place, what, help))
+}
 
 /// Lines of a file, one at a time.
 struct Lines<'r> {
@@ -44,13 +54,13 @@ impl<'r> Lines<'r> {
     }
 
     /// Reads the next line without its end; whether there is one.
-    fn next(&mut self, name: &Arc<str>) -> Result<bool, Diagnostic> {
+    fn next(&mut self, name: &Arc<str>) -> Result<bool, Wrong> {
         self.line.clear();
         let mut any = false;
         loop {
             if self.at == self.filled {
                 self.filled = self.from.read(&mut self.buffer).map_err(|error| {
-                    Diagnostic::new(
+                    boxed(
                         Code::UnreadFile,
                         Place::new(name, self.number.saturating_add(1), 1),
                         format!("the file could not be read on: {error}"),
@@ -64,7 +74,7 @@ impl<'r> Lines<'r> {
                     return Ok(any);
                 }
                 if self.bytes > MOST_BYTES {
-                    return Err(Diagnostic::new(
+                    return Err(boxed(
                         Code::TooLarge,
                         Place::new(name, self.number.saturating_add(1), 1),
                         format!("the file has more than {} MiB", MOST_BYTES >> 20),
@@ -77,7 +87,7 @@ impl<'r> Lines<'r> {
             let end = rest.iter().position(|byte| *byte == b'\n');
             let part = rest.get(..end.unwrap_or(rest.len())).unwrap_or_default();
             if self.line.len() + part.len() > LONGEST_LINE {
-                return Err(Diagnostic::new(
+                return Err(boxed(
                     Code::TooLarge,
                     Place::new(name, self.number.saturating_add(1), 1),
                     format!("the line has more than {LONGEST_LINE} bytes"),
@@ -98,7 +108,7 @@ impl<'r> Lines<'r> {
 }
 
 /// Cells of one line, each with its column in characters.
-fn cells(line: &str, place: &Place, reader: &mut Reader) -> Result<Vec<Cell>, Diagnostic> {
+fn cells(line: &str, place: &Place, reader: &mut Reader) -> Result<Vec<Cell>, Wrong> {
     reader.reset();
     let bytes: Vec<u8> = line.bytes().chain([b'\n']).collect();
     let mut out = vec![0; bytes.len() + 1];
@@ -117,7 +127,7 @@ fn cells(line: &str, place: &Place, reader: &mut Reader) -> Result<Vec<Cell>, Di
                     column: u32::try_from(before + 1).unwrap_or(u32::MAX),
                 });
                 if all.len() > MOST_COLUMNS {
-                    return Err(Diagnostic::new(
+                    return Err(boxed(
                         Code::TooLarge,
                         place.clone(),
                         format!("the line has more than {MOST_COLUMNS} columns"),
@@ -129,7 +139,7 @@ fn cells(line: &str, place: &Place, reader: &mut Reader) -> Result<Vec<Cell>, Di
                 }
             }
             ReadFieldResult::InputEmpty => {
-                return Err(Diagnostic::new(
+                return Err(boxed(
                     Code::Syntax,
                     place.clone(),
                     "a quotation mark is opened and not closed on this line",
@@ -160,7 +170,7 @@ pub(crate) fn read(
             Ok(true) => {}
             Ok(false) => break,
             Err(wrong) => {
-                out.push(wrong);
+                out.push(*wrong);
                 return Err(out);
             }
         }
@@ -197,7 +207,7 @@ pub(crate) fn read(
                     .unwrap_or(&b',');
                 let mut reader = ReaderBuilder::new().delimiter(delimiter).build();
                 let made = cells(line, &place, &mut reader)
-                    .map_err(|wrong| vec![wrong])
+                    .map_err(|wrong| vec![*wrong])
                     .and_then(|cells| Head::of(&cells, &place, delimiter != b',', told));
                 match made {
                     Ok(made) => head = Some((made, reader)),
@@ -218,7 +228,7 @@ pub(crate) fn read(
                     .and_then(|cells| head.row(&cells, &place, rows.last().map(|row| row.micros)));
                 match row {
                     Ok(row) => rows.push(row),
-                    Err(wrong) => out.push(wrong),
+                    Err(wrong) => out.push(*wrong),
                 }
                 if out.len() >= MOST_PROBLEMS {
                     out.push(Diagnostic::new(

@@ -3,7 +3,8 @@
 use crate::base::{Code, Diagnostic, Place};
 
 use super::number::{decimal, whole};
-use super::{Row, Told, Unit};
+use super::read::boxed;
+use super::{Row, Told, Unit, Wrong};
 
 /// One value as written.
 pub(super) struct Cell {
@@ -143,9 +144,23 @@ impl Head {
             }
         }
         let in_ms = match (unit_at(time).as_deref(), told.in_ms) {
-            (_, Some(in_ms)) => in_ms,
-            (Some("ms"), None) => true,
-            _ => false,
+            (None | Some(""), said) => said.unwrap_or(false),
+            (Some("s"), None | Some(false)) => false,
+            (Some("ms"), None | Some(true)) => true,
+            (Some(word), said) => {
+                let what = if said.is_some() {
+                    format!("the head says `{word}`, and another unit of time was said")
+                } else {
+                    format!("`{word}` is no unit of time that is read here")
+                };
+                out.push(Diagnostic::new(
+                    Code::UnknownWord,
+                    at_cell(place, cells, time),
+                    what,
+                    "write times in s or ms, and say so in the head or not at all",
+                ));
+                false
+            }
         };
         let Some(faces_left) = told.faces_left else {
             out.push(Diagnostic::new(
@@ -196,9 +211,9 @@ impl Head {
         cells: &[Cell],
         place: &Place,
         last: Option<i64>,
-    ) -> Result<Row, Diagnostic> {
+    ) -> Result<Row, Wrong> {
         if cells.len() != self.width {
-            return Err(Diagnostic::new(
+            return Err(boxed(
                 Code::WrongType,
                 place.clone(),
                 format!(
@@ -213,7 +228,7 @@ impl Head {
         let micros = self
             .value(cells, place, time, self.micros, LATEST)?
             .ok_or_else(|| {
-                Diagnostic::new(
+                boxed(
                     Code::BadNumber,
                     at_cell(place, cells, time),
                     "the row has no time",
@@ -221,7 +236,7 @@ impl Head {
                 )
             })?;
         if let Some(last) = last.filter(|last| micros <= *last) {
-            return Err(Diagnostic::new(
+            return Err(boxed(
                 Code::OutOfRange,
                 at_cell(place, cells, time),
                 format!(
@@ -250,13 +265,13 @@ impl Head {
         at: usize,
         scale: f64,
         most: f64,
-    ) -> Result<Option<i64>, Diagnostic> {
+    ) -> Result<Option<i64>, Wrong> {
         let text = cells.get(at).map_or("", |cell| cell.text.as_str());
         if text.is_empty() {
             return Ok(None);
         }
         let wrong = |code: Code, what: String, help: &str| {
-            Diagnostic::new(code, at_cell(place, cells, at), what, help)
+            boxed(code, at_cell(place, cells, at), what, help)
         };
         let short: String = text.chars().take(40).collect();
         let Some(value) = decimal(text, self.comma) else {

@@ -64,11 +64,10 @@ mod unit {
         (0..600).map(of).collect()
     }
 
-    fn most(values: &[f64]) -> f64 {
-        // The middle, where both ends are far.
-        values[200..400]
-            .iter()
-            .fold(0.0, |most: f64, v| most.max(v.abs()))
+    /// How high a wave is, by its mean square over whole periods in the middle, where both ends are far.
+    fn height(values: &[f64]) -> f64 {
+        let squares = values[200..320].iter().map(|v| v * v);
+        libm::sqrt(2.0 * squares.sum::<f64>() / 120.0)
     }
 
     /// At the cutoff half of the power is left (1 / sqrt 2 of the height), as the definition of a cutoff has it; far
@@ -77,7 +76,7 @@ mod unit {
     fn cuts_off_where_it_is_asked_to() {
         for rate in [30.0, 60.0, 120.0] {
             let filtered =
-                |hertz: f64| most(&low_pass(&wave(hertz, rate), (rate * 1000.0) as i64, 60));
+                |hertz: f64| height(&low_pass(&wave(hertz, rate), (rate * 1000.0) as i64, 60));
             assert!(
                 (filtered(6.0) - 0.7071).abs() < 0.01,
                 "{rate}: {}",
