@@ -38,6 +38,10 @@ fn rows(line: &str) -> String {
     "write a line with the names of the columns above the rows"
 )]
 #[case(
+    "time [min],x,y\n",
+    "a.csv:1:1: `min` is no unit of time that is read here"
+)]
+#[case(
     "time,x,x,y\n",
     "a.csv:1:8: two columns may be the place across the picture"
 )]
