@@ -70,20 +70,25 @@ mod unit {
         libm::sqrt(2.0 * squares.sum::<f64>() / 120.0)
     }
 
-    /// At the cutoff half of the power is left (1 / sqrt 2 of the height), as the definition of a cutoff has it; far
-    /// below all, far above nothing.
+    /// What is left of a wave is what the formula of the filter has it: both runs together 1 / (1 + (w / corner)^4), with
+    /// w = tan(pi f / rate); at the cutoff that is 1 / sqrt 2, half of the power.
     #[test]
     fn cuts_off_where_it_is_asked_to() {
+        use core::f64::consts::PI;
         for rate in [30.0, 60.0, 120.0] {
             let filtered =
                 |hertz: f64| height(&low_pass(&wave(hertz, rate), (rate * 1000.0) as i64, 60));
-            assert!(
-                (filtered(6.0) - 0.7071).abs() < 0.01,
-                "{rate}: {}",
-                filtered(6.0)
-            );
-            assert!(filtered(1.0) > 0.995, "{rate}");
-            assert!(filtered(13.0) < 0.06, "{rate}: {}", filtered(13.0));
+            assert!((filtered(6.0) - 0.7071).abs() < 0.005, "{rate}");
+            let raised = (2.0_f64.sqrt() - 1.0).powf(0.25);
+            for hertz in [1.0, 3.0, 5.0, 8.0, 13.0] {
+                let way = (PI * hertz / rate).tan() / ((PI * 6.0 / rate).tan() / raised);
+                let wanted = 1.0 / (1.0 + way.powi(4));
+                let found = filtered(hertz);
+                assert!(
+                    (found - wanted).abs() < 0.01,
+                    "{rate}, {hertz}: {found} {wanted}"
+                );
+            }
         }
     }
 
