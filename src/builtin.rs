@@ -120,8 +120,20 @@ pub(crate) const FILES: &[(&str, &str)] = &[
     ("stresses.yaml", include_str!("../rules/stresses.yaml")),
     ("tables.yaml", include_str!("../rules/tables.yaml")),
     (
+        "track-events.yaml",
+        include_str!("../rules/track-events.yaml"),
+    ),
+    (
+        "track-filters.yaml",
+        include_str!("../rules/track-filters.yaml"),
+    ),
+    (
         "track-measures.yaml",
         include_str!("../rules/track-measures.yaml"),
+    ),
+    (
+        "track-remarks.yaml",
+        include_str!("../rules/track-remarks.yaml"),
     ),
     (
         "training-blocks.yaml",

@@ -19,12 +19,13 @@ pub mod knowledge;
 pub(crate) mod plan;
 pub mod report;
 pub(crate) mod rules;
+pub(crate) mod track;
 
 pub use base::Cancel;
 pub use explain::{Answer, Plan};
 pub use knowledge::{
-    Aim, Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, OpenModel, TrainingLog, Watched, Work,
-    WrittenWeek,
+    Aim, Case, CaseBuilder, Error, ErrorKind, KnowledgeBase, OpenModel, Track, TrackSetup,
+    TrainingLog, Watched, Work, WrittenWeek,
 };
 
 /// What README shows in Rust is compiled and run with the documentation tests.

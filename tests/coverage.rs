@@ -233,6 +233,10 @@ fn every_number_of_the_vocabulary_says_where_it_comes_from() {
         "layouts",
         "zone-tables",
         "case-fields",
+        "track-events",
+        "track-filters",
+        "track-measures",
+        "track-remarks",
     ] {
         for (id, entry) in pack.single_entries(kind) {
             let mut sources = BTreeSet::new();

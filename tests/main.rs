@@ -30,4 +30,5 @@ mod rule_tests;
 mod seeing;
 mod spread;
 mod tables;
+mod tracks;
 mod worked;

@@ -58,7 +58,7 @@ pub enum Form {
     Mps,
     /// `week` alone: the same as LP text.
     Lp,
-    /// `see` and `review`: what follows from it, as a case file.
+    /// `see`, `review` and `track`: what follows from it, as a case file.
     Case,
 }
 
@@ -95,6 +95,8 @@ pub enum Command {
     Week(Box<WeekArgs>),
     /// What watched attempts say: faults, causes, what to look at next.
     See(SeeArgs),
+    /// What a tracked bar path says: measures, events, looks, a drawing.
+    Track(Box<TrackArgs>),
     /// What a written week comes to: what it does, lacks and clashes with.
     Audit(AuditArgs),
     /// Weeks in a row: phase by phase, each the best after the one before.
@@ -209,6 +211,55 @@ pub struct SeeArgs {
 }
 
 #[derive(Args)]
+pub struct TrackArgs {
+    /// Rows of time and place of one lift (`rules/README.md`, 18).
+    #[arg(value_name = "FILE.csv")]
+    pub file: PathBuf,
+    /// What was lifted: `snatch`, `clean` or `jerk`.
+    #[arg(long, value_name = "ID")]
+    pub skill: String,
+    /// To which side of the picture the lifter faces: `left`, `right`.
+    #[arg(long, value_name = "SIDE")]
+    pub facing: String,
+    /// The unit of places: `m`, `cm`, `mm`, `px`; or in the head's brackets.
+    #[arg(long, value_name = "UNIT")]
+    pub unit: Option<String>,
+    /// How large a picture point is, in mm: 450 by a disc's points.
+    #[arg(long, value_name = "MM")]
+    pub scale: Option<String>,
+    /// Which way heights grow: `up`; `down` for rows from the top.
+    #[arg(long, value_name = "WAY")]
+    pub up_is: Option<String>,
+    /// The column of times; `time` or `t` where nothing is said.
+    #[arg(long, value_name = "COLUMN")]
+    pub time: Option<String>,
+    /// The column of places across; `horizontal` or `x`.
+    #[arg(long, value_name = "COLUMN")]
+    pub across: Option<String>,
+    /// The column of heights; `vertical` or `y`.
+    #[arg(long, value_name = "COLUMN")]
+    pub up: Option<String>,
+    /// The unit of times: `s` or `ms`.
+    #[arg(long, value_name = "UNIT")]
+    pub time_in: Option<String>,
+    /// The number in the column of heights that is the platform.
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    pub ground: Option<String>,
+    /// How tall the lifter is, in cm.
+    #[arg(long, value_name = "CM")]
+    pub height: Option<String>,
+    /// How far the feet moved, in mm; forward positive.
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub feet: Option<i64>,
+    /// A measure that was taken otherwise; repeatable.
+    #[arg(long, value_name = "ID=NUMBER", value_parser = measured)]
+    pub measured: Vec<(String, i64)>,
+    /// Draws the path into this file.
+    #[arg(long, value_name = "OUT.svg")]
+    pub svg: Option<PathBuf>,
+}
+
+#[derive(Args)]
 pub struct AuditArgs {
     /// A week: under each day lines such as `snatch 5x2 75%`.
     #[arg(value_name = "WEEK.yaml")]
@@ -309,6 +360,15 @@ fn pair(text: &str) -> Result<(String, String), String> {
         }
         _ => Err(String::from("write an id, `=`, and a value")),
     }
+}
+
+/// The same with a whole number behind the `=`.
+fn measured(text: &str) -> Result<(String, i64), String> {
+    let (id, value) = pair(text)?;
+    let value = value
+        .parse()
+        .map_err(|_| String::from("write a whole number behind the `=`"))?;
+    Ok((id, value))
 }
 
 /// The same, or nothing behind the `=`: a field of many values that has none.

@@ -19,6 +19,7 @@ mod review;
 mod rules;
 mod schema;
 mod see;
+mod track;
 mod week;
 
 use std::process::ExitCode;
@@ -35,10 +36,14 @@ fn main() -> ExitCode {
         _ if cli.common.form.is_model() && !week => Err(Failed::Said(String::from(
             "only a week is written as a model: `--as mps` and `--as lp` go with `week`",
         ))),
-        Some(Command::Review(args)) => review::run(&cli.common, &args),
-        _ if cli.common.form == Form::Case && !matches!(cli.command, Some(Command::See(_))) => {
+        _ if cli.common.form == Form::Case
+            && !matches!(
+                cli.command,
+                Some(Command::See(_) | Command::Review(_) | Command::Track(_))
+            ) =>
+        {
             Err(Failed::Said(String::from(
-                "only findings and reviews are written as a case file: `--as case` goes with `see` and `review`",
+                "only findings, reviews and measures are written as a case file: `--as case` goes with `see`, `review` and `track`",
             )))
         }
         None => week::demo(&cli.common),
@@ -46,6 +51,8 @@ fn main() -> ExitCode {
         Some(Command::Audit(args)) => audit::run(&cli.common, &args),
         Some(Command::See(args)) => see::run(&cli.common, &args),
         Some(Command::Block(args)) => block::run(&cli.common, &args),
+        Some(Command::Review(args)) => review::run(&cli.common, &args),
+        Some(Command::Track(args)) => track::run(&cli.common, &args),
         Some(Command::Check(args)) => check::run(&cli.common, &args),
         Some(Command::Faults) => faults::run(&cli.common),
         Some(Command::Exercises(args)) => exercises::run(&cli.common, &args),

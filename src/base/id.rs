@@ -283,6 +283,12 @@ id_type! {
     FactorId,
     /// The id of something that is measured from week to week.
     TrackMeasureId,
+    /// The id of a moment that is sought in a track.
+    TrackEventId,
+    /// The id of how tracks are made smooth.
+    TrackFilterId,
+    /// The id of a remark on what was measured.
+    TrackRemarkId,
     /// The id of a caution.
     CautionId,
     /// The id of a zone of loads.

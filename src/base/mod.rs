@@ -22,8 +22,8 @@ pub use id::{
     FactorId, FaultId, GradeId, GroupId, JudgementId, LayoutId, MarkId, MeasureId, NamedRuleId,
     ObservationId, PartId, PhaseId, PieceId, QualityId, ReferenceId, ReviewDecisionId,
     ReviewWindowId, RoleId, RuleId, RuleTestId, SeenWhereId, SignId, SkillId, SoundWeekId,
-    SourceId, StageId, StressId, TableId, TrackMeasureId, TrainingBlockId, ValueId, WeekFigureId,
-    WordId, ZoneId, ZoneTableId,
+    SourceId, StageId, StressId, TableId, TrackEventId, TrackFilterId, TrackMeasureId,
+    TrackRemarkId, TrainingBlockId, ValueId, WeekFigureId, WordId, ZoneId, ZoneTableId,
 };
 pub use nearest::{is_slip, nearest};
 pub use place::Place;

@@ -25,6 +25,7 @@ mod review;
 mod shortfall;
 mod stated;
 mod trace;
+mod tracked;
 
 pub use answer::{
     Answer, Bar, BarLoad, Bound, Clash, Clashing, Composed, Further, Item, LighterSet, Load,
@@ -52,6 +53,9 @@ pub use review::{
     Becomes, BestEstimate, BestMade, Counts, Decided, Decision, ExerciseReview, FaultReview,
     NextStep, Review, ShareSeen,
 };
+pub use tracked::{
+    NotTaken, PathPoint, Tracked, TrackedEvent, TrackedLook, TrackedMeasure, TrackedRemark,
+};
 
 pub(crate) use assemble::value_in_words;
 pub(crate) use assemble::{Found, disagreement};
@@ -61,7 +65,7 @@ pub(crate) use conflict::{any_week, conflict};
 pub(crate) use course::{After, changes, figures, of_the_rules};
 pub(crate) use date::day_in_words;
 pub(crate) use entries::{exercises, faults};
-pub(crate) use expect::{Asked, hold};
+pub(crate) use expect::{Asked, hold, hold_track};
 pub(crate) use findings::findings;
 pub(crate) use glossary::{Glossary, Named, rule_path};
 pub(crate) use ladder::ladder;
@@ -69,6 +73,7 @@ pub(crate) use naming::{misread, name_reading};
 pub(crate) use rank::ranked;
 pub(crate) use reason::Held;
 pub(crate) use review::{Reviewing, reviewed};
+pub(crate) use tracked::tracked;
 
 /// The word that stands for the layout's own bounds, where others have a rule kind.
 pub(crate) const LAYOUT_BOUNDS: &str = "layouts";

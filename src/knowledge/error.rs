@@ -20,6 +20,8 @@ pub enum ErrorKind {
     Week,
     /// The training log has problems; the diagnostics say which.
     Log,
+    /// The file of a track, or what is said of it, has problems; the diagnostics say which.
+    Track,
     /// The case was read for other rules than those that are asked.
     OtherRules,
     /// Something that was asked about is not in the rules.
@@ -43,6 +45,7 @@ impl ErrorKind {
             Self::Watched => "watched",
             Self::Week => "week",
             Self::Log => "log",
+            Self::Track => "track",
             Self::OtherRules => "other-rules",
             Self::Unknown => "unknown",
             Self::Name => "name",

@@ -16,6 +16,7 @@ mod review;
 mod rule_tests;
 mod see;
 mod solve;
+mod track;
 mod unlisted;
 
 use std::fmt;
@@ -43,6 +44,7 @@ pub use open::Aim;
 pub use review::TrainingLog;
 pub use see::Watched;
 pub use solve::Work;
+pub use track::{Track, TrackSetup};
 
 /// A checked set of rule files, ready to be asked. Cloning one is cheap and shares it.
 #[derive(Clone)]
@@ -256,7 +258,8 @@ impl KnowledgeBase {
     ) -> Result<Self, Error> {
         let built = pack.and_then(|pack| {
             // Tests of the rules change no answer, so they are no part of what the rules are.
-            let is_rules = |name: &Arc<str>| !pack.tests.keys().any(|id| id.place.file == *name);
+            let tests = || pack.tests.keys().chain(pack.track_tests.keys());
+            let is_rules = |name: &Arc<str>| !tests().any(|id| id.place.file == *name);
             let of_rules = files.iter().filter(|(name, _)| is_rules(name));
             let fingerprint = fingerprint::of(of_rules.map(|(name, text)| (&**name, &**text)));
             Inner::of(pack, fingerprint, limits)

@@ -7,7 +7,7 @@ use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 use crate::base::{Code, Diagnostic, Place};
 
-use super::Error;
+use super::{Error, ErrorKind};
 
 /// So many problems are laid out; nobody reads on behind them.
 const MOST: usize = 200;
@@ -62,9 +62,11 @@ impl Error {
         let lines: Lines<'_> = texts
             .map(|(name, text)| (&**name, text.split_inclusive('\n').collect()))
             .collect();
+        // Of a file that was read as a stream no line is at hand, and every place is known.
+        let streamed = self.kind() == ErrorKind::Track;
         let mut out = String::new();
         for problem in self.diagnostics().iter().take(MOST) {
-            out.push_str(&renderer.render(&report(problem, &lines)));
+            out.push_str(&renderer.render(&report(problem, &lines, streamed)));
             out.push_str("\n\n");
         }
         let count = self.diagnostics().len();
@@ -78,7 +80,7 @@ impl Error {
     }
 }
 
-fn report<'a>(problem: &'a Diagnostic, lines: &Lines<'a>) -> Vec<Group<'a>> {
+fn report<'a>(problem: &'a Diagnostic, lines: &Lines<'a>, streamed: bool) -> Vec<Group<'a>> {
     let title = Level::ERROR
         .primary_title(problem.what.as_str())
         .id(problem.code.as_str());
@@ -90,7 +92,7 @@ fn report<'a>(problem: &'a Diagnostic, lines: &Lines<'a>) -> Vec<Group<'a>> {
         None if place.is_unknown() => Group::with_title(title),
         line => title.element(origin(
             place,
-            line.is_some() || problem.code == Code::NotUtf8,
+            streamed || line.is_some() || problem.code == Code::NotUtf8,
         )),
     };
     for (place, note) in &problem.also {
@@ -141,7 +143,6 @@ mod tests {
     use std::sync::Arc;
     use std::time::{Duration, Instant};
 
-    use super::super::ErrorKind;
     use super::*;
 
     #[test]

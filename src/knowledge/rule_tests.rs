@@ -1,7 +1,7 @@
 //! The tests of a method, run.
 
 use crate::base::RuleTestId;
-use crate::explain::{Asked, TestResult, hold};
+use crate::explain::{Asked, TestResult, hold, hold_track};
 use crate::rules::case_check::check_case;
 
 use super::list::unknown;
@@ -12,11 +12,11 @@ impl KnowledgeBase {
     /// stand in the folder `rules/tests` of this package.
     #[must_use]
     pub fn rule_tests(&self) -> Vec<RuleTestId> {
-        self.pack()
-            .tests
-            .keys()
-            .map(|id| id.value.clone())
-            .collect()
+        let (weeks, tracks) = (self.pack().tests.keys(), self.pack().track_tests.keys());
+        let all = weeks.chain(tracks).map(|id| id.value.clone());
+        let mut all: Vec<RuleTestId> = all.collect();
+        all.sort();
+        all
     }
 
     /// Asks every variant of a test, and holds what it expects against the answers. `work` is the
@@ -40,10 +40,15 @@ impl KnowledgeBase {
     /// # Ok::<(), drillwright::Error>(())
     /// ```
     pub fn run_rule_test(&self, test: &str, work: Work) -> Result<TestResult, Error> {
+        let of_track = self.pack().track_tests.iter();
+        let of_track = of_track.into_iter().find(|(id, _)| id.as_str() == test);
+        if let Some((id, test)) = of_track {
+            return Ok(hold_track(id, test, &self.track_of_test(test)?));
+        }
         let found = self.pack().tests.iter().find(|(id, _)| id.as_str() == test);
         let Some((id, test)) = found else {
-            let known = self.pack().tests.keys();
-            return Err(unknown("test", test, known.map(|id| id.value.as_str())));
+            let known = self.rule_tests();
+            return Err(unknown("test", test, known.iter().map(RuleTestId::as_str)));
         };
         let mut cases = Vec::new();
         for (variant, text) in test.cases() {

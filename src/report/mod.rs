@@ -1,5 +1,6 @@
 //! Answers in words: a sheet as text, and documents for programs. It only lays out.
 
+mod drawing;
 mod fill;
 mod json;
 mod lists;
@@ -10,6 +11,7 @@ mod text;
 mod why;
 mod words;
 
+pub use drawing::tracked_svg;
 pub use json::{
     AnswerDocument, BarDocument, BoundDocument, CauseDocument, ClashDocument, ComposedDocument,
     FORMAT, FurtherDocument, ItemDocument, LighterSetDocument, LoadDocument, MissedDocument,
@@ -26,14 +28,16 @@ pub use lists::{
     FaultsDocument, FigureDocument, FigureEntryDocument, FindingsDocument, FurtherLookDocument,
     GradeDocument, HelpDocument, LackDocument, LadderDocument, LineDocument, LoadLimitDocument,
     LookDocument, NameDocument, NamePieceDocument, NamedExerciseDocument, NamedPartDocument,
-    NextStepDocument, NotSeenDocument, ProblemDocument, ProblemsDocument, QuestionDocument,
-    ReviewDocument, RuleTestDocument, RuleTestsDocument, RungDocument, ShareDocument,
-    ShareSeenDocument, StandingDocument, WeekChangeDocument, WeekSeenDocument, WrongDocument,
-    audit_document, audit_text, block_document, block_text, exercises_document, exercises_text,
-    faults_document, faults_text, findings_case, findings_document, findings_text, ladder_document,
-    ladder_text, name_document, name_text, problem_document, problems_document, ranking_document,
-    ranking_text, remarks_document, review_case, review_document, review_text, rule_tests_document,
-    rule_tests_text,
+    NextStepDocument, NotSeenDocument, NotTakenDocument, ProblemDocument, ProblemsDocument,
+    QuestionDocument, ReviewDocument, RuleTestDocument, RuleTestsDocument, RungDocument,
+    ShareDocument, ShareSeenDocument, StandingDocument, TrackedDocument, TrackedEventDocument,
+    TrackedLookDocument, TrackedMeasureDocument, TrackedPathDocument, TrackedRemarkDocument,
+    TrackedSourceDocument, WeekChangeDocument, WeekSeenDocument, WrongDocument, audit_document,
+    audit_text, block_document, block_text, exercises_document, exercises_text, faults_document,
+    faults_text, findings_case, findings_document, findings_text, ladder_document, ladder_text,
+    name_document, name_text, problem_document, problems_document, ranking_document, ranking_text,
+    remarks_document, review_case, review_document, review_text, rule_tests_document,
+    rule_tests_text, tracked_case, tracked_document, tracked_text,
 };
 #[cfg(feature = "schema")]
 pub use schema::{schema, schema_names};

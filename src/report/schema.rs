@@ -16,6 +16,7 @@ use super::json::{NoWeekDocument, NotFoundDocument, WeekDocument};
 use super::lists::{
     AuditDocument, BlockDocument, ExercisesDocument, FaultsDocument, FindingsDocument,
     LadderDocument, NameDocument, ProblemsDocument, ReviewDocument, RuleTestsDocument,
+    TrackedDocument,
 };
 
 /// Ids with what stands under each.
@@ -124,6 +125,7 @@ pub fn schema_names() -> Vec<&'static str> {
         "problems",
         "rule-tests",
         "findings",
+        "track",
         "audit",
         "block",
         "review",
@@ -157,6 +159,7 @@ pub fn schema(name: &str) -> Option<String> {
             let entries = generator.subschema_for::<Vec<EntryText>>();
             file("log", &entries)
         }
+        "track" => TrackedDocument::json_schema(&mut generator),
         "watched" => {
             let watched = generator.subschema_for::<WatchedText>();
             file("watched", &watched)

@@ -13,6 +13,7 @@ mod case_seen;
 mod case_sure;
 pub(crate) mod check;
 pub(crate) mod expect;
+pub(crate) mod expect_track;
 #[cfg(feature = "builtin")]
 pub(crate) mod formed;
 mod inside;

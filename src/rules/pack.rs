@@ -7,18 +7,20 @@ use crate::base::{
     EstimateId, ExerciseId, FactorId, FaultId, GroupId, JudgementId, LayoutId, MarkId, MeasureId,
     ObservationId, PartId, PhaseId, QualityId, ReferenceId, ReviewDecisionId, ReviewWindowId,
     RoleId, RuleTestId, SeenWhereId, SignId, SkillId, SoundWeekId, SourceId, StressId, TableId,
-    TrackMeasureId, TrainingBlockId, WeekFigureId, WordId, ZoneTableId,
+    TrackEventId, TrackFilterId, TrackMeasureId, TrackRemarkId, TrainingBlockId, WeekFigureId,
+    WordId, ZoneTableId,
 };
 
 use super::expect::RuleTest;
+use super::expect_track::TrackTest;
 use super::kinds::Rules;
 use super::vocab::{
     AttemptChoice, AttemptNumber, Axis, Bar, BestFrom, CapacityCause, CommonSource, Complex,
     DateField, Dose, Effort, Estimate, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase,
     Fault, Group, Judgement, Layout, Mark, Measure, MovementCause, Observation, OneOfField, Part,
     Phase, PublishedSource, Quality, Reference, ReviewDecision, ReviewWindow, Role, Root,
-    SeenWhere, Sign, Skill, SomeOfField, SoundWeek, Stress, Table, TrackMeasure, TrainingBlock,
-    Variation, WeekFigure, WholeField, Word, ZoneTable,
+    SeenWhere, Sign, Skill, SomeOfField, SoundWeek, Stress, Table, TrackEvent, TrackFilter,
+    TrackMeasure, TrackRemark, TrainingBlock, Variation, WeekFigure, WholeField, Word, ZoneTable,
 };
 
 /// Items of one kind, sorted by id; the key carries the place of the item.
@@ -38,6 +40,9 @@ pub(crate) struct Pack {
     pub(crate) faults: Items<FaultId, Fault>,
     pub(crate) observations: Items<ObservationId, Observation>,
     pub(crate) track_measures: Items<TrackMeasureId, TrackMeasure>,
+    pub(crate) track_events: Items<TrackEventId, TrackEvent>,
+    pub(crate) track_filters: Items<TrackFilterId, TrackFilter>,
+    pub(crate) track_remarks: Items<TrackRemarkId, TrackRemark>,
     pub(crate) attempt_one_of: Items<AttemptFieldId, AttemptChoice>,
     pub(crate) attempt_whole: Items<AttemptFieldId, AttemptNumber>,
     pub(crate) signs: Items<SignId, Sign>,
@@ -80,6 +85,8 @@ pub(crate) struct Pack {
     pub(crate) words: Items<WordId, Word>,
     /// Tests of the method; no answer depends on them.
     pub(crate) tests: Items<RuleTestId, RuleTest>,
+    /// Tests of what is measured in tracks; no answer depends on them.
+    pub(crate) track_tests: Items<RuleTestId, TrackTest>,
     pub(crate) rules: Rules,
 }
 

@@ -14,6 +14,7 @@ mod readme;
 mod rule_tests;
 mod said;
 pub mod schemas;
+mod track;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};

@@ -33,6 +33,7 @@ fn assert_fits(text: &str, what: &str) {
 #[case(&["review", "--help"])]
 #[case(&["--help"])]
 #[case(&["week", "--help"])]
+#[case(&["track", "--help"])]
 fn every_page_has_80_columns_at_most(#[case] arguments: &[&str]) {
     assert_fits(&coach(arguments).out, &arguments.join(" "));
 }

@@ -3,11 +3,12 @@
 use super::source::{Source, root, sources};
 
 /// From the lowest up: a file imports from its own layer or lower ones.
-const LAYERS: [&str; 8] = [
+const LAYERS: [&str; 9] = [
     "base",
     "rules",
     "graph",
     "infer",
+    "track",
     "plan",
     "explain",
     "report",

@@ -2,6 +2,7 @@
 
 mod hold;
 mod look;
+mod of_track;
 mod of_week;
 
 use crate::base::{
@@ -14,6 +15,7 @@ use super::claim::Ruling;
 use super::review::Decided;
 
 pub(crate) use hold::{Asked, hold};
+pub(crate) use of_track::hold_track;
 
 /// What came of one test.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -78,6 +80,10 @@ pub enum Instead {
         /// What stood later.
         later: Standing,
     },
+    /// The measure came to this; none where it is not known.
+    Measured(Option<i64>),
+    /// It is true, or not; none where it is not known.
+    IsTrue(Option<bool>),
     /// Two variants were counted, and the one has no more than the other.
     Compared {
         /// In the variant that was to have more.

@@ -61,6 +61,10 @@ impl Glossary {
         words.names_of(Named::Skill, &pack.skills, |held| &held.names);
         words.names_of(Named::Fault, &pack.faults, |held| &held.names);
         words.names_of(Named::Observation, &pack.observations, |held| &held.names);
+        words.names_of(Named::TrackEvent, &pack.track_events, |held| &held.names);
+        words.names_of(Named::TrackMeasure, &pack.track_measures, |held| {
+            &held.names
+        });
         words.names_of(Named::Cause, &pack.movement_causes, |held| &held.names);
         words.names_of(Named::Cause, &pack.capacity_causes, |held| &held.names);
         words.names_of(Named::Quality, &pack.qualities, |held| &held.names);

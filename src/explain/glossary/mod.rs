@@ -16,6 +16,8 @@ pub(crate) enum Named {
     Constraint,
     Fault,
     Observation,
+    TrackEvent,
+    TrackMeasure,
     Cause,
     Quality,
     Stress,

@@ -12,6 +12,7 @@ mod reviewed;
 mod reviewed_text;
 mod rule_tests;
 mod seen;
+mod tracked;
 
 use crate::explain::Called;
 
@@ -54,6 +55,11 @@ pub use seen::{
     AttemptsDocument, CauseFindingDocument, EvidenceDocument, FaultFindingDocument,
     FindingsDocument, FurtherLookDocument, LookDocument, NotSeenDocument, QuestionDocument,
     findings_case, findings_document, findings_text,
+};
+pub use tracked::{
+    NotTakenDocument, TrackedDocument, TrackedEventDocument, TrackedLookDocument,
+    TrackedMeasureDocument, TrackedPathDocument, TrackedRemarkDocument, TrackedSourceDocument,
+    tracked_case, tracked_document, tracked_text,
 };
 
 fn names<I>(called: &[Called<I>]) -> String {

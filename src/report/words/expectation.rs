@@ -36,6 +36,10 @@ pub(crate) fn instead(what: &Instead) -> String {
             let end = if of.is_empty() { "" } else { "; counted are" };
             format!("{place} {is}, and {wanted}{end}")
         }
+        Instead::Measured(Some(value)) => format!("it is measured as {value}"),
+        Instead::Measured(None) | Instead::IsTrue(None) => String::from("it is not known"),
+        Instead::IsTrue(Some(true)) => String::from("it is so"),
+        Instead::IsTrue(Some(false)) => String::from("it is not so"),
         Instead::Order { .. } => String::from("the first of these stands before the second"),
         Instead::Compared { more, fewer } => {
             format!("there are {more}, and {fewer} in the variant that should have fewer")

@@ -11,6 +11,7 @@ mod naming;
 mod phrase;
 mod proof;
 pub(crate) mod reviewed;
+pub(crate) mod tracking;
 
 use crate::base::{ConstraintId, Fact};
 use crate::explain::{Claim, Composed, Glossary, Item, Missing, Named, Ruling, WaitsFor};

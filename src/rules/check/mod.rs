@@ -28,6 +28,8 @@ mod selectors;
 mod sources;
 mod tables;
 pub(crate) mod together;
+mod track_tests;
+mod tracks;
 mod unplaced;
 pub(crate) mod unread;
 mod walk;
@@ -73,6 +75,8 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         seeing::check,
         course::check,
         reviewing::check,
+        tracks::check,
+        track_tests::check,
         sources::check,
         expectations::check,
     ];

@@ -16,6 +16,9 @@ macro_rules! sections {
             "faults" "" Fault faults;
             "observations" "" Observation observations;
             "track-measures" "" TrackMeasure track_measures;
+            "track-events" "" TrackEvent track_events;
+            "track-filters" "" TrackFilter track_filters;
+            "track-remarks" "" TrackRemark track_remarks;
             "attempt-fields" "one-of" AttemptField attempt_one_of;
             "attempt-fields" "whole" AttemptField attempt_whole;
             "signs" "" Sign signs;
@@ -56,6 +59,7 @@ macro_rules! sections {
             "sources" "expert-set" Source expert_set;
             "words" "" Word words;
             "cases" "" RuleTest tests;
+            "track-tests" "" TrackTest track_tests;
         }
     };
 }
@@ -118,6 +122,9 @@ pub(crate) enum Sort {
     Fault,
     Observation,
     TrackMeasure,
+    TrackEvent,
+    TrackFilter,
+    TrackRemark,
     AttemptField,
     Sign,
     Judgement,
@@ -149,6 +156,7 @@ pub(crate) enum Sort {
     Source,
     Word,
     RuleTest,
+    TrackTest,
     /// A rule whose kind is not said.
     AnyRule,
     /// A rule of the kind with this word.
@@ -168,6 +176,9 @@ impl Sort {
             Self::Fault => ("fault", "faults", "faults"),
             Self::Observation => ("observation", "observations", "observations"),
             Self::TrackMeasure => ("track measure", "track measures", "track-measures"),
+            Self::TrackEvent => ("track event", "track events", "track-events"),
+            Self::TrackFilter => ("track filter", "track filters", "track-filters"),
+            Self::TrackRemark => ("track remark", "track remarks", "track-remarks"),
             Self::AttemptField => ("attempt field", "attempt fields", "attempt-fields"),
             Self::Sign => ("sign", "signs", "signs"),
             Self::Judgement => ("judgement", "judgements", "judgements"),
@@ -199,6 +210,7 @@ impl Sort {
             Self::Source => ("source", "sources", "sources"),
             Self::Word => ("word", "words", "words"),
             Self::RuleTest => ("test", "tests", "cases"),
+            Self::TrackTest => ("track test", "track tests", "track-tests"),
             Self::AnyRule => ("rule", "rules", "rules"),
             Self::Rule("dose") => ("dose rule", "dose rules", "rules: dose"),
             Self::Rule(_) => ("rule", "rules", "rules"),

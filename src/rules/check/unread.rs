@@ -24,7 +24,8 @@ pub(crate) fn unread(pack: &Pack) -> Vec<Diagnostic> {
     let mut named = Named::default();
     let mut out = Vec::new();
     let all = items(pack);
-    for item in all.iter().filter(|item| item.sort != Sort::RuleTest) {
+    let is_test = |sort: Sort| matches!(sort, Sort::RuleTest | Sort::TrackTest);
+    for item in all.iter().filter(|item| !is_test(item.sort)) {
         item.walk(&mut named);
     }
     let kinds = without_a_rule(pack);

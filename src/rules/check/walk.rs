@@ -282,6 +282,9 @@ ids! {
     CauseId => Sort::Cause;
     ObservationId => Sort::Observation;
     TrackMeasureId => Sort::TrackMeasure;
+    TrackEventId => Sort::TrackEvent;
+    TrackFilterId => Sort::TrackFilter;
+    TrackRemarkId => Sort::TrackRemark;
     QualityId => Sort::Quality;
     StressId => Sort::Stress;
     RoleId => Sort::Role;

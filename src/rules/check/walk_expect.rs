@@ -7,6 +7,8 @@ use crate::rules::expect::{
 };
 use crate::rules::log::EntryText;
 
+use crate::rules::expect_track::{LookIs, MeasuredIs, RemarkIs, TrackExpect, TrackKey, TrackTest};
+
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
 // What a case says is held against the rules where the case is read.
@@ -32,5 +34,11 @@ walk! {
     ProofIs { within as "in", is }
     NoWeekIs { within as "in", rules, fields }
     DecidesIs { within as "in", fault, skill, exercise, is, by }
+    TrackTest { because, skill, body_height, ground, said, across, up, expect }
+    TrackKey { ms, mm }
+    TrackExpect { measured, looked, remarked }
+    MeasuredIs { measure, at_least, at_most, unknown }
+    LookIs { look, is }
+    RemarkIs { remark, is }
     SaidIs { within as "in", rules, missing_fields, missing_bests }
 }

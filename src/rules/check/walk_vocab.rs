@@ -2,21 +2,23 @@
 
 use crate::rules::vocab::{
     AttemptChoice, AttemptNumber, AttemptTest, AttemptValue, Axis, Bar, BestFrom, Came,
-    CapacityCause, CommonSource, Complex, Component, Condition, Constraint, Counted, DateField,
-    DayFilter, Decides, Dose, Effort, Estimate, ExpertSource, FactorByChoice, FactorByNumber,
-    FactorByPhase, FactorStep, Fault, FieldTest, FigureRange, Form, Formula, Gate, Grade, Group,
-    Help, Holds, IfUnknown, Instead, Judgement, Layout, LayoutDay, Mark, Measure, Measured,
-    MovementCause, Names, Observation, OneOfField, Part, Phase, Piece, PublishedSource, Quality,
-    ReadAs, Reference, ReviewDecision, ReviewWindow, Role, Root, Rounding, SeenWhere, Selector,
-    Share, ShareTest, Sign, Skill, Slot, SomeOfField, SoundWeek, Span, Stated, Step, Stress,
-    Stretch, Table, TrackMeasure, TrainingBlock, TrendTest, Variation, Wave, WaveWeek, WeekFigure,
-    WholeField, Word, Yields, Zone, ZoneTable,
+    CapacityCause, Channel, CommonSource, Complex, Component, Condition, Constraint, Counted,
+    DateField, DayFilter, Decides, Dose, Effort, Estimate, ExpertSource, FactorByChoice,
+    FactorByNumber, FactorByPhase, FactorStep, Fault, FieldTest, FigureRange, Find, Form, Formula,
+    Gate, Grade, Group, Help, Holds, IfUnknown, Instead, Judgement, Layout, LayoutDay, Mark,
+    Measure, Measured, MovementCause, Names, Observation, OneOfField, Part, Phase, Piece,
+    PublishedSource, Quality, ReadAs, Reference, ReviewDecision, ReviewWindow, Role, Root,
+    Rounding, SeenWhere, Selector, Share, ShareTest, Sign, Skill, Slot, SomeOfField, SoundWeek,
+    Span, Stated, Step, Stress, Stretch, Table, Take, TrackEvent, TrackFilter, TrackMeasure,
+    TrackRemark, TrackTake, TrackUnit, TrainingBlock, TrendTest, Variation, Wave, WaveWeek,
+    WeekFigure, WholeField, Word, Yields, Zone, ZoneTable,
 };
 
 use super::walk::{Placed, Spot, Visit, Walk, plain, walk};
 
 plain!(
     Counted, Yields, IfUnknown, Holds, Form, Help, Rounding, ReadAs, Came, Decides, Formula,
+    Channel, Find, Take, TrackUnit,
 );
 
 walk! {
@@ -60,7 +62,11 @@ walk! {
     CapacityCause { names, look_for, served_by, because, source }
     Observation { names, look, measured, source }
     Measured { by, is }
-    TrackMeasure { names, unit, means, source }
+    TrackMeasure { names, unit, means, of, source }
+    TrackTake { skills, take, channel, from, to, against, band, stood, turned, unit }
+    TrackEvent { names, skills, find, channel, than, against, after, before, only_helps, means, source }
+    TrackFilter { skills, cutoff_tenth_hertz, gap_ms_at_most, rows_a_second_at_least, because, source }
+    TrackRemark { skills, when, says, because, source }
     Quality { names, means, counts_when, source }
     AttemptChoice { names, asks, skills, values, source }
     AttemptValue { names, implies, went_wrong }

@@ -10,7 +10,7 @@ use crate::base::{
     TrackMeasureId,
 };
 
-use super::{Names, Range, Selector, Sourced};
+use super::{Names, Range, Selector, Sourced, TrackTake};
 
 /// Something that can be seen from the platform's edge.
 #[derive(Debug, Clone, Deserialize)]
@@ -149,6 +149,9 @@ pub(crate) struct TrackMeasure {
     pub(crate) unit: String,
     /// What is measured, from where to where, and which sign is which way.
     pub(crate) means: String,
+    /// How it is taken from a track, each skill once; only said where absent.
+    #[serde(default)]
+    pub(crate) of: Vec<TrackTake>,
     pub(crate) source: Sourced,
 }
 

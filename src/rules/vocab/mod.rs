@@ -15,6 +15,7 @@ mod seeing;
 mod select;
 mod setting;
 mod sources;
+mod tracks;
 mod words;
 
 pub(crate) use common::{Names, Range, Sourced, Yields};
@@ -44,4 +45,7 @@ pub(crate) use seeing::{
 pub(crate) use select::{Came, DayFilter, Group, Selector};
 pub(crate) use setting::{DateField, OneOfField, SomeOfField, WholeField};
 pub(crate) use sources::{CommonSource, ExpertSource, PublishedSource, ReadAs};
+pub(crate) use tracks::{
+    Channel, Find, Take, TrackEvent, TrackFilter, TrackRemark, TrackTake, TrackUnit,
+};
 pub(crate) use words::Word;
