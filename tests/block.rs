@@ -100,7 +100,7 @@ fn weeks_are_laid_out_by_the_rules() {
             "specific heavier week",
             "specific lighter week",
             "competition usual week",
-            "competition usual week",
+            "competition heavier week",
             "last-week ",
         ]
     );
@@ -334,9 +334,7 @@ fn every_week_has_both_lifts_and_figures_in_their_ranges() {
                 .iter()
                 .filter(|week| week.phase.id.as_str() == "general");
             let weeks = weeks.filter(|week| week.says.as_ref().unwrap().1 == says);
-            weeks
-                .map(|week| figure(block, week, "mean-percent"))
-                .collect()
+            weeks.map(|week| figure(block, week, "mean-load")).collect()
         };
         let (usual, heavier, lighter) = (
             heavy("usual week"),
@@ -427,7 +425,7 @@ fn the_text_fits_and_the_document_follows_its_schema() {
         assert!(text.contains(said), "{said}\n{text}");
     }
     let value = serde_json::to_value(block_document(made)).unwrap();
-    assert_holds(&schema("block"), &value);
+    assert_holds(&schema("block"), &value, "block");
     let back: drillwright::report::BlockDocument = serde_json::from_value(value).unwrap();
     assert_eq!(back, block_document(made));
 }

@@ -14,6 +14,7 @@ mod cli;
 mod composed;
 mod corpus;
 mod coverage;
+mod cycle;
 mod every_rule;
 mod flat;
 mod house;

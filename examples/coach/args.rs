@@ -58,7 +58,7 @@ pub enum Form {
     Mps,
     /// `week` alone: the same as LP text.
     Lp,
-    /// `see`, `review` and `track`: what follows from it, as a case file.
+    /// `see`, `review`, `track`: what follows from it, as a case file.
     Case,
 }
 

@@ -137,6 +137,9 @@ impl KnowledgeBase {
         next.checked.today = begins;
         for (number, laid) in (1..).zip(laid(self.pack(), block, weeks)) {
             self.say(&mut next, &laid);
+            if number == weeks {
+                self.ends_before(&next, block)?;
+            }
             match self.solve_until(&next, work, cancel)? {
                 Answer::Week(plan) => {
                     let week = self.week_of_block(&next, *plan, (number, &laid), &made, cancel)?;
@@ -150,6 +153,31 @@ impl KnowledgeBase {
             }
         }
         Ok(made)
+    }
+
+    /// Refuses a last week that trains on the day on which the block is to end, or after it.
+    fn ends_before(&self, case: &Case, block: &vocab::TrainingBlock) -> Result<(), Error> {
+        let said = block.ends_on.as_ref();
+        let date = said.and_then(|field| Some((field, case.checked.fields.get(&field.value)?)));
+        let (Some((field, Value::Date(date))), Some(begins)) = (date, case.checked.today) else {
+            return Ok(());
+        };
+        let setting = self.setting(case)?;
+        let layout = self.week(&setting)?;
+        let its_day = date - begins + 1;
+        let mut days = layout
+            .days
+            .iter()
+            .map(|day| i64::from(day.layout.day.value));
+        match days.find(|day| *day >= its_day) {
+            Some(day) => Err(Error::new(
+                ErrorKind::Open,
+                format!(
+                    "the last week of the block trains on day {day} of the week, and `{field}` is on day {its_day}; name training days before it in the case (`training-days`)"
+                ),
+            )),
+            None => Ok(()),
+        }
     }
 
     /// Has the case say what its place in the block says.

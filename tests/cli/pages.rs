@@ -34,6 +34,7 @@ fn assert_fits(text: &str, what: &str) {
 #[case(&["--help"])]
 #[case(&["week", "--help"])]
 #[case(&["track", "--help"])]
+#[case(&["block", "--help"])]
 fn every_page_has_80_columns_at_most(#[case] arguments: &[&str]) {
     assert_fits(&coach(arguments).out, &arguments.join(" "));
 }

@@ -10,7 +10,7 @@ use crate::laws::pack::Pack;
 use crate::laws::same::ids;
 
 /// Ids and names of the pack that are words of the rule language or plain English in the source, and why.
-const PLAIN: [(&str, &str); 24] = [
+const PLAIN: [(&str, &str); 25] = [
     (
         "common-practice",
         "a key of the rule language: a variant of `sources`",
@@ -30,6 +30,10 @@ const PLAIN: [(&str, &str); 24] = [
     (
         "days",
         "a key of the rule language: `layouts`, `counted-in`",
+    ),
+    (
+        "blocks",
+        "training blocks: several weeks in a row; a kind of the rule language",
     ),
     ("minutes", "a key of the rule language: a rule kind"),
     (

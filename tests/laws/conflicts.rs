@@ -163,7 +163,7 @@ fn hold_clash(pack: &Pack, clash: &[Clash]) {
         };
         assert!(
             has_week(&only(&less, &others)),
-            "not needed: {clash:?}\n{}",
+            "not needed: {clash:?} of {named:?}\n{}",
             pack.shown()
         );
         let found = has_week(&without(pack, &clash.what));

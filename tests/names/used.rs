@@ -5,6 +5,13 @@ use rstest::rstest;
 
 use crate::corpus::{BASE, texts};
 
+/// What a case was read as, without the text that it was read from.
+fn read_as(case: &drillwright::Case) -> String {
+    let all = format!("{case:?}");
+    let (_, read) = all.split_once("by_skill: {} }").unwrap();
+    read.to_owned()
+}
+
 fn case(new: &str) -> String {
     format!("format: 1\ncase:\n  phase: general\n  fields: {{days: 3}}\n  new: [{new}]\n")
 }
@@ -17,12 +24,12 @@ fn case(new: &str) -> String {
 fn a_case_file_takes_names(#[case] written: &str, #[case] id: &str) {
     let by_name = BASE.case_from_text("case.yaml", &case(written)).unwrap();
     let by_id = BASE.case_from_text("case.yaml", &case(id)).unwrap();
-    assert_eq!(format!("{by_name:?}"), format!("{by_id:?}"));
+    assert_eq!(read_as(&by_name), read_as(&by_id));
     let none = BASE.case_from_text("case.yaml", &case("")).unwrap();
-    assert_ne!(format!("{by_name:?}"), format!("{none:?}"));
+    assert_ne!(read_as(&by_name), read_as(&none));
     let built = BASE.case().phase("general").field("days", "3");
     let built = built.new_to(written.trim_matches('\'')).build().unwrap();
-    assert_eq!(format!("{built:?}"), format!("{by_id:?}"));
+    assert_eq!(read_as(&built), read_as(&by_id));
 }
 
 #[rstest]

@@ -139,7 +139,16 @@ impl After<'_> {
         let solved = match found {
             Ok(Outcome::Found(solved)) => solved,
             Ok(Outcome::NoWeek) => return WhyChanged::NoRoom,
-            Ok(Outcome::NotFound { .. }) | Err(_) => return WhyChanged::Unsettled,
+            // Once more with ten times the work, before nothing at all is said.
+            Ok(Outcome::NotFound { .. }) => {
+                let work = 10 * self.work;
+                match search(&wanting, held.week, held.pool, work, self.cancel) {
+                    Ok(Outcome::Found(solved)) => solved,
+                    Ok(Outcome::NoWeek) => return WhyChanged::NoRoom,
+                    _ => return WhyChanged::Unsettled,
+                }
+            }
+            Err(_) => return WhyChanged::Unsettled,
         };
         let proven = solved.bound.is_none();
         let verdict = recheck(setting, held.week, held.loads, &solved.days);
@@ -215,10 +224,11 @@ impl After<'_> {
         let mut why = Vec::new();
         let came = says(now.difference(&before).collect());
         let went = says(before.difference(&now).collect());
+        if !went.is_empty() {
+            why.push(WhyChanged::NoLongerDosedBy(went));
+        }
         if !came.is_empty() {
             why.push(WhyChanged::DosedBy(came));
-        } else if !went.is_empty() {
-            why.push(WhyChanged::NoLongerDosedBy(went));
         }
         let efforts = |of: &[(&Session, &Item)]| -> Vec<Called<EffortId>> {
             let mut efforts: Vec<&EffortId> =

@@ -203,12 +203,11 @@ const FIGURE: usize = 11;
 /// Where what is done stands beside the name of an item.
 const COLUMN: usize = 40;
 
-/// A bar of full and empty places, rounded up so that what is above nought shows.
-fn bar(value: i64, most: i64) -> String {
-    let places = i64::try_from(BAR).unwrap_or(0);
-    let full = (value.max(0) * places + most - 1)
-        .checked_div(most.max(1))
-        .unwrap_or(0);
+/// A bar of full and empty places: one where a value is the least of the block, all where it is the most.
+fn bar(value: i64, (least, most): (i64, i64)) -> String {
+    let places = i64::try_from(BAR).unwrap_or(1) - 1;
+    let span = (most - least).max(1);
+    let full = 1 + (2 * (value - least) * places + span) / (2 * span);
     let full = usize::try_from(full).unwrap_or(0).min(BAR);
     format!("{}{}", "■".repeat(full), "·".repeat(BAR - full))
 }
@@ -273,12 +272,14 @@ fn overview(block: &TrainingBlock, page: &mut Page) {
                 .weeks
                 .iter()
                 .filter_map(|week| week.figures.get(*at)?.as_ref());
-            let most = values.map(|value| value.value).max().unwrap_or(0);
+            let values: Vec<i64> = values.map(|value| value.value).collect();
+            let ends = values.iter().min().zip(values.iter().max());
+            let ends = ends.map_or((0, 0), |(least, most)| (*least, *most));
             let value = week.figures.get(*at).and_then(Option::as_ref);
             let said = value.map_or_else(String::new, |value| {
                 let mark = if value.is_within() { "" } else { "!" };
                 let percent = if figure.percent { " %" } else { "" };
-                format!("{} {}{percent}{mark}", bar(value.value, most), value.value)
+                format!("{} {}{percent}{mark}", bar(value.value, ends), value.value)
             });
             text.push_str(&format!("{said:<FIGURE$}"));
         }
@@ -298,6 +299,10 @@ fn week(block: &TrainingBlock, held: &BlockWeek, page: &mut Page) {
     let words = Words::new(&held.plan.glossary);
     page.gap();
     page.say(0, &coursed::week(held), Tone::Strong);
+    if held.number > 1 && held.changes.is_empty() {
+        page.say(2, "as in the week before", Tone::Plain);
+        return;
+    }
     for session in &held.plan.sessions {
         let effort = words.name(Named::Effort, session.effort.as_str());
         let day = capital(&weekday(session.day));
@@ -357,6 +362,9 @@ pub fn block_text(block: &TrainingBlock, colour: bool) -> String {
     let mut page = Page::new(colour);
     page.say(0, &coursed::head(block), Tone::Strong);
     page.say(0, &block.because.because, Tone::Plain);
+    for line in coursed::aims(block) {
+        page.say(0, &line, Tone::Plain);
+    }
     page.gap();
     overview(block, &mut page);
     page.gap();

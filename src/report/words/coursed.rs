@@ -4,15 +4,15 @@ use std::collections::BTreeMap;
 
 use crate::base::FactId;
 use crate::explain::{
-    BlockWeek, Called, DoneInWeek, FigureEntry, FigureValue, Ruling, Says, TrainingBlock,
+    BlockWeek, Called, DoneInWeek, FigureEntry, FigureValue, Named, Ruling, Says, TrainingBlock,
     WeekChange, WhyChanged,
 };
 
-use super::Words;
 use super::phrase::{first_sentence, hundredths, many};
+use super::{Words, best_in_words};
 
 /// What is proven of a block, and what is not.
-pub(crate) const CHAIN: &str = "The weeks are made one after the other, each the best for its own question after the week before it, as its proof says. That no other row of weeks would be better together is neither asked nor proven. No rule about the week before can leave the week after without any week: each of them gives way.";
+pub(crate) const CHAIN: &str = "The weeks are made one after the other, each the best for its own question after the week before it, as its proof says. That no other row of weeks would be better together is neither asked nor proven.";
 
 /// What is said with every block.
 pub(crate) const CAUTION: &str = "A plan of weeks is a proposal for a qualified coach. What is seen on the platform stands above it: look again after three or four weeks, make loads lighter or stop where something hurts, and make the next weeks from what was seen.";
@@ -50,16 +50,54 @@ pub(crate) fn kind(held: &BlockWeek) -> String {
     format!("{}{says}", held.phase.name)
 }
 
-/// What a week misses and what is known of how good it is.
+/// What is known of how good a week is, and what gives way in it.
 pub(crate) fn proof(held: &BlockWeek) -> String {
-    let missed = held.plan.missed;
-    format!(
-        "{}; units missed of what gives way last / in the middle / first: {} / {} / {}",
-        held.plan.proof.as_str(),
-        missed.last,
-        missed.middle,
-        missed.first
-    )
+    let misses = held.plan.shortfalls.iter();
+    let misses =
+        misses.map(|lack| format!("{} ({})", lack.ruling, many(lack.units, "unit", "units")));
+    let misses: Vec<String> = misses.collect();
+    if misses.is_empty() {
+        held.plan.proof.as_str().to_owned()
+    } else {
+        format!(
+            "{}; gives way: {}",
+            held.plan.proof.as_str(),
+            misses.join(", ")
+        )
+    }
+}
+
+/// What was seen, and what is worked on.
+pub(crate) fn aims(block: &TrainingBlock) -> Vec<String> {
+    let Some(first) = block.weeks.first() else {
+        return Vec::new();
+    };
+    let words = Words::new(&first.plan.glossary);
+    let seen = first.plan.seen.iter().map(|seen| {
+        let fault = words.name(Named::Fault, seen.fault.as_str());
+        format!("seen: {} ({})", fault, words.skill(seen.skill.as_str()))
+    });
+    let causes = first.plan.focus.iter().map(|held| {
+        let cause = words.cause(held.cause.as_str());
+        format!("works on: {} ({})", cause, words.skill(held.skill.as_str()))
+    });
+    // What its place in the block says is told week by week.
+    let own = first.says.as_ref().map(|(field, _)| field);
+    let stated = first
+        .plan
+        .stated
+        .iter()
+        .filter(|(field, _)| Some(field) != own);
+    let stated = stated
+        .map(|(field, says)| format!("{}: {says}", words.name(Named::CaseField, field.as_str())));
+    let bests = first.plan.bests.iter().map(|best| {
+        let name = words.name(Named::Reference, best.reference.as_str());
+        best_in_words(name, best, &first.plan.bar.unit)
+    });
+    let aims: Vec<String> = seen.chain(causes).collect();
+    let case: Vec<String> = stated.chain(bests).collect();
+    let lines = [aims.join("; "), case.join("; ")];
+    lines.into_iter().filter(|line| !line.is_empty()).collect()
 }
 
 /// A figure with its value.
@@ -200,7 +238,7 @@ pub(crate) fn why(
             best(*proven),
             hundredths(*less)
         ),
-        WhyChanged::Tie => format!("Weeks with {often} are as good; the order of ids decides."),
+        WhyChanged::Tie => format!("Weeks with {often} are as good as this one."),
         WhyChanged::Unsettled => format!(
             "Whether a week with {often} is as good was not settled within the limit of work."
         ),
@@ -228,7 +266,7 @@ fn because(words: &Words<'_>, ruling: &Ruling) -> String {
     match ruling {
         Ruling::Part(part) => format!(
             "The part “{}” has its room.",
-            words.name(crate::explain::Named::Part, part.as_str())
+            words.name(Named::Part, part.as_str())
         ),
         Ruling::Rule { .. } => first_sentence(words.because(&ruling.to_string())).to_owned(),
     }
