@@ -173,7 +173,7 @@ impl KnowledgeBase {
             Some(day) => Err(Error::new(
                 ErrorKind::Open,
                 format!(
-                    "the last week of the block trains on day {day} of the week, and `{field}` is on day {its_day}; name training days before it in the case (`training-days`)"
+                    "the week in which the block ends has a session on day {day}, and `{field}` is on day {its_day} of it; let the case name days before that (`training-days:`)"
                 ),
             )),
             None => Ok(()),

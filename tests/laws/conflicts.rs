@@ -31,6 +31,19 @@ fn without(pack: &Pack, what: &Clashing) -> Pack {
     match what {
         Clashing::Rule { kind, id, .. } => return pack.without_rule(kind, id.as_str()),
         Clashing::Field {
+            field,
+            day: Some(day),
+            ..
+        } => {
+            let days = &mut other.case["case"]["training-days"];
+            let of_day = days[day.name().to_lowercase().as_str()].as_mapping_mut();
+            assert!(of_day.unwrap().remove(field.as_str()).is_some());
+        }
+        Clashing::Days(_) => {
+            let case = other.case["case"].as_mapping_mut().unwrap();
+            assert!(case.remove("training-days").is_some());
+        }
+        Clashing::Field {
             field, skill: None, ..
         } => {
             let fields = other.case["case"]["fields"].as_mapping_mut().unwrap();
@@ -120,6 +133,14 @@ fn only(pack: &Pack, named: &[&Clashing]) -> Pack {
                 .collect();
             *fields = kept;
         }
+    }
+    let are_days = |what: &&Clashing| match what {
+        Clashing::Days(_) => true,
+        Clashing::Field { day, .. } => day.is_some(),
+        _ => false,
+    };
+    if !named.iter().any(are_days) {
+        case.as_mapping_mut().unwrap().remove("training-days");
     }
     other
 }
