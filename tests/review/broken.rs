@@ -414,7 +414,7 @@ fn logs_have_limits() {
     assert!(wrong("log.csv", &long).contains("bytes"));
     let bad = format!("date,exercise,made\n{}", "x,y,z\n".repeat(500));
     assert!(wrong("log.csv", &bad).contains("what follows was not read"));
-    let faults = vec!["saved-backward"; 9].join("|");
+    let faults = ["saved-backward"; 9].join("|");
     let many = format!("date,exercise,made,fault\n2026-11-16,snatch,2,{faults}\n");
     assert!(wrong("log.csv", &many).contains("8 at the most"));
     let garbled = BASE.log_from_bytes("log.csv", b"date,exercise,made\n2026-11-16,\xff,2\n");

@@ -56,8 +56,11 @@ pub(crate) fn changes(after: &After<'_>) -> Vec<WeekChange> {
     changed.collect()
 }
 
-/// How something is done: sets, repetitions, percent and role of each item.
-fn doses(of: &[(&Session, &Item)]) -> Vec<(i64, i64, Option<(i64, i64)>, String)> {
+/// Sets, repetitions, percent and role of an item.
+type Dose = (i64, i64, Option<(i64, i64)>, String);
+
+/// How something is done, item by item.
+fn doses(of: &[(&Session, &Item)]) -> Vec<Dose> {
     let doses = of.iter();
     let mut doses: Vec<_> = doses
         .map(|(_, item)| (item.sets, item.reps, item.percent, item.role.to_string()))

@@ -181,7 +181,7 @@ pub fn block_document(block: &TrainingBlock) -> BlockDocument {
         means: held.means.clone(),
         percent: held.percent,
     });
-    let stopped = block.stopped.as_ref();
+    let stopped = block.stopped.as_deref();
     BlockDocument {
         format: FORMAT,
         fingerprint: block.fingerprint.clone(),
@@ -192,7 +192,7 @@ pub fn block_document(block: &TrainingBlock) -> BlockDocument {
         proof: coursed::CHAIN.to_owned(),
         figures: figures.collect(),
         weeks: block.weeks.iter().map(week_document).collect(),
-        stopped: stopped.map(|answer: &Box<Answer>| answer.document(Reasons::Brief)),
+        stopped: stopped.map(|answer: &Answer| answer.document(Reasons::Brief)),
     }
 }
 

@@ -116,7 +116,7 @@ fn spread<'p>(mut asking: Asking<'p>, used_by: &BTreeMap<&str, BTreeSet<&'p str>
 }
 
 /// Where a selector itself asks for a part or an effort.
-fn asks_where<'p>(selector: &'p Selector) -> Option<&'p Place> {
+fn asks_where(selector: &Selector) -> Option<&Place> {
     let part = selector.parts.first().map(|part| &part.place);
     part.or_else(|| selector.efforts.first().map(|effort| &effort.place))
 }
