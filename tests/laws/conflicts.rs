@@ -142,6 +142,15 @@ fn only(pack: &Pack, named: &[&Clashing]) -> Pack {
     if !named.iter().any(are_days) {
         case.as_mapping_mut().unwrap().remove("training-days");
     }
+    let says = |wanted: fn(&Clashing) -> bool| named.iter().any(|what| wanted(what));
+    if !says(|what| matches!(what, Clashing::Layout(_))) {
+        case.as_mapping_mut().unwrap().remove("layout");
+    }
+    if !says(|what| matches!(what, Clashing::Pieces))
+        && let Some(gym) = case.get_mut("gym").and_then(Value::as_mapping_mut)
+    {
+        gym.remove("pairs");
+    }
     other
 }
 
