@@ -1,8 +1,8 @@
 //! Weeks that somebody wrote, held against the rules.
 
-use drillwright::explain::{Audit, Changed, Plan, Wanting};
+use drillwright::explain::{Audit, Changed, Instead, Plan, Wanting};
 use drillwright::report::{audit_document, audit_text};
-use drillwright::{Case, ErrorKind, Work};
+use drillwright::{Case, Error, ErrorKind, KnowledgeBase, Work};
 use rstest::rstest;
 
 use crate::cli::schemas::{assert_holds, schema};
@@ -308,4 +308,101 @@ fn days_are_those_of_the_week() {
     let audit = audit_of(&case, two);
     let days: Vec<u8> = audit.days.iter().map(|(day, _)| *day).collect();
     assert_eq!(days, [2, 7]);
+}
+
+/// A test of the method that holds a written week and expects something of it.
+const IN_RULES: &str = "format: 1
+cases:
+  plain:
+    because: So.
+    case: {phase: general, fields: {days: 2, minutes: 75}}
+    variants: {long: {phase: general}, short: {fields: {minutes: 60}}}
+    written:
+      monday: [snatch 4x2 75-80%, clean and jerk 4x1 75-80%, back squat 4x4 75-80%]
+      thursday: [clean and jerk 4x1 75%, power snatch 3x2 70%, front squat 4x3 75-80%, back extension 2x10]
+    expect:
+      sound: {with-time: {is: true, in: [long]}}
+      breaks: {the-clock: {rules: [within-the-time], in: [short]}}
+";
+
+fn in_rules(from: &str, to: &str) -> Result<KnowledgeBase, Error> {
+    assert!(IN_RULES.contains(from), "{from}");
+    let mut files = crate::cli::rule_files();
+    files.push((String::from("t.yaml"), IN_RULES.replacen(from, to, 1)));
+    KnowledgeBase::from_texts(files)
+}
+
+#[rstest]
+#[case::as_it_is("", "", &[])]
+#[case::sound_in_both("{is: true, in: [long]}", "{is: true}", &["sound in short"])]
+#[case::not_sound("is: true", "is: false", &["sound in long"])]
+#[case::breaks_nothing("{rules: [within-the-time], in: [short]}", "{nothing: true}", &["breaks in short"])]
+#[case::breaks_it_in_both("{rules: [within-the-time], in: [short]}", "{rules: [within-the-time]}", &["breaks in long"])]
+#[case::breaks_another("rules: [within-the-time]", "rules: [within-the-time, acute-pain-no-week]", &["breaks in short"])]
+#[case::another_week("snatch 4x2 75-80%, clean", "clean", &["sound in long"])]
+fn a_written_week_is_expected_to_be_something(
+    #[case] from: &str,
+    #[case] to: &str,
+    #[case] failed: &[&str],
+) {
+    let base = in_rules(from, to).unwrap_or_else(|wrong| panic!("{wrong}"));
+    let result = base.run_rule_test("plain", Work::default()).unwrap();
+    let told: Vec<String> = result
+        .failed
+        .iter()
+        .map(|failed| format!("{} in {}", failed.kind, failed.variant.as_ref().unwrap()))
+        .collect();
+    assert_eq!(told, failed, "{:?}", result.failed);
+    for failed in &result.failed {
+        match &failed.instead {
+            Instead::Sound(is) => assert_eq!(*is, to.contains("is: false")),
+            Instead::Breaks(rules, clashes) => assert_eq!(rules.is_empty(), *clashes == 0),
+            other => panic!("{other:?}"),
+        }
+    }
+}
+
+#[rstest]
+#[case("snatch 4x2", "snach 4x2", "snach")]
+#[case("snatch 4x2", "snatch four times", "is not read")]
+#[case("monday:", "munday:", "munday")]
+#[case("rules: [within-the-time], in", "in", "could never fail")]
+#[case(
+    "rules: [within-the-time], in",
+    "nothing: true, rules: [within-the-time], in",
+    "could never fail"
+)]
+#[case(
+    "within-the-time",
+    "within-the-tide",
+    "did you mean `within-the-time`?"
+)]
+#[case("in: [short]", "in: [shorter]", "did you mean `short`?")]
+#[case(
+    "      sound: {with-time: {is: true, in: [long]}}\n      breaks: {the-clock: {rules: [within-the-time], in: [short]}}\n",
+    "      proof: {proven: {is: claimed}}\n",
+    "expects nothing of it"
+)]
+fn what_is_wrong_with_such_a_test_is_told(
+    #[case] from: &str,
+    #[case] to: &str,
+    #[case] what: &str,
+) {
+    let wrong = in_rules(from, to).unwrap_err();
+    let mut all = wrong.diagnostics().iter();
+    let found = all.any(|told| {
+        let said = format!("{told} {}", told.help);
+        said.contains(what) && &*told.place.file == "t.yaml"
+    });
+    assert!(found, "{what}: {wrong}");
+}
+
+#[test]
+fn a_test_that_asks_of_no_written_week_is_told() {
+    let (start, rest) = IN_RULES.split_once("    written:").unwrap();
+    let (_, end) = rest.split_once("    expect:").unwrap();
+    let mut files = crate::cli::rule_files();
+    files.push((String::from("t.yaml"), format!("{start}    expect:{end}")));
+    let wrong = KnowledgeBase::from_texts(files).unwrap_err();
+    assert!(wrong.to_string().contains("and has none"), "{wrong}");
 }

@@ -230,7 +230,11 @@ fn nothing_goes_that_would_be_better_kept() {
         for change in block.weeks.iter().flat_map(|week| &week.changes) {
             for why in &change.why {
                 match why {
-                    WhyChanged::WorthLess { less, .. } => assert!(*less > 0),
+                    WhyChanged::WorthLess { less, by, .. } => {
+                        assert!(*less > 0 && by.iter().all(|(_, less)| *less > 0), "{why:?}");
+                        assert!(by.windows(2).all(|two| two[0].1 >= two[1].1), "{why:?}");
+                        assert!(!by.is_empty());
+                    }
                     WhyChanged::GivesWay { more, .. } => {
                         assert!(!more.is_empty() && more.iter().all(|(_, units)| *units > 0));
                     }
@@ -376,6 +380,22 @@ fn what_cannot_be_laid_out_is_told(
 }
 
 #[test]
+fn a_meet_after_the_block_is_told() {
+    let case = case("general", ", meet: \"2027-02-06\"");
+    let made = block(&case, Some(4));
+    let told: Vec<_> = made
+        .beyond
+        .iter()
+        .map(|held| (held.field.id.as_str(), held.on.as_str(), held.week))
+        .collect();
+    assert_eq!(told, [("meet", "2027-02-06", 10)]);
+    let text = block_text(&made, false);
+    assert!(text.contains("is in week 10"), "{text}");
+    assert_eq!(made.weeks.len(), 4);
+    assert!(both().iter().all(|block| block.beyond.is_empty()));
+}
+
+#[test]
 fn a_meet_without_a_today_and_a_week_that_has_begun_are_told() {
     let builder = BASE.case().phase("general").field("days", "3");
     let undated = builder.clone().field("meet", "2027-02-06").build().unwrap();
@@ -415,6 +435,52 @@ fn other_rules_lay_out_other_weeks() {
         says,
         ["usual week", "lighter week", "usual week", "lighter week"]
     );
+}
+
+/// Each mistake in a file of blocks or figures is told with its file and what to do.
+#[rstest]
+#[case(
+    "      - phase: general\n",
+    "      - phase: generel\n",
+    "did you mean `general`?"
+)]
+#[case(
+    "weeks: {from: 4, to: 6}",
+    "weeks: {from: 4, to: 9}",
+    "its stretches come to 4 to 8"
+)]
+#[case("field: week-load", "field: minutes", "this wants one of `one-of`")]
+#[case("ends-on: meet", "ends-on: level", "this wants one of `dates`")]
+#[case("is: heavier-week", "is: heavyer-week", "did you mean `heavier-week`?")]
+#[case(
+    "weeks: [{is: usual-week}, {is: heavier-week}]",
+    "weeks: []",
+    "a wave without weeks says nothing"
+)]
+#[case("percent: 42,", "percent: 0,", "must be from 1 to 100")]
+#[case(
+    "{phase: last-week, percent: 25}",
+    "{phase: specific, percent: 25, weeks: {from: 1, to: 1}}",
+    "`specific` does not come after `competition`"
+)]
+#[case(
+    "general: {from: 15, to: 300,",
+    "general: {from: 15, to: 3,",
+    "let `from` be no more than `to`"
+)]
+fn a_mistake_in_a_file_of_blocks_is_told(#[case] from: &str, #[case] to: &str, #[case] said: &str) {
+    let mut files = crate::cli::rule_files();
+    let of_blocks =
+        |text: &str| text.contains("\ntraining-blocks:") || text.contains("\nweek-figures:");
+    let held = files
+        .iter_mut()
+        .find(|(_, text)| of_blocks(text) && text.contains(from));
+    let (_, text) = held.unwrap();
+    *text = text.replacen(from, to, 1);
+    let error = KnowledgeBase::from_texts(files).unwrap_err();
+    assert_eq!(error.kind(), ErrorKind::Rules);
+    let told = error.to_string();
+    assert!(told.contains(said), "{told}");
 }
 
 #[test]

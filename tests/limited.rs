@@ -69,9 +69,7 @@ fn a_week_that_gives_way_has_a_bound_on_its_worth_too() {
     let mut seen = 0;
     let gives_way = corpus::weeks().filter(|(_, plan)| units(plan.missed) != (0, 0, 0));
     for (solved, best) in gives_way {
-        for nodes in [
-            20_000, 50_000, 100_000, 250_000, 400_000, 1_000_000, 2_000_000,
-        ] {
+        for nodes in [20_000, 100_000, 400_000, 1_000_000] {
             let answer = BASE.solve_within(&solved.case, Work::nodes(nodes)).unwrap();
             if let Some(bound) = answer.week().and_then(|plan| plan.bound.as_ref()) {
                 hold(&solved.name, best, bound);

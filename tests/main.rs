@@ -9,6 +9,7 @@
 
 mod audit;
 mod block;
+mod blocks_in_rules;
 mod cancelled;
 mod cli;
 mod composed;

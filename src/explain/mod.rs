@@ -36,7 +36,7 @@ pub use audit::{Audit, AuditedLine, BestWeek, CauseServed, Change, Changed, Soun
 pub use check::{Lack, Placing, Recheck, Says, Wrongly};
 pub use claim::{Claim, Gain, Level, Ruling, WaitsFor};
 pub use course::{
-    BlockWeek, DoneInWeek, FigureEntry, FigureValue, TrainingBlock, WeekChange, WhyChanged,
+    Beyond, BlockWeek, DoneInWeek, FigureEntry, FigureValue, TrainingBlock, WeekChange, WhyChanged,
 };
 pub use entries::{Called, ExerciseEntry, FaultEntry, GradeEntry};
 pub use expect::{Failed, Instead, Standing, TestResult};
@@ -65,13 +65,14 @@ pub(crate) use conflict::{any_week, conflict};
 pub(crate) use course::{After, changes, figures, of_the_rules};
 pub(crate) use date::day_in_words;
 pub(crate) use entries::{exercises, faults};
-pub(crate) use expect::{Asked, hold, hold_track};
+pub(crate) use expect::{Asked, Came, hold, hold_track, hold_watched};
 pub(crate) use findings::findings;
 pub(crate) use glossary::{Glossary, Named, rule_path};
 pub(crate) use ladder::ladder;
 pub(crate) use naming::{misread, name_reading};
 pub(crate) use rank::ranked;
 pub(crate) use reason::Held;
+pub(crate) use relax::{Saying, take_back};
 pub(crate) use review::{Reviewing, reviewed};
 pub(crate) use tracked::tracked;
 

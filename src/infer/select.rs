@@ -76,6 +76,10 @@ impl Setting<'_> {
     ) -> bool {
         what.everything
             || (placing_keys(what, placed)
+                && what.further_than_before.is_none_or(|range| {
+                    let further = self.further_than_before(exercise, placed.role);
+                    further.is_some_and(|points| range.holds(points))
+                })
                 && self.suits(what, placed.exercise, exercise, body)
                 && self.nested(what, placed, exercise, body))
     }
@@ -105,6 +109,20 @@ impl Setting<'_> {
             *slot = Some(held);
         }
         held
+    }
+
+    /// By how much an exercise departs further than all that stood in the week before in its role for a skill of it.
+    fn further_than_before(&self, exercise: &Exercise, role: Option<&RoleId>) -> Option<i64> {
+        let before = self.case.week_before.iter();
+        let of_the_role = before.filter(|held| Some(&held.role) == role);
+        let stood = of_the_role.filter_map(|held| {
+            self.graph
+                .exercises
+                .get(self.graph.ids.find(held.exercise.as_str())?)
+        });
+        let of_a_skill = stood.filter(|stood| exercise.skills.meets(&stood.skills));
+        let furthest = of_a_skill.map(|stood| stood.departure).max()?;
+        Some(exercise.departure - furthest)
     }
 
     fn item_keys(&self, what: &Selector, at: usize, exercise: &Exercise) -> bool {

@@ -8,7 +8,8 @@ use crate::explain::{Answer, Audit, AuditedLine, Auditing, BestWeek, Called, Nam
 use crate::graph::naming::{Meant, name_of};
 use crate::plan::hand::{ByHand, Stood, places, stood};
 use crate::plan::{Loads, Pool};
-use crate::rules::week_file::{WrittenLine, read_week};
+use crate::rules::expect::RuleTest;
+use crate::rules::week_file::{WrittenLine, lines_of, read_week};
 
 use super::solve::one_worth;
 use super::{Case, Error, ErrorKind, KnowledgeBase, Work, text_of};
@@ -43,7 +44,23 @@ impl KnowledgeBase {
             Error::found(ErrorKind::Week, wrong, files)
         };
         let read = read_week(&name, text, &self.0.limits).map_err(&found)?;
-        let (mut days, mut wrong) = (Vec::new(), Vec::new());
+        let mut wrong = Vec::new();
+        let week = self.written(read, &mut wrong);
+        if wrong.is_empty() {
+            Ok(week)
+        } else {
+            wrong.sort();
+            Err(found(wrong))
+        }
+    }
+
+    /// A week of lines whose exercises are read; those that mean nothing are told and left out.
+    fn written(
+        &self,
+        read: Vec<(Weekday, Vec<WrittenLine>)>,
+        wrong: &mut Vec<Diagnostic>,
+    ) -> WrittenWeek {
+        let mut days = Vec::new();
         for (day, lines) in read {
             let mut of_day = Vec::new();
             for written in lines {
@@ -61,15 +78,23 @@ impl KnowledgeBase {
             }
             days.push((day, of_day));
         }
-        if wrong.is_empty() {
-            Ok(WrittenWeek {
-                days,
-                fingerprint: self.fingerprint().to_owned(),
-            })
-        } else {
-            wrong.sort();
-            Err(found(wrong))
+        WrittenWeek {
+            days,
+            fingerprint: self.fingerprint().to_owned(),
         }
+    }
+
+    /// The written week of a test; none where it has none.
+    pub(super) fn week_of_test(
+        &self,
+        test: &RuleTest,
+        wrong: &mut Vec<Diagnostic>,
+    ) -> Option<WrittenWeek> {
+        let has_one = !test.written.is_empty();
+        has_one.then(|| {
+            let read = lines_of(test.written.clone(), wrong);
+            self.written(read, wrong)
+        })
     }
 
     /// A week from the bytes of a file.

@@ -1,13 +1,13 @@
 //! Weeks in a row: a case after a week, and a whole training block.
 
+use std::collections::BTreeSet;
+
 use crate::base::{At, Cancel, CaseFieldId, TrainingBlockId};
 use crate::explain::{
-    After, Answer, BlockWeek, Called, Held, Named, Plan, Says, TrainingBlock, changes,
-    day_in_words, figures, items_of, of_the_rules, value_in_words,
+    After, Answer, Beyond, BlockWeek, Called, Named, Plan, Saying, Says, TrainingBlock, changes,
+    day_in_words, figures, of_the_rules, take_back, value_in_words,
 };
 use crate::plan::course::{Laid, laid};
-use crate::plan::recheck::recheck;
-use crate::plan::{Loads, Pool};
 use crate::rules::case_check::{Before, Value};
 use crate::rules::vocab;
 
@@ -56,7 +56,7 @@ impl KnowledgeBase {
     /// ```
     pub fn week_after(&self, case: &Case, week: &Plan) -> Result<Case, Error> {
         self.is_of_these_rules(week)?;
-        self.setting(case)?;
+        self.is_case_of_these_rules(case)?;
         let mut next = case.clone();
         let items = week.sessions.iter().flat_map(|session| &session.items);
         let before = items.map(|item| Before {
@@ -111,7 +111,18 @@ impl KnowledgeBase {
         work: Work,
         cancel: &Cancel,
     ) -> Result<TrainingBlock, Error> {
-        self.setting(case)?;
+        Ok(self.block_of_cases(case, weeks, work, cancel)?.0)
+    }
+
+    /// A block with the case of each of its weeks, and that of the week at which it stopped.
+    pub(super) fn block_of_cases(
+        &self,
+        case: &Case,
+        weeks: Option<u16>,
+        work: Work,
+        cancel: &Cancel,
+    ) -> Result<(TrainingBlock, Vec<Case>), Error> {
+        self.is_case_of_these_rules(case)?;
         if case.checked.so_far != Default::default() {
             return Err(Error::new(
                 ErrorKind::Open,
@@ -130,9 +141,11 @@ impl KnowledgeBase {
                 because: block.because.clone(),
             },
             figures: of_the_rules(self.pack(), self.glossary()),
+            beyond: self.beyond(case, begins, weeks),
             weeks: Vec::new(),
             stopped: None,
         };
+        let mut cases = Vec::new();
         let mut next = case.clone();
         next.checked.today = begins;
         for (number, laid) in (1..).zip(laid(self.pack(), block, weeks)) {
@@ -140,19 +153,66 @@ impl KnowledgeBase {
             if number == weeks {
                 self.ends_before(&next, block)?;
             }
-            match self.solve_until(&next, work, cancel)? {
-                Answer::Week(plan) => {
-                    let week = self.week_of_block(&next, *plan, (number, &laid), &made, cancel)?;
-                    next = self.week_after(&next, &week.plan)?;
-                    made.weeks.push(week);
-                }
-                other => {
+            let was = made.weeks.last().map(|week| &week.plan);
+            let (answer, told) = self.solve_then(&next, (work, cancel), |held, plan| {
+                let handing = self.handing(held.setting, held.week, held.loads);
+                let changes = was.map_or_else(Vec::new, |was| {
+                    changes(&After {
+                        held,
+                        handing: &handing,
+                        was,
+                        is: plan,
+                        work: ASKING_WORK,
+                        cancel,
+                    })
+                });
+                (figures(&handing, held.days), changes)
+            })?;
+            let (plan, (figures, changes)) = match (answer, told) {
+                (Answer::Week(plan), Some(told)) => (plan, told),
+                (other, _) => {
                     made.stopped = Some(Box::new(other));
+                    cases.push(next);
                     break;
                 }
-            }
+            };
+            let begins = next.checked.today.map(day_in_words);
+            let after = self.week_after(&next, &plan)?;
+            cases.push(std::mem::replace(&mut next, after));
+            made.weeks.push(BlockWeek {
+                number,
+                begins,
+                phase: Called::new(self.glossary(), Named::Phase, &laid.phase),
+                says: laid.says.map(|(field, value)| {
+                    let says = value_in_words(self.glossary(), &field, &Value::Word(value));
+                    (field, says)
+                }),
+                plan: *plan,
+                figures,
+                changes,
+            });
         }
-        Ok(made)
+        Ok((made, cases))
+    }
+
+    /// The days to which blocks of the rules lead and that lie after so many weeks.
+    fn beyond(&self, case: &Case, begins: Option<i64>, weeks: u16) -> Vec<Beyond> {
+        let blocks = self.pack().training_blocks.values();
+        let ends: BTreeSet<_> = blocks
+            .filter_map(|block| Some(&block.ends_on.as_ref()?.value))
+            .collect();
+        let of = |field: &CaseFieldId| {
+            let Some(Value::Date(on)) = case.checked.fields.get(field) else {
+                return None;
+            };
+            let week = (on - begins?).div_euclid(WEEK) + 1;
+            (week > i64::from(weeks)).then(|| Beyond {
+                field: Called::new(self.glossary(), Named::CaseField, field),
+                on: day_in_words(*on),
+                week,
+            })
+        };
+        ends.into_iter().filter_map(of).collect()
     }
 
     /// Refuses a last week that trains on the day on which the block is to end, or after it.
@@ -184,22 +244,12 @@ impl KnowledgeBase {
     fn say(&self, case: &mut Case, laid: &Laid) {
         let checked = &mut case.checked;
         checked.phase = laid.phase.clone();
-        for stretch in self
-            .pack()
-            .training_blocks
-            .values()
-            .flat_map(|held| &held.stretches)
-        {
+        let blocks = self.pack().training_blocks.values();
+        let waves = blocks.flat_map(|held| &held.stretches);
+        for wave in waves.filter_map(|stretch| stretch.wave.as_ref()) {
             // What a week before said of such a field is said of that week alone.
-            if let Some(wave) = &stretch.wave {
-                checked.stated.remove(&wave.field.value);
-                checked.fields.remove(&wave.field.value);
-                let usual = self.pack().one_of.get(&wave.field.value);
-                if let Some(value) = usual.and_then(|field| field.if_missing.as_ref()) {
-                    let value = Value::Word(value.value.clone());
-                    checked.fields.insert(wave.field.value.clone(), value);
-                }
-            }
+            let said = Saying::Field(wave.field.value.clone());
+            take_back(self.pack(), checked, &said);
         }
         if let Some((field, value)) = &laid.says {
             checked
@@ -207,58 +257,6 @@ impl KnowledgeBase {
                 .insert(field.clone(), Value::Word(value.clone()));
             checked.stated.insert(field.clone());
         }
-    }
-
-    fn week_of_block(
-        &self,
-        case: &Case,
-        plan: Plan,
-        (number, laid): (u16, &Laid),
-        block: &TrainingBlock,
-        cancel: &Cancel,
-    ) -> Result<BlockWeek, Error> {
-        let setting = self.setting(case)?;
-        let layout = self.week(&setting)?;
-        let loads = Loads::of(&setting);
-        let pool = Pool::of(&setting, &layout, &loads).map_err(|two| self.two_doses(&two))?;
-        let handing = self.handing(&setting, &layout, &loads);
-        let lost = || Error::new(ErrorKind::Internal, "a week has what its rules do not");
-        let days = items_of(&plan, |id| self.graph().ids.find(id)).map_err(|_| lost())?;
-        let verdict = recheck(&setting, &layout, &loads, &days);
-        let held = Held {
-            setting: &setting,
-            week: &layout,
-            loads: &loads,
-            pool: &pool,
-            days: &days,
-            verdict: &verdict,
-        };
-        let changes = block.weeks.last().map_or_else(Vec::new, |was| {
-            changes(&After {
-                held: &held,
-                handing: &handing,
-                was: &was.plan,
-                is: &plan,
-                work: ASKING_WORK,
-                cancel,
-            })
-        });
-        let says = |(field, value): &(CaseFieldId, crate::base::ValueId)| {
-            let value = Value::Word(value.clone());
-            (
-                field.clone(),
-                value_in_words(self.glossary(), field, &value),
-            )
-        };
-        Ok(BlockWeek {
-            number,
-            begins: case.checked.today.map(day_in_words),
-            phase: Called::new(self.glossary(), Named::Phase, &laid.phase),
-            says: laid.says.as_ref().map(says),
-            figures: figures(&handing, &days),
-            changes,
-            plan,
-        })
     }
 
     /// The only block of the rules that fits the case and has so many weeks; one that ends on a day that the case says is

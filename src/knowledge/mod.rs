@@ -258,7 +258,8 @@ impl KnowledgeBase {
     ) -> Result<Self, Error> {
         let built = pack.and_then(|pack| {
             // Tests of the rules change no answer, so they are no part of what the rules are.
-            let tests = || pack.tests.keys().chain(pack.track_tests.keys());
+            let answered = || pack.tests.keys().chain(pack.track_tests.keys());
+            let tests = || answered().chain(pack.watched_tests.keys());
             let is_rules = |name: &Arc<str>| !tests().any(|id| id.place.file == *name);
             let of_rules = files.iter().filter(|(name, _)| is_rules(name));
             let fingerprint = fingerprint::of(of_rules.map(|(name, text)| (&**name, &**text)));
@@ -269,11 +270,15 @@ impl KnowledgeBase {
             Err(wrong) => return Err(Error::found(ErrorKind::Rules, wrong, files)),
         };
         // Names of exercises are read with the rules whole.
+        let base = Self(Arc::new(inner));
         let mut wrong = Vec::new();
-        check_tests_with(&inner.pack, &inner, &mut wrong);
-        inner.check_logs(&mut wrong);
+        check_tests_with(base.pack(), &*base.0, &mut wrong);
+        base.0.check_logs(&mut wrong);
+        for test in base.pack().tests.values() {
+            base.week_of_test(test, &mut wrong);
+        }
         if wrong.is_empty() {
-            Ok(Self(Arc::new(inner)))
+            Ok(base)
         } else {
             wrong.sort();
             wrong.dedup();

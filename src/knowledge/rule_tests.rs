@@ -1,8 +1,9 @@
 //! The tests of a method, run.
 
-use crate::base::RuleTestId;
-use crate::explain::{Asked, TestResult, hold, hold_track};
+use crate::base::{At, Cancel, RuleTestId};
+use crate::explain::{Asked, Came, TestResult, hold, hold_track, hold_watched};
 use crate::rules::case_check::check_case;
+use crate::rules::expect::RuleTest;
 
 use super::list::unknown;
 use super::{Case, Error, ErrorKind, KnowledgeBase, Work};
@@ -13,19 +14,23 @@ impl KnowledgeBase {
     #[must_use]
     pub fn rule_tests(&self) -> Vec<RuleTestId> {
         let (weeks, tracks) = (self.pack().tests.keys(), self.pack().track_tests.keys());
-        let all = weeks.chain(tracks).map(|id| id.value.clone());
+        let watched = self.pack().watched_tests.keys();
+        let all = weeks
+            .chain(tracks)
+            .chain(watched)
+            .map(|id| id.value.clone());
         let mut all: Vec<RuleTestId> = all.collect();
         all.sort();
         all
     }
 
-    /// Asks every variant of a test, and holds what it expects against the answers. `work` is the
-    /// limit of each.
+    /// Asks every variant of a test, or makes the block that it asks for, and holds what it expects against the answers. `work` is the
+    /// limit of each answer.
     ///
     /// # Errors
     ///
     /// [`ErrorKind::Unknown`] for a test that the rules do not have; else as
-    /// [`KnowledgeBase::solve`].
+    /// [`KnowledgeBase::solve`] and [`KnowledgeBase::block`].
     ///
     /// # Examples
     ///
@@ -45,22 +50,33 @@ impl KnowledgeBase {
         if let Some((id, test)) = of_track {
             return Ok(hold_track(id, test, &self.track_of_test(test)?));
         }
+        let of_attempts = self.pack().watched_tests.iter();
+        let of_attempts = of_attempts.into_iter().find(|(id, _)| id.as_str() == test);
+        if let Some((id, test)) = of_attempts {
+            return Ok(hold_watched(id, test, &self.seen_of_test(id, test)?));
+        }
         let found = self.pack().tests.iter().find(|(id, _)| id.as_str() == test);
         let Some((id, test)) = found else {
             let known = self.rule_tests();
             return Err(unknown("test", test, known.iter().map(RuleTestId::as_str)));
         };
+        // Cases of tests are checked when the rules are read.
+        let read = |text| {
+            check_case(text, self.pack(), &*self.0)
+                .map(|checked| Case::new(checked, self.fingerprint()))
+                .map_err(|wrong| Error::found(ErrorKind::Internal, wrong, Vec::new()))
+        };
+        if let Some(weeks) = &test.weeks {
+            let case = read(test.case.clone())?;
+            return self.hold_block((id, test), &case, weeks.value, work);
+        }
         let mut cases = Vec::new();
         for (variant, text) in test.cases() {
-            // Cases of tests are checked when the rules are read.
-            let checked = check_case(text, self.pack(), &*self.0)
-                .map_err(|wrong| Error::found(ErrorKind::Internal, wrong, Vec::new()))?;
-            cases.push((variant, Case::new(checked, self.fingerprint())));
+            cases.push((variant.map(|id| &id.value), read(text)?));
         }
-        let mut settings = Vec::new();
-        for (variant, case) in &cases {
-            let answer = self.solve_within(case, work)?;
-            settings.push((*variant, self.setting(case)?, answer));
+        let mut answers = Vec::new();
+        for (_, case) in &cases {
+            answers.push(self.solve_within(case, work)?);
         }
         let log = self.log_of(id, test);
         let mut reviews = Vec::new();
@@ -68,22 +84,77 @@ impl KnowledgeBase {
             let review = log.as_ref().map(|log| self.review(case, log));
             reviews.push(review.transpose()?);
         }
+        let written = self.week_of_test(test, &mut Vec::new());
+        let mut audits = Vec::new();
+        for (_, case) in &cases {
+            let audit = written.as_ref().map(|week| self.audit(case, week, work));
+            audits.push(audit.transpose()?);
+        }
+        let mut settings = Vec::new();
+        for (_, case) in &cases {
+            settings.push(self.setting(case)?);
+        }
         let mut weeks = Vec::new();
-        for (_, setting, _) in &settings {
+        for setting in &settings {
             weeks.push(self.week(setting)?);
         }
-        let asked: Vec<Asked<'_>> = settings
+        let mut asked = Vec::new();
+        let of_cases = settings
             .iter()
             .zip(&weeks)
-            .zip(&reviews)
-            .map(|(((variant, setting, answer), week), review)| Asked {
-                review: review.as_ref(),
-                variant: variant.map(|variant| &variant.value),
+            .zip(&answers)
+            .zip(reviews.iter().zip(&audits));
+        for ((variant, _), (((setting, week), answer), (review, audit))) in
+            cases.iter().zip(of_cases)
+        {
+            asked.push(Asked {
+                variant: *variant,
                 setting,
                 week,
-                answer,
-            })
-            .collect();
+                came: Came::from(answer),
+                of_block: None,
+                audit: audit.as_ref(),
+                review: review.as_ref(),
+            });
+        }
         Ok(hold(id, test, &asked))
+    }
+
+    /// Makes a block and asks each of its weeks. Of a block that could not be gone on with, every week that is missing is
+    /// what there is instead of the first of them.
+    fn hold_block(
+        &self,
+        (id, test): (&At<RuleTestId>, &RuleTest),
+        case: &Case,
+        weeks: u16,
+        work: Work,
+    ) -> Result<TestResult, Error> {
+        let (block, cases) = self.block_of_cases(case, Some(weeks), work, &Cancel::new())?;
+        let mut settings = Vec::new();
+        for case in &cases {
+            settings.push(self.setting(case)?);
+        }
+        let mut layouts = Vec::new();
+        for setting in &settings {
+            layouts.push(self.week(setting)?);
+        }
+        let names = test.block_weeks();
+        let asked = names.iter().enumerate().filter_map(|(number, name)| {
+            let made = block.weeks.get(number);
+            let last = settings.len().checked_sub(1)?;
+            Some(Asked {
+                variant: Some(name),
+                setting: settings.get(number.min(last))?,
+                week: layouts.get(number.min(last))?,
+                came: match made {
+                    Some(week) => Came::Week(&week.plan),
+                    None => Came::from(&**block.stopped.as_ref()?),
+                },
+                of_block: made.map(|week| (&block, week)),
+                audit: None,
+                review: None,
+            })
+        });
+        Ok(hold(id, test, &asked.collect::<Vec<_>>()))
     }
 }

@@ -2,10 +2,12 @@
 
 use std::sync::Arc;
 
+use crate::base::{At, RuleTestId};
 use crate::explain::{Findings, Verdict, findings};
 use crate::infer::conclude;
+use crate::rules::expect_watched::WatchedTest;
 use crate::rules::watched;
-use crate::rules::watched_read::read_watched;
+use crate::rules::watched_read::{check_watched, read_watched};
 
 use super::{CaseBuilder, Error, ErrorKind, KnowledgeBase, text_of};
 
@@ -83,14 +85,31 @@ impl KnowledgeBase {
                 "the attempts were read for other rules; read them again with these",
             ));
         }
-        let conclusion = conclude(self.pack(), &watched.checked);
-        Ok(findings(
+        Ok(self.found_in(&watched.checked))
+    }
+
+    fn found_in(&self, watched: &watched::Watched) -> Findings {
+        let conclusion = conclude(self.pack(), watched);
+        findings(
             self.pack(),
             self.glossary(),
-            &watched.checked,
+            watched,
             &conclusion,
             self.fingerprint(),
-        ))
+        )
+    }
+
+    /// What is made of the attempts of a test, which were checked when the rules were read.
+    pub(super) fn seen_of_test(
+        &self,
+        id: &At<RuleTestId>,
+        test: &WatchedTest,
+    ) -> Result<Findings, Error> {
+        let mut wrong = Vec::new();
+        match check_watched(&test.watched, self.pack(), &id.place, &mut wrong) {
+            Some(checked) if wrong.is_empty() => Ok(self.found_in(&checked)),
+            _ => Err(Error::found(ErrorKind::Internal, wrong, Vec::new())),
+        }
     }
 }
 

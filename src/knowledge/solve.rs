@@ -6,7 +6,7 @@ use crate::explain::{
     disagreement, items_of,
 };
 use crate::infer::Setting;
-use crate::plan::recheck::recheck;
+use crate::plan::recheck::{Verdict, recheck};
 use crate::plan::search::{Outcome, Solved, USUAL_WORK, search};
 use crate::plan::{Loads, NoLayout, Pool, TwoDoses, Week};
 
@@ -115,32 +115,56 @@ impl KnowledgeBase {
     /// # Ok::<(), drillwright::Error>(())
     /// ```
     pub fn solve_until(&self, case: &Case, work: Work, cancel: &Cancel) -> Result<Answer, Error> {
+        let (answer, _) = self.solve_then(case, (work, cancel), |_, _| ())?;
+        Ok(answer)
+    }
+
+    /// The same, with what `then` makes of the week while all that it was made from is at hand; none where there is no week.
+    pub(super) fn solve_then<R>(
+        &self,
+        case: &Case,
+        (work, cancel): (Work, &Cancel),
+        then: impl FnOnce(&Held<'_>, &Plan) -> R,
+    ) -> Result<(Answer, Option<R>), Error> {
         let setting = self.setting(case)?;
         one_worth(&setting)?;
         if cancel.is_cancelled() {
-            return Ok(self.not_found(0, cancel));
+            return Ok((self.not_found(0, cancel), None));
         }
         let week = self.week(&setting)?;
         let loads = Loads::of(&setting);
         let pool = Pool::of(&setting, &week, &loads).map_err(|two| self.two_doses(&two))?;
         if cancel.is_cancelled() {
-            return Ok(self.not_found(0, cancel));
+            return Ok((self.not_found(0, cancel), None));
         }
         let outcome = search(&setting, &week, &pool, work.nodes, cancel).map_err(|error| {
             Error::new(ErrorKind::Internal, format!("the search failed: {error:?}"))
         })?;
         match outcome {
-            Outcome::Found(solved) => self.found(&setting, &week, &loads, &pool, (&solved, cancel)),
-            Outcome::NoWeek => Ok(self.no_week(&setting, &week, cancel)),
+            Outcome::Found(solved) => {
+                let verdict = Self::confirmed(&setting, &week, &loads, &solved)?;
+                let held = Held {
+                    setting: &setting,
+                    week: &week,
+                    loads: &loads,
+                    pool: &pool,
+                    days: &solved.days,
+                    verdict: &verdict,
+                };
+                let plan = self.found(&held, &solved, cancel)?;
+                let made = then(&held, &plan);
+                Ok((Answer::Week(Box::new(plan)), Some(made)))
+            }
+            Outcome::NoWeek => Ok((self.no_week(&setting, &week, cancel), None)),
             // Whether there is a week at all is asked once more without what only gives way: where
             // there is none, that says more than a limit that was reached.
             Outcome::NotFound { nodes } => {
                 if !cancel.is_cancelled()
                     && any_week(&setting, CONFLICT_NODES, cancel) == Some(false)
                 {
-                    return Ok(self.no_week(&setting, &week, cancel));
+                    return Ok((self.no_week(&setting, &week, cancel), None));
                 }
-                Ok(self.not_found(nodes, cancel))
+                Ok((self.not_found(nodes, cancel), None))
             }
         }
     }
@@ -263,29 +287,24 @@ impl KnowledgeBase {
         Answer::NoWeek(Box::new(none))
     }
 
-    fn found(
-        &self,
+    /// What the re-check makes of a week that the search found, which must be what the search says.
+    fn confirmed(
         setting: &Setting<'_>,
         week: &Week<'_>,
         loads: &Loads,
-        pool: &Pool,
-        (solved, cancel): (&Solved, &Cancel),
-    ) -> Result<Answer, Error> {
+        solved: &Solved,
+    ) -> Result<Verdict, Error> {
         let verdict = recheck(setting, week, loads, &solved.days);
-        if let Some(what) = disagreement(&verdict, solved.missed, solved.worth, solved.tie) {
-            return Err(Error::new(
+        match disagreement(&verdict, solved.missed, solved.worth, solved.tie) {
+            None => Ok(verdict),
+            Some(what) => Err(Error::new(
                 ErrorKind::Internal,
                 format!("a mistake in this library: {what}"),
-            ));
+            )),
         }
-        let held = Held {
-            setting,
-            week,
-            loads,
-            pool,
-            days: &solved.days,
-            verdict: &verdict,
-        };
+    }
+
+    fn found(&self, held: &Held<'_>, solved: &Solved, cancel: &Cancel) -> Result<Plan, Error> {
         let bound = solved.bound.as_ref().map(|bound| Bound {
             missed: bound.missed.into(),
             worth: bound.worth,
@@ -296,22 +315,27 @@ impl KnowledgeBase {
             bound,
             nodes: solved.nodes,
         };
-        let plan = held.plan(self.glossary(), found).map_err(|error| {
+        held.plan(self.glossary(), found).map_err(|error| {
             Error::new(
                 ErrorKind::Internal,
                 format!("the facts could not be kept: {error}"),
             )
-        })?;
-        Ok(Answer::Week(Box::new(plan)))
+        })
+    }
+
+    /// Refuses a case of other rules.
+    pub(super) fn is_case_of_these_rules(&self, case: &Case) -> Result<(), Error> {
+        if case.fingerprint == self.fingerprint() {
+            return Ok(());
+        }
+        Err(Error::new(
+            ErrorKind::OtherRules,
+            "the case was read for other rules",
+        ))
     }
 
     pub(super) fn setting<'a>(&'a self, case: &'a Case) -> Result<Setting<'a>, Error> {
-        if case.fingerprint != self.fingerprint() {
-            return Err(Error::new(
-                ErrorKind::OtherRules,
-                "the case was read for other rules",
-            ));
-        }
+        self.is_case_of_these_rules(case)?;
         Ok(Setting::new(self.pack(), self.graph(), &case.checked))
     }
 

@@ -2,7 +2,7 @@
 
 use crate::base::{CaseFieldId, PhaseId, ValueId};
 use crate::rules::pack::Pack;
-use crate::rules::vocab::{Span, Stretch, TrainingBlock};
+use crate::rules::vocab::{Span, TrainingBlock};
 
 /// What a week of a block says beside the case.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -11,20 +11,13 @@ pub(crate) struct Laid {
     pub(crate) says: Option<(CaseFieldId, ValueId)>,
 }
 
-/// The weeks that a stretch may have: its own, else those of its phase.
-fn span(pack: &Pack, stretch: &Stretch) -> Span {
-    let own = stretch.weeks.as_ref().map(|weeks| weeks.value);
-    let phase = || Some(pack.phases.get(&stretch.phase)?.weeks.value);
-    own.or_else(phase).unwrap_or(Span { from: 1, to: 1 })
-}
-
 /// How many weeks each stretch has: the least that it may have, and then one after the other to that which lacks most of
 /// its share, the earlier of equals.
 fn lengths(pack: &Pack, block: &TrainingBlock, weeks: u16) -> Vec<u16> {
     let spans: Vec<Span> = block
         .stretches
         .iter()
-        .map(|held| span(pack, held))
+        .map(|held| pack.weeks_of(held).unwrap_or(Span { from: 1, to: 1 }))
         .collect();
     let mut given: Vec<u16> = spans.iter().map(|span| span.from).collect();
     let wanted = |at: usize| {

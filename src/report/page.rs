@@ -31,7 +31,7 @@ pub(crate) struct Page {
 
 /// Breaks a text into lines of at most `width` characters, at spaces; a longer word stands alone,
 /// cut where it is longer than a line.
-fn broken(text: &str, width: usize) -> Vec<String> {
+pub(crate) fn broken(text: &str, width: usize) -> Vec<String> {
     let (mut lines, mut line, mut length) = (Vec::new(), String::new(), 0_usize);
     for word in text.split_whitespace() {
         let mut rest: Vec<char> = word.chars().collect();

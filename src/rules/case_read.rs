@@ -84,7 +84,6 @@ pub(super) fn check_at(
     out: &mut Vec<Diagnostic>,
 ) -> Option<Case> {
     let mut checking = Checking { pack, names, out };
-    let as_said = Arc::new(text.clone());
     let today = text
         .today
         .as_ref()
@@ -126,8 +125,7 @@ pub(super) fn check_at(
     }
     let by_skill = fields_by_skill(&mut checking, &text.by_skill);
     Some(Case {
-        text: as_said,
-        lifter: text.lifter.unwrap_or_default(),
+        lifter: text.lifter.clone().unwrap_or_default(),
         today,
         phase: phase?,
         layout,
@@ -153,6 +151,7 @@ pub(super) fn check_at(
         stated,
         so_far: SoFar::default(),
         wanted: BTreeMap::new(),
+        text: Arc::new(text),
     })
 }
 

@@ -7,13 +7,14 @@ use serde::Deserialize;
 
 use crate::base::{
     At, CaseFieldId, CaseVariantId, CauseId, ConstraintId, ExerciseId, ExpectationId, FaultId,
-    NamedRuleId, ReferenceId, ReviewDecisionId, SkillId,
+    NamedRuleId, PhaseId, ReferenceId, ReviewDecisionId, SkillId, WeekFigureId,
 };
 
 use super::case::CaseText;
 use super::kinds::{CountedIn, Per};
 use super::log::EntryText;
 use super::vocab::{DayFilter, Decides, Range, Selector};
+use super::week_file::WeekText;
 
 /// A case with what its answer must show.
 #[derive(Debug, Clone, Deserialize)]
@@ -26,9 +27,15 @@ pub(crate) struct RuleTest {
     /// The case with some of it said otherwise. With any of these the case by itself is not asked.
     #[serde(default)]
     pub(crate) variants: IndexMap<At<CaseVariantId>, CaseText>,
+    /// Weeks of the training block that is made of the case, 1 to 52. Each of them is asked as a variant: `week-1`, `week-2`
+    /// and so on.
+    pub(crate) weeks: Option<At<u16>>,
     /// What was trained and seen, for what is decided from it.
     #[serde(default)]
     pub(crate) log: Vec<At<EntryText>>,
+    /// A week that somebody wrote, held against the answer.
+    #[serde(default)]
+    pub(crate) written: WeekText,
     pub(crate) expect: Expect,
 }
 
@@ -63,6 +70,14 @@ pub(crate) struct Expect {
     pub(crate) said: Expectations<SaidIs>,
     #[serde(default)]
     pub(crate) decides: Expectations<DecidesIs>,
+    #[serde(default)]
+    pub(crate) phase: Expectations<PhaseIs>,
+    #[serde(default)]
+    pub(crate) figure: Expectations<FigureIs>,
+    #[serde(default)]
+    pub(crate) sound: Expectations<SoundIs>,
+    #[serde(default)]
+    pub(crate) breaks: Expectations<BreaksIs>,
 }
 
 /// Expectations of one kind.
@@ -303,7 +318,65 @@ pub(crate) struct DecidesIs {
     pub(crate) by: Option<At<ReviewDecisionId>>,
 }
 
+/// A week of a block is of this phase.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct PhaseIs {
+    /// Weeks that it is about; all where absent.
+    #[serde(default, rename = "in")]
+    pub(crate) within: Vec<At<CaseVariantId>>,
+    pub(crate) is: At<PhaseId>,
+}
+
+/// A figure of a week of a block lies between these.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct FigureIs {
+    /// Weeks that it is about; all where absent.
+    #[serde(default, rename = "in")]
+    pub(crate) within: Vec<At<CaseVariantId>>,
+    pub(crate) figure: At<WeekFigureId>,
+    pub(crate) at_least: Option<i64>,
+    pub(crate) at_most: Option<i64>,
+}
+
+/// The written week is sound, or is not.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct SoundIs {
+    /// Variants that it is about; all where absent.
+    #[serde(default, rename = "in")]
+    pub(crate) within: Vec<At<CaseVariantId>>,
+    pub(crate) is: bool,
+}
+
+/// The written week clashes with all of these, or with nothing.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(crate) struct BreaksIs {
+    /// Variants that it is about; all where absent.
+    #[serde(default, rename = "in")]
+    pub(crate) within: Vec<At<CaseVariantId>>,
+    /// Hard rules that it breaks.
+    #[serde(default)]
+    pub(crate) rules: Vec<At<NamedRuleId>>,
+    /// Whether it clashes with nothing.
+    #[serde(default)]
+    pub(crate) nothing: bool,
+}
+
 impl RuleTest {
+    /// What the weeks of its block are called where variants are; none where it asks for no block.
+    pub(crate) fn block_weeks(&self) -> Vec<CaseVariantId> {
+        let weeks = self.weeks.as_ref().map_or(0, |weeks| weeks.value);
+        let named = (1..=weeks).map(|week| CaseVariantId::new(&format!("week-{week}")));
+        named.flatten().collect()
+    }
+
     /// The cases that it asks, each with the variant that it is of; one without variants asks its
     /// own case.
     pub(crate) fn cases(&self) -> Vec<(Option<&At<CaseVariantId>>, CaseText)> {
@@ -314,88 +387,5 @@ impl RuleTest {
         variants
             .map(|(id, said)| (Some(id), self.case.said_otherwise(said)))
             .collect()
-    }
-}
-
-impl CaseText {
-    /// This case with what `other` says in place of what it says: lists and days whole, maps key by key.
-    fn said_otherwise(&self, other: &Self) -> Self {
-        fn one<T: Clone>(mine: &Option<T>, other: &Option<T>) -> Option<T> {
-            other.as_ref().or(mine.as_ref()).cloned()
-        }
-        fn list<T: Clone>(mine: &[T], other: &[T]) -> Vec<T> {
-            if other.is_empty() { mine } else { other }.to_vec()
-        }
-        fn map<K: Clone + Eq + std::hash::Hash, V: Clone>(
-            mine: &IndexMap<K, V>,
-            other: &IndexMap<K, V>,
-        ) -> IndexMap<K, V> {
-            let mut all = mine.clone();
-            all.extend(
-                other
-                    .iter()
-                    .map(|(key, value)| (key.clone(), value.clone())),
-            );
-            all
-        }
-        // Every field by name: a new one must say here how it is replaced.
-        let Self {
-            lifter,
-            today,
-            phase,
-            layout,
-            faults,
-            observed,
-            measured,
-            ruled_out,
-            sure_of,
-            bests,
-            gym,
-            new,
-            disliked,
-            tried,
-            did_last_week,
-            week_before,
-            training_days,
-            fields,
-            by_skill,
-        } = self;
-        let mut skills = by_skill.clone();
-        for (skill, said) in &other.by_skill {
-            let held = skills.entry(skill.clone()).or_default();
-            *held = map(held, said);
-        }
-        Self {
-            lifter: one(lifter, &other.lifter),
-            today: one(today, &other.today),
-            phase: one(phase, &other.phase),
-            layout: one(layout, &other.layout),
-            faults: list(faults, &other.faults),
-            observed: list(observed, &other.observed),
-            measured: map(measured, &other.measured),
-            ruled_out: list(ruled_out, &other.ruled_out),
-            sure_of: list(sure_of, &other.sure_of),
-            bests: map(bests, &other.bests),
-            gym: super::case::Gym {
-                bar: one(&gym.bar, &other.gym.bar),
-                other_bars: list(&gym.other_bars, &other.gym.other_bars),
-                collars: other.gym.collars.or(gym.collars),
-                pairs: list(&gym.pairs, &other.gym.pairs),
-            },
-            new: list(new, &other.new),
-            disliked: list(disliked, &other.disliked),
-            tried: list(tried, &other.tried),
-            did_last_week: list(did_last_week, &other.did_last_week),
-            week_before: list(week_before, &other.week_before),
-            // The days of a week belong together, so they are said otherwise as a whole.
-            training_days: if other.training_days.is_empty() {
-                training_days
-            } else {
-                &other.training_days
-            }
-            .clone(),
-            fields: map(fields, &other.fields),
-            by_skill: skills,
-        }
     }
 }

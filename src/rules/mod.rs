@@ -8,12 +8,14 @@ mod case_fields;
 mod case_file;
 mod case_gym;
 pub(crate) mod case_names;
+mod case_otherwise;
 mod case_read;
 mod case_seen;
 mod case_sure;
 pub(crate) mod check;
 pub(crate) mod expect;
 pub(crate) mod expect_track;
+pub(crate) mod expect_watched;
 #[cfg(feature = "builtin")]
 pub(crate) mod formed;
 mod inside;

@@ -13,14 +13,16 @@ use crate::base::{
 
 use super::expect::RuleTest;
 use super::expect_track::TrackTest;
+use super::expect_watched::WatchedTest;
 use super::kinds::Rules;
 use super::vocab::{
     AttemptChoice, AttemptNumber, Axis, Bar, BestFrom, CapacityCause, CommonSource, Complex,
     DateField, Dose, Effort, Estimate, ExpertSource, FactorByChoice, FactorByNumber, FactorByPhase,
     Fault, Group, Judgement, Layout, Mark, Measure, MovementCause, Observation, OneOfField, Part,
     Phase, PublishedSource, Quality, Reference, ReviewDecision, ReviewWindow, Role, Root,
-    SeenWhere, Sign, Skill, SomeOfField, SoundWeek, Stress, Table, TrackEvent, TrackFilter,
-    TrackMeasure, TrackRemark, TrainingBlock, Variation, WeekFigure, WholeField, Word, ZoneTable,
+    SeenWhere, Sign, Skill, SomeOfField, SoundWeek, Span, Stress, Stretch, Table, TrackEvent,
+    TrackFilter, TrackMeasure, TrackRemark, TrainingBlock, Variation, WeekFigure, WholeField, Word,
+    ZoneTable,
 };
 
 /// Items of one kind, sorted by id; the key carries the place of the item.
@@ -87,6 +89,7 @@ pub(crate) struct Pack {
     pub(crate) tests: Items<RuleTestId, RuleTest>,
     /// Tests of what is measured in tracks; no answer depends on them.
     pub(crate) track_tests: Items<RuleTestId, TrackTest>,
+    pub(crate) watched_tests: Items<RuleTestId, WatchedTest>,
     pub(crate) rules: Rules,
 }
 
@@ -95,5 +98,11 @@ impl Pack {
     pub(crate) fn counts_training_days(&self) -> Option<(&At<CaseFieldId>, &WholeField)> {
         let mut fields = self.whole.iter();
         fields.find(|(_, field)| field.counts_training_days)
+    }
+
+    /// The weeks that a stretch of a block may have: its own, else those of its phase.
+    pub(crate) fn weeks_of(&self, stretch: &Stretch) -> Option<Span> {
+        let own = stretch.weeks.as_ref().map(|weeks| weeks.value);
+        own.or_else(|| Some(self.phases.get(&stretch.phase)?.weeks.value))
     }
 }

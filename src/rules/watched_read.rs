@@ -38,7 +38,7 @@ pub(crate) fn read_watched(
 ) -> Result<Watched, Vec<Diagnostic>> {
     read_sole(&WATCHED, (name, text), limits, |text, place, node, out| {
         let mut found = Vec::new();
-        let watched = check(&text, pack, place, &mut found);
+        let watched = check_watched(&text, pack, place, &mut found);
         let spoilt = spoilt(out);
         if !spoilt.is_empty() {
             // What could not be read may be just what is missing elsewhere.
@@ -53,7 +53,8 @@ pub(crate) fn read_watched(
     })
 }
 
-fn check(
+/// Checks attempts against a pack; `whole` is the place of all of them.
+pub(crate) fn check_watched(
     text: &WatchedText,
     pack: &Pack,
     whole: &Place,

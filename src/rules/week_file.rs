@@ -37,23 +37,31 @@ pub(crate) fn read_week(
     limits: &Limits,
 ) -> Result<Vec<(Weekday, Vec<WrittenLine>)>, Vec<Diagnostic>> {
     read_sole(&WEEK, (name, text), limits, |held: WeekText, _, _, out| {
-        let mut week = Vec::new();
-        for (day, texts) in held {
-            let mut lines = Vec::new();
-            for text in texts {
-                match line(&text) {
-                    Ok(line) => lines.push(WrittenLine { text, line }),
-                    Err(wrong) => out.push(Diagnostic::new(
-                        Code::BadValue,
-                        text.place.clone(),
-                        format!("`{}` is not read: {}", text.value, wrong.what),
-                        wrong.help,
-                    )),
-                }
-            }
-            week.push((day.value, lines));
-        }
-        week.sort_by_key(|(day, _)| *day);
-        Some(week)
+        Some(lines_of(held, out))
     })
+}
+
+/// The lines of each day, in the order of the week.
+pub(crate) fn lines_of(
+    text: WeekText,
+    out: &mut Vec<Diagnostic>,
+) -> Vec<(Weekday, Vec<WrittenLine>)> {
+    let mut week = Vec::new();
+    for (day, texts) in text {
+        let mut lines = Vec::new();
+        for text in texts {
+            match line(&text) {
+                Ok(line) => lines.push(WrittenLine { text, line }),
+                Err(wrong) => out.push(Diagnostic::new(
+                    Code::BadValue,
+                    text.place.clone(),
+                    format!("`{}` is not read: {}", text.value, wrong.what),
+                    wrong.help,
+                )),
+            }
+        }
+        week.push((day.value, lines));
+    }
+    week.sort_by_key(|(day, _)| *day);
+    week
 }

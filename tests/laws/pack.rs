@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use drillwright::explain::{Plan, Proof};
-use drillwright::{Answer, Error, KnowledgeBase};
+use drillwright::{Answer, Error, KnowledgeBase, Work};
 use std::collections::BTreeMap;
 
 use serde_yaml::{Mapping, Value};
@@ -20,6 +20,9 @@ const WITH_VARIANTS: [&str; 7] = [
     "sources",
     "reviews",
 ];
+
+/// How much each search of a comparison may do: the few packs that need many times as much as the others are left out.
+const RANKED_WORK: Work = Work::nodes(8_000_000);
 
 /// A pack by kind, and a case.
 #[derive(Clone, Debug)]
@@ -100,9 +103,13 @@ impl Pack {
     }
 
     pub fn try_answer(&self) -> Result<Answer, Error> {
+        self.answer_within(Work::default())
+    }
+
+    fn answer_within(&self, work: Work) -> Result<Answer, Error> {
         let base = self.try_base()?;
         let case = base.case_from_text("case.yaml", &self.case_text())?;
-        base.solve(&case)
+        base.solve_within(&case, work)
     }
 
     pub fn answer(&self) -> Answer {
@@ -116,7 +123,8 @@ impl Pack {
 
     /// None where the search gives up before it has an answer.
     pub fn rank(&self) -> Option<Rank> {
-        rank(&self.answer())
+        let answer = self.answer_within(RANKED_WORK);
+        rank(&answer.unwrap_or_else(|error| panic!("{error}\n{}", self.shown())))
     }
 
     /// Without what gives way or only says what a week is worth: whether there is a week is the same.

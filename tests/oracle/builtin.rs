@@ -19,12 +19,12 @@ fn texts(folder: &str) -> Vec<(String, String)> {
 }
 
 #[test]
-fn is_read_for_every_third_case() {
+fn is_read_for_every_twelfth_case() {
     let rules = texts("rules");
     let cases = texts("tests/cases");
     assert!(cases.len() > 20);
     // Each reads all rule files anew, the slow way.
-    for (name, case) in cases.into_iter().step_by(3) {
+    for (name, case) in cases.into_iter().step_by(12) {
         let oracle = Oracle::new(&rules, &case);
         let held: usize = (0..oracle.days.len())
             .map(|day| oracle.candidates(day).len())

@@ -158,6 +158,26 @@ impl Oracle {
         if let Some(range) = selector.weeks_in_a_row {
             all &= range.holds(self.in_a_row(&exercise.id));
         }
+        if let Some(range) = selector.further_than_before {
+            let role = seen.place.map(|place| &place.role);
+            let before = self.case.week_before.iter();
+            let alike = before
+                .filter(|line| Some(&line.role) == role)
+                .map(|line| &self.exercises[&line.exercise])
+                .filter(|other| {
+                    let mut pairs = exercise
+                        .components
+                        .iter()
+                        .flat_map(|mine| other.components.iter().map(move |theirs| (mine, theirs)));
+                    pairs.any(|(mine, theirs)| mine.shares_skill(theirs))
+                });
+            let mut by_how_much = alike.map(|other| exercise.departure - other.departure);
+            // Above all of them: the least of what it is above each.
+            all &= match by_how_much.next() {
+                Some(first) => range.holds(by_how_much.fold(first, i64::min)),
+                None => false,
+            };
+        }
         let mut placed = |list: &[String], value: Option<&str>| {
             all &= list.is_empty() || value.is_some_and(|value| named(list, value));
         };

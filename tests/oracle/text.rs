@@ -132,6 +132,7 @@ pub struct Selector {
     pub tried: Ids,
     pub did_last_week: Option<bool>,
     pub weeks_in_a_row: Option<Range>,
+    pub further_than_before: Option<Range>,
     pub roles: Ids,
     pub parts: Ids,
     pub efforts: Ids,

@@ -1,6 +1,7 @@
 //! Watched attempts: what they say, from how much, and what becomes of it.
 
 mod broken;
+mod in_rules;
 mod signs;
 
 use drillwright::explain::{CauseFinding, FaultFinding, Findings, Verdict};

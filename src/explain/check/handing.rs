@@ -253,9 +253,9 @@ impl Handing<'_> {
     /// A rule by its kind and id.
     pub(crate) fn says_rule(&self, kind: &str, id: &str) -> Says {
         let path = rule_path(kind, id);
-        let unknown = Place::unknown();
         let cited = self.glossary.cited(&path);
-        self.says(path, cited.map_or(&unknown, |item| &item.place))
+        let place = cited.map_or_else(Place::unknown, |item| item.place.clone());
+        self.says(path, &place)
     }
 
     /// What is against something, in words, and what in the rules says so.
@@ -324,6 +324,19 @@ impl Handing<'_> {
                 }
             }
         }
+        // Several rules may be against it in the same words, and one in several places.
+        let mut said: Vec<String> = Vec::new();
+        words.retain(|words| {
+            let is_new = !said.contains(words);
+            said.extend(is_new.then(|| words.clone()));
+            is_new
+        });
+        let mut told: Vec<String> = Vec::new();
+        all.retain(|says: &Says| {
+            let is_new = !told.contains(&says.path);
+            told.extend(is_new.then(|| says.path.clone()));
+            is_new
+        });
         (words.join("; "), all)
     }
 }

@@ -1,5 +1,5 @@
 //! What is otherwise than in the week before, and why: what came, by what led to it; what left or comes less often, by the
-//! best week that has it so often all the same; what is dosed otherwise, by the rules that dose it.
+//! best week that has it on one day more; what is dosed otherwise, by the rules that dose it.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -9,7 +9,7 @@ use crate::explain::check::{Handing, Placing, Says, dosing};
 use crate::explain::claim::Ruling;
 use crate::explain::entries::Called;
 use crate::explain::glossary::Named;
-use crate::explain::reason::{Held, beyond, ruling};
+use crate::explain::reason::{Held, beyond, ruling, worth_less};
 use crate::infer::Setting;
 use crate::plan::recheck::recheck;
 use crate::plan::search::{Outcome, search};
@@ -138,20 +138,16 @@ impl After<'_> {
         let times = i64::try_from(times.min(days)).unwrap_or(1);
         case.wanted.insert(exercise.clone(), times);
         let wanting = Setting::new(setting.pack, setting.graph, &case);
-        let found = search(&wanting, held.week, held.pool, self.work, self.cancel);
+        let find = |work| search(&wanting, held.week, held.pool, work, self.cancel);
+        let found = match find(self.work) {
+            // Once more with ten times the work, before nothing at all is said.
+            Ok(Outcome::NotFound { .. }) => find(10 * self.work),
+            found => found,
+        };
         let solved = match found {
             Ok(Outcome::Found(solved)) => solved,
             Ok(Outcome::NoWeek) => return WhyChanged::NoRoom,
-            // Once more with ten times the work, before nothing at all is said.
-            Ok(Outcome::NotFound { .. }) => {
-                let work = 10 * self.work;
-                match search(&wanting, held.week, held.pool, work, self.cancel) {
-                    Ok(Outcome::Found(solved)) => solved,
-                    Ok(Outcome::NoWeek) => return WhyChanged::NoRoom,
-                    _ => return WhyChanged::Unsettled,
-                }
-            }
-            Err(_) => return WhyChanged::Unsettled,
+            Ok(Outcome::NotFound { .. }) | Err(_) => return WhyChanged::Unsettled,
         };
         let proven = solved.bound.is_none();
         let verdict = recheck(setting, held.week, held.loads, &solved.days);
@@ -172,7 +168,14 @@ impl After<'_> {
             };
         }
         match held.verdict.worth - verdict.worth {
-            less if less > 0 => WhyChanged::WorthLess { less, proven },
+            less if less > 0 => WhyChanged::WorthLess {
+                less,
+                by: worth_less(&verdict, held.verdict)
+                    .into_iter()
+                    .take(MOST_NAMED)
+                    .collect(),
+                proven,
+            },
             _ => WhyChanged::Tie,
         }
     }

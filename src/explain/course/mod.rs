@@ -32,10 +32,24 @@ pub struct TrainingBlock {
     pub because: Says,
     /// The figures of each week, in this order.
     pub figures: Vec<FigureEntry>,
+    /// Days that the case says, on which other blocks end, and that lie after this one.
+    pub beyond: Vec<Beyond>,
     /// Its weeks.
     pub weeks: Vec<BlockWeek>,
     /// What there is instead of the week after the last of these, where it could not be gone on with.
     pub stopped: Option<Box<Answer>>,
+}
+
+/// A day on which a block can end, and to which this one does not lead.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Beyond {
+    /// What it is the day of.
+    pub field: Called<CaseFieldId>,
+    /// YYYY-MM-DD.
+    pub on: String,
+    /// The week that it is in, counted like those of the block.
+    pub week: i64,
 }
 
 /// A figure that is taken of each week.
@@ -144,6 +158,8 @@ pub enum WhyChanged {
     WorthLess {
         /// By so much, in hundredths of a point.
         less: i64,
+        /// The rules by which it is worth less, with how much, the most first; what others make up for is not taken off.
+        by: Vec<(Ruling, i64)>,
         /// Whether it is the best; else it is the best that was found within the limit of work.
         proven: bool,
     },

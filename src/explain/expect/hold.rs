@@ -4,31 +4,54 @@ use crate::base::{
     At, CaseFieldId, CaseVariantId, ExpectationId, NamedRuleId, ReferenceId, RuleTestId, SkillId,
 };
 use crate::explain::answer::{Answer, Clashing, Missing, NoWeek, Plan};
+use crate::explain::audit::Audit;
+use crate::explain::course::{BlockWeek, TrainingBlock};
 use crate::explain::review::{Decision, Review};
 use crate::infer::Setting;
 use crate::plan::Week;
-use crate::rules::expect::{Compare, DecidesIs, NoWeekIs, RuleTest, SaidIs};
+use crate::rules::expect::{BreaksIs, Compare, DecidesIs, NoWeekIs, RuleTest, SaidIs, SoundIs};
 use crate::rules::vocab::DayFilter;
 
 use super::look::{counted, lines, matching};
-use super::{Failed, Instead, TestResult};
+use super::{Instead, Tally, TestResult};
 
 /// A variant of a test's case with what came of it.
 pub(crate) struct Asked<'a> {
     pub(crate) variant: Option<&'a CaseVariantId>,
     pub(crate) setting: &'a Setting<'a>,
     pub(crate) week: &'a Week<'a>,
-    pub(crate) answer: &'a Answer,
+    pub(crate) came: Came<'a>,
+    /// The same as a week of a block; none where no block was asked for.
+    pub(crate) of_block: Option<(&'a TrainingBlock, &'a BlockWeek)>,
+    /// What the test's written week comes to; none where it has none.
+    pub(crate) audit: Option<&'a Audit>,
     /// What the test's log says; none where it has none.
     pub(crate) review: Option<&'a Review>,
+}
+
+/// What came of a case.
+#[derive(Clone, Copy)]
+pub(crate) enum Came<'a> {
+    Week(&'a Plan),
+    NoWeek(&'a NoWeek),
+    NotFound,
+}
+
+impl<'a> From<&'a Answer> for Came<'a> {
+    fn from(answer: &'a Answer) -> Self {
+        match answer {
+            Answer::Week(plan) => Self::Week(plan),
+            Answer::NoWeek(none) => Self::NoWeek(none),
+            Answer::NotFound(_) => Self::NotFound,
+        }
+    }
 }
 
 /// What came of a test, by the answers to all its variants.
 pub(crate) fn hold(id: &At<RuleTestId>, test: &RuleTest, all: &[Asked<'_>]) -> TestResult {
     let mut holding = Holding {
         all,
-        held: 0,
-        failed: Vec::new(),
+        tally: Tally::default(),
     };
     let expect = &test.expect;
     holding.each("contains", &expect.contains);
@@ -43,30 +66,23 @@ pub(crate) fn hold(id: &At<RuleTestId>, test: &RuleTest, all: &[Asked<'_>]) -> T
     holding.each("no-week", &expect.no_week);
     holding.each("said", &expect.said);
     holding.each("decides", &expect.decides);
+    holding.each("phase", &expect.phase);
+    holding.each("figure", &expect.figure);
+    holding.each("sound", &expect.sound);
+    holding.each("breaks", &expect.breaks);
     for (id, held) in &expect.compare {
         holding.compare(id, held);
     }
-    let Holding {
-        held, mut failed, ..
-    } = holding;
-    failed.sort_by(|one, other| one.place.cmp(&other.place));
     let unanswered = all
         .iter()
-        .filter(|asked| matches!(asked.answer, Answer::NotFound(_)));
-    TestResult {
-        test: id.value.clone(),
-        place: id.place.clone(),
-        because: test.because.clone(),
-        held,
-        failed,
-        unanswered: unanswered.map(|asked| asked.variant.cloned()).collect(),
-    }
+        .filter(|asked| matches!(asked.came, Came::NotFound));
+    let unanswered = unanswered.map(|asked| asked.variant.cloned()).collect();
+    holding.tally.done(id, &test.because, unanswered)
 }
 
 struct Holding<'a> {
     all: &'a [Asked<'a>],
-    held: usize,
-    failed: Vec<Failed>,
+    tally: Tally,
 }
 
 /// What is expected of one answer.
@@ -90,31 +106,12 @@ impl Holding<'_> {
                     || asked
                         .variant
                         .is_some_and(|variant| about.iter().any(|held| held.value == *variant));
-                if !meant || matches!(asked.answer, Answer::NotFound(_)) {
+                if !meant || matches!(asked.came, Came::NotFound) {
                     continue;
                 }
                 let instead = expected.instead(asked);
-                self.take(kind, id, asked.variant, instead);
+                self.tally.take(kind, id, asked.variant, instead);
             }
-        }
-    }
-
-    fn take(
-        &mut self,
-        kind: &'static str,
-        id: &At<ExpectationId>,
-        variant: Option<&CaseVariantId>,
-        instead: Option<Instead>,
-    ) {
-        match instead {
-            None => self.held += 1,
-            Some(instead) => self.failed.push(Failed {
-                kind,
-                expectation: id.value.clone(),
-                place: id.place.clone(),
-                variant: variant.cloned(),
-                instead,
-            }),
         }
     }
 
@@ -138,7 +135,7 @@ impl Holding<'_> {
                 }
                 Err(Some(instead)) => {
                     let variant = asked.variant;
-                    return self.take("compare", id, variant, Some(*instead));
+                    return self.tally.take("compare", id, variant, Some(*instead));
                 }
                 Err(None) => return,
             }
@@ -150,16 +147,17 @@ impl Holding<'_> {
             more: *more_is,
             fewer: *fewer_is,
         });
-        self.take("compare", id, Some(&expected.more_in.value), instead);
+        self.tally
+            .take("compare", id, Some(&expected.more_in.value), instead);
     }
 }
 
 /// The week, or what stood there instead; nothing where nothing was found.
 pub(super) fn plan_of<'a>(asked: &Asked<'a>) -> Result<&'a Plan, Option<Box<Instead>>> {
-    match asked.answer {
-        Answer::Week(plan) => Ok(plan),
-        Answer::NoWeek(none) => Err(Some(Box::new(Instead::NoWeek(clashing(none))))),
-        Answer::NotFound(_) => Err(None),
+    match asked.came {
+        Came::Week(plan) => Ok(plan),
+        Came::NoWeek(none) => Err(Some(Box::new(Instead::NoWeek(clashing(none))))),
+        Came::NotFound => Err(None),
     }
 }
 
@@ -183,10 +181,10 @@ impl Expected for NoWeekIs {
     }
 
     fn instead(&self, asked: &Asked<'_>) -> Option<Instead> {
-        let none = match asked.answer {
-            Answer::NoWeek(none) => none,
-            Answer::Week(_) => return Some(Instead::Week),
-            Answer::NotFound(_) => return None,
+        let none = match asked.came {
+            Came::NoWeek(none) => none,
+            Came::Week(_) => return Some(Instead::Week),
+            Came::NotFound => return None,
         };
         let has_rule = |wanted: &str| {
             none.parts().any(
@@ -214,21 +212,21 @@ impl Expected for SaidIs {
     }
 
     fn instead(&self, asked: &Asked<'_>) -> Option<Instead> {
-        let (said, missing): (Vec<&str>, &[Missing]) = match asked.answer {
-            Answer::Week(plan) => {
+        let (said, missing): (Vec<&str>, &[Missing]) = match asked.came {
+            Came::Week(plan) => {
                 let stand_ins = plan.stand_ins.iter().map(|stand_in| &stand_in.said);
                 let seldom = plan.seen.iter().filter_map(|seen| seen.too_seldom.as_ref());
                 let said = plan.cautions.iter().chain(stand_ins).chain(seldom);
                 (said.map(|said| said.rule.as_str()).collect(), &plan.missing)
             }
-            Answer::NoWeek(none) => (
+            Came::NoWeek(none) => (
                 none.cautions
                     .iter()
                     .map(|said| said.rule.as_str())
                     .collect(),
                 &[],
             ),
-            Answer::NotFound(_) => return None,
+            Came::NotFound => return None,
         };
         let rules = self.rules.iter().filter(|id| !said.contains(&id.as_str()));
         let fields = self.missing_fields.iter().filter(|wanted| {
@@ -246,6 +244,40 @@ impl Expected for SaidIs {
             fields.map(|id| id.value.clone()).collect(),
             bests.map(|id| id.value.clone()).collect(),
         )
+    }
+}
+
+impl Expected for SoundIs {
+    fn within(&self) -> &[At<CaseVariantId>] {
+        &self.within
+    }
+
+    fn instead(&self, asked: &Asked<'_>) -> Option<Instead> {
+        let is_sound = asked.audit?.soundness.is_sound;
+        (is_sound != self.is).then_some(Instead::Sound(is_sound))
+    }
+}
+
+impl Expected for BreaksIs {
+    fn within(&self) -> &[At<CaseVariantId>] {
+        &self.within
+    }
+
+    fn instead(&self, asked: &Asked<'_>) -> Option<Instead> {
+        let audit = asked.audit?;
+        let broken = |id: &At<NamedRuleId>| {
+            let mut broken = audit.broken.iter();
+            broken.any(|lack| lack.ruling.is_rule(id.as_str()))
+        };
+        let holds = if self.nothing {
+            audit.clashes == 0
+        } else {
+            self.rules.iter().all(broken)
+        };
+        (!holds).then(|| {
+            let broken = audit.broken.iter().map(|lack| lack.ruling.to_string());
+            Instead::Breaks(broken.collect(), audit.clashes)
+        })
     }
 }
 

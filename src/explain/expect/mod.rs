@@ -3,19 +3,70 @@
 mod hold;
 mod look;
 mod of_track;
+mod of_watched;
 mod of_week;
 
 use crate::base::{
-    CaseFieldId, CaseVariantId, CauseId, ExerciseId, ExpectationId, NamedRuleId, PartId, Place,
-    ReferenceId, ReviewDecisionId, RoleId, RuleTestId, SkillId,
+    At, CaseFieldId, CaseVariantId, CauseId, ExerciseId, ExpectationId, GradeId, NamedRuleId,
+    ObservationId, PartId, PhaseId, Place, ReferenceId, ReviewDecisionId, RoleId, RuleTestId,
+    SkillId,
 };
 
 use super::answer::{Missed, Proof};
 use super::claim::Ruling;
 use super::review::Decided;
 
-pub(crate) use hold::{Asked, hold};
+pub(crate) use hold::{Asked, Came, hold};
 pub(crate) use of_track::hold_track;
+pub(crate) use of_watched::hold_watched;
+
+/// Which expectations of a test hold, and which do not.
+#[derive(Default)]
+struct Tally {
+    held: usize,
+    failed: Vec<Failed>,
+}
+
+impl Tally {
+    /// Takes an expectation with what stood there instead; none where it holds.
+    fn take(
+        &mut self,
+        kind: &'static str,
+        id: &At<ExpectationId>,
+        variant: Option<&CaseVariantId>,
+        instead: Option<Instead>,
+    ) {
+        match instead {
+            None => self.held += 1,
+            Some(instead) => self.failed.push(Failed {
+                kind,
+                expectation: id.value.clone(),
+                place: id.place.clone(),
+                variant: variant.cloned(),
+                instead,
+            }),
+        }
+    }
+
+    /// What came of the test.
+    fn done(
+        mut self,
+        id: &At<RuleTestId>,
+        because: &str,
+        unanswered: Vec<Option<CaseVariantId>>,
+    ) -> TestResult {
+        self.failed
+            .sort_by(|one, other| one.place.cmp(&other.place));
+        TestResult {
+            test: id.value.clone(),
+            place: id.place.clone(),
+            because: because.to_owned(),
+            held: self.held,
+            failed: self.failed,
+            unanswered,
+        }
+    }
+}
 
 /// What came of one test.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -106,6 +157,20 @@ pub enum Instead {
     Week,
     /// There was no week; these clash.
     NoWeek(Vec<String>),
+    /// This is made of the fault, in this grade and from so many percent on; none where nothing showed it.
+    Fault(Option<(&'static str, GradeId, Option<u8>)>),
+    /// The causes with their demand, the most first.
+    Behind(Vec<(CauseId, i64)>),
+    /// This should be looked at next; none where nothing would tell causes apart.
+    Further(Option<ObservationId>),
+    /// Whether the written week is sound.
+    Sound(bool),
+    /// The written week breaks these, and has so many clashes in all.
+    Breaks(Vec<String>, i64),
+    /// The week was of this phase.
+    Phase(PhaseId),
+    /// The figure came to this; none where the week has nothing to take it of.
+    Figure(Option<i64>),
     /// This was decided of the exercise, each by its rule; nothing where none was.
     Decided(Vec<(Decided, ReviewDecisionId)>),
     /// This was not among what clashes, or not said.

@@ -1,26 +1,16 @@
 //! Holds what a test of a track expects against what it says.
 
-use crate::base::{At, ExpectationId, RuleTestId};
+use crate::base::{At, RuleTestId};
 use crate::explain::Tracked;
 use crate::rules::expect_track::TrackTest;
 use crate::rules::vocab::Range;
 
-use super::{Failed, Instead, TestResult};
+use super::{Instead, Tally, TestResult};
 
 /// What came of a test of a track.
 pub(crate) fn hold_track(id: &At<RuleTestId>, test: &TrackTest, found: &Tracked) -> TestResult {
-    let (mut held, mut failed) = (0, Vec::new());
-    let mut each =
-        |kind: &'static str, id: &At<ExpectationId>, instead: Option<Instead>| match instead {
-            None => held += 1,
-            Some(instead) => failed.push(Failed {
-                kind,
-                expectation: id.value.clone(),
-                place: id.place.clone(),
-                variant: None,
-                instead,
-            }),
-        };
+    let mut tally = Tally::default();
+    let mut each = |kind, id, instead| tally.take(kind, id, None, instead);
     for (id, wanted) in &test.expect.measured {
         let mut all = found.measures.iter();
         let of_it = all.find(|held| held.measure.id == wanted.measure.value);
@@ -52,13 +42,5 @@ pub(crate) fn hold_track(id: &At<RuleTestId>, test: &TrackTest, found: &Tracked)
             (!holds).then_some(Instead::IsTrue(Some(is))),
         );
     }
-    failed.sort_by(|one, other| one.place.cmp(&other.place));
-    TestResult {
-        test: id.value.clone(),
-        place: id.place.clone(),
-        because: test.because.clone(),
-        held,
-        failed,
-        unanswered: Vec::new(),
-    }
+    tally.done(id, &test.because, Vec::new())
 }

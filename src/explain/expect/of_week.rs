@@ -4,10 +4,11 @@ use crate::base::{At, CaseVariantId};
 use crate::explain::answer::{Plan, Proof};
 use crate::explain::claim::WaitsFor;
 use crate::rules::expect::{
-    Contains, CountIs, DoseIs, FocusIs, Lacks, MissedIs, ProofIs, ProofWord, ReasonIs, StandsBefore,
+    Contains, CountIs, DoseIs, FigureIs, FocusIs, Lacks, MissedIs, PhaseIs, ProofIs, ProofWord,
+    ReasonIs, StandsBefore,
 };
 use crate::rules::kinds::Per;
-use crate::rules::vocab::DayFilter;
+use crate::rules::vocab::{DayFilter, Range};
 
 use super::Instead;
 use super::hold::{Asked, Expected, plan_of};
@@ -30,7 +31,8 @@ macro_rules! of_weeks {
     };
 }
 
-of_weeks!(Contains Lacks CountIs StandsBefore DoseIs ReasonIs FocusIs MissedIs ProofIs);
+of_weeks!(Contains Lacks CountIs StandsBefore DoseIs ReasonIs FocusIs MissedIs ProofIs
+    PhaseIs FigureIs);
 
 impl Contains {
     fn of_week(&self, asked: &Asked<'_>, plan: &Plan) -> Option<Instead> {
@@ -225,5 +227,30 @@ impl ProofIs {
             ProofWord::Limited => plan.proof == Proof::Limited,
         };
         (!holds).then_some(Instead::Proof(plan.proof))
+    }
+}
+
+impl PhaseIs {
+    fn of_week(&self, asked: &Asked<'_>, _: &Plan) -> Option<Instead> {
+        let (_, week) = asked.of_block?;
+        let is = &week.phase.id;
+        (*is != self.is.value).then(|| Instead::Phase(is.clone()))
+    }
+}
+
+impl FigureIs {
+    fn of_week(&self, asked: &Asked<'_>, _: &Plan) -> Option<Instead> {
+        let (block, week) = asked.of_block?;
+        let mut figures = block.figures.iter().zip(&week.figures);
+        let value = figures
+            .find(|(figure, _)| figure.figure.id == self.figure.value)
+            .and_then(|(_, value)| value.as_ref())
+            .map(|value| value.value);
+        let range = Range {
+            at_least: self.at_least,
+            at_most: self.at_most,
+        };
+        let holds = value.is_some_and(|value| range.holds(value));
+        (!holds).then_some(Instead::Figure(value))
     }
 }

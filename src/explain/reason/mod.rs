@@ -46,13 +46,30 @@ pub(crate) struct Held<'a> {
 
 /// Whose bound a miss is.
 pub(crate) fn ruling(miss: &Miss) -> Ruling {
-    match &miss.whose {
+    ruling_of(miss.kind, &miss.whose)
+}
+
+fn ruling_of(kind: &'static str, whose: &Whose) -> Ruling {
+    match whose {
         Whose::Rule(id) => Ruling::Rule {
-            kind: miss.kind,
+            kind,
             id: id.clone(),
         },
         Whose::Slot(part) => Ruling::Part(part.clone()),
     }
+}
+
+/// By what one verdict is worth less than another, in hundredths of a point, the most first.
+pub(crate) fn worth_less(less: &Verdict, more: &Verdict) -> Vec<(Ruling, i64)> {
+    let mut by: BTreeMap<Ruling, i64> = BTreeMap::new();
+    for (verdict, sign) in [(more, 1), (less, -1)] {
+        for (kind, whose, worth) in &verdict.worths {
+            *by.entry(ruling_of(kind, whose)).or_insert(0) += sign * worth;
+        }
+    }
+    let mut by: Vec<(Ruling, i64)> = by.into_iter().filter(|(_, less)| *less > 0).collect();
+    by.sort_by_key(|(_, less)| std::cmp::Reverse(*less));
+    by
 }
 
 /// Misses that one verdict has beyond another, with the units that it has more; the hardest first.

@@ -131,6 +131,8 @@ pub(crate) struct Verdict {
     pub(crate) missed: [i64; 3],
     /// In hundredths of a point.
     pub(crate) worth: i64,
+    /// The worth by whose it is, where there is any.
+    pub(crate) worths: Vec<(&'static str, Whose, i64)>,
     /// What decides between weeks of the same worth; the least is best.
     pub(crate) tie: i64,
 }
@@ -154,6 +156,9 @@ impl Verdict {
         match plus(self.worth, found.worth) {
             Ok(worth) => self.worth = worth,
             Err(_) => self.wrong(Wrong::SumTooLarge),
+        }
+        if found.worth != 0 {
+            self.worths.push((kind, whose.clone(), found.worth));
         }
         for lack in found.lacks {
             let miss = Miss {
@@ -290,8 +295,8 @@ fn hold_all(view: &View<'_>, rules: &Rules, verdict: &mut Verdict, only: Only<'_
         help_worth,
         // Demand: it is in the setting before anything is placed.
         how_often: _,
-        // Which items may stand, which is asked again for each item.
         kept,
+        // Which items may stand, which is asked again for each item.
         least_load: _,
         lighter,
         // An item's load: part of its dose, which is made again for each item.

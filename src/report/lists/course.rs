@@ -2,9 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::explain::{Answer, BlockWeek, DoneInWeek, Item, Named, TrainingBlock, WeekChange};
+use crate::explain::{
+    Answer, Beyond, BlockWeek, DoneInWeek, Item, Named, TrainingBlock, WeekChange,
+};
 use crate::report::json::{AnswerDocument, FORMAT, WeekDocument, document, this_format};
-use crate::report::page::{Page, Tone, WIDTH};
+use crate::report::page::{Page, Tone, WIDTH, broken};
 use crate::report::text::{Reasons, percent, sets};
 use crate::report::words::{Words, capital, coursed, weekday};
 
@@ -29,6 +31,8 @@ document! {
         proof: String,
         /// The figures of each week, in this order.
         figures: Vec<FigureEntryDocument>,
+        /// Days that the case says, on which other blocks end, and that lie after this one.
+        beyond: Vec<BeyondDocument>,
         /// Its weeks.
         weeks: Vec<BlockWeekDocument>,
         /// What there is instead of the next week, where it could not be gone on with.
@@ -47,6 +51,20 @@ document! {
         means: String,
         /// Whether it is in percent.
         percent: bool,
+    }
+}
+
+document! {
+    /// A day to which a block does not lead.
+    BeyondDocument {
+        /// The case field that says it.
+        field: String,
+        /// YYYY-MM-DD.
+        on: String,
+        /// The week that it is in, counted like those of the block.
+        week: i64,
+        /// The same in words.
+        says: String,
     }
 }
 
@@ -191,8 +209,18 @@ pub fn block_document(block: &TrainingBlock) -> BlockDocument {
         because: block.because.because.clone(),
         proof: coursed::CHAIN.to_owned(),
         figures: figures.collect(),
+        beyond: block.beyond.iter().map(beyond_document).collect(),
         weeks: block.weeks.iter().map(week_document).collect(),
         stopped: stopped.map(|answer: &Answer| answer.document(Reasons::Brief)),
+    }
+}
+
+fn beyond_document(held: &Beyond) -> BeyondDocument {
+    BeyondDocument {
+        field: held.field.id.to_string(),
+        on: held.on.clone(),
+        week: held.week,
+        says: coursed::beyond(held),
     }
 }
 
@@ -210,21 +238,6 @@ fn bar(value: i64, (least, most): (i64, i64)) -> String {
     let full = 1 + (2 * (value - least) * places + span) / (2 * span);
     let full = usize::try_from(full).unwrap_or(0).min(BAR);
     format!("{}{}", "■".repeat(full), "·".repeat(BAR - full))
-}
-
-/// A text cut into lines of at most so many characters, at spaces.
-fn narrow(text: &str, width: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split(' ') {
-        match lines.last_mut() {
-            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
 }
 
 /// The weeks one below the other, with the figures that are drawn.
@@ -253,7 +266,7 @@ fn overview(block: &TrainingBlock, page: &mut Page) {
         .collect();
     let heads: Vec<Vec<String>> = drawn
         .iter()
-        .map(|(_, figure)| narrow(&figure.figure.name, FIGURE - 1))
+        .map(|(_, figure)| broken(&figure.figure.name, FIGURE - 1))
         .collect();
     let empty = String::new();
     for line in 0..heads.iter().map(Vec::len).max().unwrap_or(0) {
@@ -369,6 +382,9 @@ pub fn block_text(block: &TrainingBlock, colour: bool) -> String {
     overview(block, &mut page);
     page.gap();
     page.hang(0, "Proof  ", coursed::CHAIN, Tone::Plain);
+    for held in &block.beyond {
+        page.hang(0, "Open   ", &coursed::beyond(held), Tone::Plain);
+    }
     for held in &block.weeks {
         week(block, held, &mut page);
     }

@@ -1,7 +1,8 @@
 //! What a written week comes to, in words.
 
 use crate::explain::{
-    Audit, AuditedLine, CauseServed, Change, Changed, Lack, Level, Missed, Ruling, Wanting, Wrongly,
+    Audit, AuditedLine, CauseServed, Change, Changed, Lack, Level, Missed, Ruling, Says, Wanting,
+    Wrongly,
 };
 
 use super::phrase::{capital, half_points, hundredths, many, spaced, weekday};
@@ -120,13 +121,17 @@ pub(crate) fn wrong_on_day(held: &Wrongly) -> String {
 
 /// What may not stand as it stands.
 pub(crate) fn wrong(held: &Wrongly) -> String {
-    let rules: Vec<&str> = held.says.iter().map(|says| says.path.as_str()).collect();
-    let by = if rules.is_empty() {
-        String::new()
+    against(&held.what, &held.says)
+}
+
+/// What is against something, with what in the rules says so.
+pub(crate) fn against(what: &str, says: &[Says]) -> String {
+    let rules: Vec<&str> = says.iter().map(|says| says.path.as_str()).collect();
+    if rules.is_empty() {
+        what.to_owned()
     } else {
-        format!(" ({})", rules.join(", "))
-    };
-    format!("{}{by}", held.what)
+        format!("{what} ({})", rules.join(", "))
+    }
 }
 
 /// Bounds that are missed, each rule once with its days and all units.

@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use crate::base::FactId;
 use crate::explain::{
-    BlockWeek, Called, DoneInWeek, FigureEntry, FigureValue, Named, Ruling, Says, TrainingBlock,
-    WeekChange, WhyChanged,
+    Beyond, BlockWeek, Called, DoneInWeek, FigureEntry, FigureValue, Named, Ruling, Says,
+    TrainingBlock, WeekChange, WhyChanged,
 };
 
-use super::phrase::{first_sentence, hundredths, many};
+use super::audited::against;
+use super::phrase::{capital, first_sentence, hundredths, many};
 use super::{Words, best_in_words};
 
 /// What is proven of a block, and what is not.
@@ -29,6 +30,16 @@ pub(crate) fn head(block: &TrainingBlock) -> String {
         "Training block for {lifter}: {}, {}",
         block.laid_out.name,
         many(weeks, "week", "weeks")
+    )
+}
+
+/// A day to which the block does not lead.
+pub(crate) fn beyond(held: &Beyond) -> String {
+    format!(
+        "{}, {}, is in week {}: this block does not lead to it. Make as many weeks, or another block after these.",
+        capital(&held.field.name),
+        held.on,
+        held.week
     )
 }
 
@@ -215,13 +226,7 @@ pub(crate) fn why(
     match why {
         WhyChanged::Placed(fact) => sentences.get(fact).cloned().unwrap_or_default(),
         WhyChanged::Refused(what, says) => {
-            let says: Vec<&str> = says.iter().map(|says| says.path.as_str()).collect();
-            let by = if says.is_empty() {
-                String::new()
-            } else {
-                format!(" ({})", says.join(", "))
-            };
-            format!("It may not stand in this week: {what}{by}.")
+            format!("It may not stand in this week: {}.", against(what, says))
         }
         WhyChanged::NoRoom => format!("No week that keeps what must hold has {often}."),
         WhyChanged::GivesWay { more, proven } => {
@@ -233,11 +238,15 @@ pub(crate) fn why(
             let best = best(*proven);
             format!("{best} with {often} misses more: {}", more.join(" "))
         }
-        WhyChanged::WorthLess { less, proven } => format!(
-            "{} with {often} is worth {} points less.",
-            best(*proven),
-            hundredths(*less)
-        ),
+        WhyChanged::WorthLess { less, by, proven } => {
+            let by = by.iter().map(|(ruling, less)| {
+                let (because, less) = (because(words, ruling), hundredths(*less));
+                format!(" {because} ({ruling}, {less} less)")
+            });
+            let by: String = by.collect();
+            let (best, less) = (best(*proven), hundredths(*less));
+            format!("{best} with {often} is worth {less} points less.{by}")
+        }
         WhyChanged::Tie => format!("Weeks with {often} are as good as this one."),
         WhyChanged::Unsettled => format!(
             "Whether a week with {often} is as good was not settled within the limit of work."

@@ -60,6 +60,38 @@ pub(crate) fn instead(what: &Instead) -> String {
         Instead::NoWeek(clash) => {
             format!("there is no week; what clashes is {}", clash.join(", "))
         }
+        Instead::Fault(None) => String::from("no attempt shows it"),
+        Instead::Fault(Some((made, grade, from))) => {
+            let from = from.map_or_else(String::new, |from| format!(" from {from} % on"));
+            format!("it is `{made}`, in the grade `{grade}`{from}")
+        }
+        Instead::Behind(causes) if causes.is_empty() => String::from("no cause is behind it"),
+        Instead::Behind(causes) => {
+            let causes: Vec<String> = causes
+                .iter()
+                .map(|(cause, demand)| format!("`{cause}` ({demand})"))
+                .collect();
+            format!("behind it are {}", causes.join(", "))
+        }
+        Instead::Further(Some(look)) => format!("the further look is `{look}`"),
+        Instead::Further(None) => String::from("no further look would tell causes apart"),
+        Instead::Sound(true) => String::from("the written week is sound"),
+        Instead::Sound(false) => String::from("the written week is not sound"),
+        Instead::Breaks(_, 0) => String::from("the written week clashes with nothing"),
+        Instead::Breaks(rules, clashes) => {
+            let clashes = many(*clashes, "clash", "clashes");
+            if rules.is_empty() {
+                format!("the written week has {clashes} and breaks no rule")
+            } else {
+                format!(
+                    "the written week has {clashes} and breaks {}",
+                    rules.join(", ")
+                )
+            }
+        }
+        Instead::Phase(phase) => format!("the week is of the phase `{phase}`"),
+        Instead::Figure(Some(value)) => format!("the figure is {value}"),
+        Instead::Figure(None) => String::from("the week has nothing to take the figure of"),
         Instead::Decided(all) if all.is_empty() => String::from(
             "nothing is decided of it: it is not in the log, or does nothing against that",
         ),

@@ -77,30 +77,21 @@ fn one(checks: &mut Checks<'_, '_>, stretch: &Stretch) {
     }
 }
 
-/// The weeks that a stretch may have.
-fn span_of(checks: &Checks<'_, '_>, stretch: &Stretch) -> Option<Span> {
-    let own = stretch.weeks.as_ref().map(|weeks| weeks.value);
-    own.or_else(|| {
-        Some(
-            get(&checks.pack.phases, stretch.phase.as_str())?
-                .weeks
-                .value,
-        )
-    })
-}
-
 /// Every length that the block may have can be laid out.
 fn lengths(checks: &mut Checks<'_, '_>, id: &At<TrainingBlockId>, block: &TrainingBlock) {
-    let spans = block
-        .stretches
-        .iter()
-        .map(|stretch| span_of(checks, stretch));
+    let stretches = block.stretches.iter();
+    let spans = stretches.map(|stretch| checks.pack.weeks_of(stretch));
     let Some(spans) = spans.collect::<Option<Vec<Span>>>() else {
         return;
     };
     let least: u32 = spans.iter().map(|span| u32::from(span.from)).sum();
     let most: u32 = spans.iter().map(|span| u32::from(span.to)).sum();
     let weeks = block.weeks.value;
+    let is_span = 1 <= weeks.from && weeks.from <= weeks.to && i64::from(weeks.to) <= MOST_WEEKS;
+    if !is_span {
+        // That is told by itself.
+        return;
+    }
     if u32::from(weeks.from) < least || u32::from(weeks.to) > most {
         checks.problem(
             Code::Contradiction,

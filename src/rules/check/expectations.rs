@@ -54,6 +54,7 @@ fn one<'p>(checks: &mut Checks<'p, '_>, place: &Place, test: &'p RuleTest) {
     };
     expectations.all(&test.expect);
     let count = expectations.count;
+    of_a_block(checks, test);
     match (test.log.is_empty(), test.expect.decides.is_empty()) {
         (true, false) => checks.problem(
             Code::MissingKey,
@@ -69,6 +70,22 @@ fn one<'p>(checks: &mut Checks<'p, '_>, place: &Place, test: &'p RuleTest) {
         ),
         _ => {}
     }
+    let of_written = !(test.expect.sound.is_empty() && test.expect.breaks.is_empty());
+    match (test.written.is_empty(), of_written) {
+        (true, true) => checks.problem(
+            Code::MissingKey,
+            place.clone(),
+            "this test expects something of a written week, and has none",
+            "write its lines by day under `written`",
+        ),
+        (false, false) => checks.problem(
+            Code::Contradiction,
+            place.clone(),
+            "this test has a `written` week, and expects nothing of it",
+            "write `sound` or `breaks` under `expect`, or take the week out",
+        ),
+        _ => {}
+    }
     if count == 0 {
         checks.problem(
             Code::EmptyMap,
@@ -76,6 +93,48 @@ fn one<'p>(checks: &mut Checks<'p, '_>, place: &Place, test: &'p RuleTest) {
             "this test expects nothing",
             "write what its answer must show under `expect`, such as `contains`",
         );
+    }
+}
+
+/// A block is of one case without a log, and so long that the rules can lay it out; what only a block has is asked of one.
+fn of_a_block(checks: &mut Checks<'_, '_>, test: &RuleTest) {
+    let Some(weeks) = &test.weeks else {
+        let (phase, figure) = (test.expect.phase.keys(), test.expect.figure.keys());
+        for id in phase.chain(figure) {
+            checks.problem(
+                Code::MissingKey,
+                id.place.clone(),
+                format!("`{id}` asks for a week of a block, and this test has no `weeks`"),
+                "write how many `weeks` the block has, or take it out",
+            );
+        }
+        return;
+    };
+    let blocks = checks.pack.training_blocks.values();
+    if !blocks
+        .map(|block| block.weeks.value)
+        .any(|held| (held.from..=held.to).contains(&weeks.value))
+    {
+        checks.problem(
+            Code::OutOfRange,
+            weeks.place.clone(),
+            format!("no block of the rules has {} weeks", weeks.value),
+            "write a number of `weeks` that one of `training-blocks` has",
+        );
+    }
+    for (held, key) in [
+        (!test.variants.is_empty(), "variants"),
+        (!test.log.is_empty(), "log"),
+        (!test.written.is_empty(), "written"),
+    ] {
+        if held {
+            checks.problem(
+                Code::Contradiction,
+                weeks.place.clone(),
+                format!("a test of a block has no `{key}`"),
+                format!("take `weeks` out, or `{key}`"),
+            );
+        }
     }
 }
 
@@ -102,7 +161,25 @@ impl Expectations<'_, '_, '_> {
             no_week,
             said,
             decides,
+            phase,
+            figure,
+            sound,
+            breaks,
         } = expect;
+        for (id, held) in sound {
+            self.each(id, &held.within, true, "");
+        }
+        for (id, held) in breaks {
+            let asked = held.rules.is_empty() == held.nothing;
+            self.each(id, &held.within, asked, "`rules`, or `nothing: true` alone");
+        }
+        for (id, held) in phase {
+            self.each(id, &held.within, true, "");
+        }
+        for (id, held) in figure {
+            let asked = held.at_least.is_some() || held.at_most.is_some();
+            self.each(id, &held.within, asked, "`at-least` or `at-most`");
+        }
         for (id, held) in decides {
             self.each(id, &held.within, true, "");
         }
@@ -203,7 +280,9 @@ impl Expectations<'_, '_, '_> {
                 format!("write {wants} under it"),
             );
         }
-        let known: Vec<&str> = self.test.variants.keys().map(|id| id.as_str()).collect();
+        let weeks = self.test.block_weeks();
+        let variants = self.test.variants.keys().map(|id| id.as_str());
+        let known: Vec<&str> = variants.chain(weeks.iter().map(|id| id.as_str())).collect();
         for variant in within {
             if known.contains(&variant.as_str()) {
                 continue;

@@ -36,6 +36,7 @@ mod walk;
 mod walk_expect;
 mod walk_kinds;
 mod walk_vocab;
+mod watched_tests;
 
 use crate::base::Diagnostic;
 use crate::rules::pack::Pack;
@@ -77,6 +78,7 @@ pub(crate) fn check<'t>(pack: &Pack, declared: Declared<'t>) -> (Vec<Diagnostic>
         reviewing::check,
         tracks::check,
         track_tests::check,
+        watched_tests::check,
         sources::check,
         expectations::check,
     ];

@@ -60,6 +60,7 @@ macro_rules! sections {
             "words" "" Word words;
             "cases" "" RuleTest tests;
             "track-tests" "" TrackTest track_tests;
+            "watched-tests" "" WatchedTest watched_tests;
         }
     };
 }
@@ -157,6 +158,7 @@ pub(crate) enum Sort {
     Word,
     RuleTest,
     TrackTest,
+    WatchedTest,
     /// A rule whose kind is not said.
     AnyRule,
     /// A rule of the kind with this word.
@@ -211,6 +213,7 @@ impl Sort {
             Self::Word => ("word", "words", "words"),
             Self::RuleTest => ("test", "tests", "cases"),
             Self::TrackTest => ("track test", "track tests", "track-tests"),
+            Self::WatchedTest => ("test of attempts", "tests of attempts", "watched-tests"),
             Self::AnyRule => ("rule", "rules", "rules"),
             Self::Rule("dose") => ("dose rule", "dose rules", "rules: dose"),
             Self::Rule(_) => ("rule", "rules", "rules"),

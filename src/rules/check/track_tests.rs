@@ -16,14 +16,7 @@ const MOST_KEYS: usize = 200;
 pub(super) fn check(checks: &mut Checks<'_, '_>) {
     let pack = checks.pack;
     for (id, test) in &pack.track_tests {
-        if let Some((other, _)) = pack.tests.get_key_value(id) {
-            checks.problem(
-                Code::DuplicateId,
-                id.place.clone(),
-                format!("there is another test `{id}`, at {}", other.place),
-                "give each test an id of its own",
-            );
-        }
+        checks.is_only_test(id);
         one(checks, id, test);
     }
 }
@@ -86,6 +79,26 @@ fn curve(checks: &mut Checks<'_, '_>, key: &str, place: &Place, keys: &[TrackKey
                 next.ms.place.clone(),
                 format!("{} is no later than {}", next.ms.value, one.ms.value),
                 "write keys in the order of their times",
+            );
+        }
+    }
+}
+
+impl Checks<'_, '_> {
+    /// Says so where a test of another kind has the same id, once for the two.
+    pub(super) fn is_only_test(&mut self, id: &At<RuleTestId>) {
+        let pack = self.pack;
+        let of_cases = pack.tests.keys();
+        let all = of_cases
+            .chain(pack.track_tests.keys())
+            .chain(pack.watched_tests.keys());
+        let mut others = all.take_while(|other| !std::ptr::eq(*other, id));
+        if let Some(other) = others.find(|other| other.value == id.value) {
+            self.problem(
+                Code::DuplicateId,
+                id.place.clone(),
+                format!("there is another test `{id}`, at {}", other.place),
+                "give each test an id of its own",
             );
         }
     }

@@ -24,7 +24,7 @@ pub(crate) fn unread(pack: &Pack) -> Vec<Diagnostic> {
     let mut named = Named::default();
     let mut out = Vec::new();
     let all = items(pack);
-    let is_test = |sort: Sort| matches!(sort, Sort::RuleTest | Sort::TrackTest);
+    let is_test = |sort: Sort| matches!(sort, Sort::RuleTest | Sort::TrackTest | Sort::WatchedTest);
     for item in all.iter().filter(|item| !is_test(item.sort)) {
         item.walk(&mut named);
     }

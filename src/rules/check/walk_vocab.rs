@@ -32,7 +32,7 @@ walk! {
         everything, exercises, under, skills, groups, with_any, with_all, with_none, unconstrained, departing, strong,
         departure, stages_all, stages_none, full, case_of_skill, in_focus, shows, alone, reps_in_complex,
         best_effect_on_focus, worst_effect_on_focus, helps, trains, new, disliked, tried, like_tried, did_last_week,
-        weeks_in_a_row, roles, parts, efforts, percent, any, not,
+        weeks_in_a_row, further_than_before, roles, parts, efforts, percent, any, not,
     }
     DayFilter: days { efforts, marks, without_marks, eve_of, case_of_day }
     Group { names, says, what, source }

@@ -96,6 +96,9 @@ pub(crate) struct Selector {
     pub(crate) did_last_week: Option<bool>,
     /// In how many weeks in a row the lifter has done it, up to the week before; 0 where not in that; asked of the item.
     pub(crate) weeks_in_a_row: Option<Range>,
+    /// By how much its departure is above that of all that stood in the week before in its role and shares a skill with it;
+    /// never where nothing of the kind stood; asked of the item.
+    pub(crate) further_than_before: Option<Range>,
     /// Placed in one of these roles.
     #[serde(default)]
     pub(crate) roles: Vec<At<RoleId>>,

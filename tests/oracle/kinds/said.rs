@@ -125,6 +125,10 @@ fn a_best_that_is_not_stated_is_not_old() {
 #[case("weeks-in-a-row: {at-least: 1}", 2)]
 #[case("weeks-in-a-row: {at-least: 2, at-most: 3}", 1)]
 #[case("weeks-in-a-row: {at-most: 0}", 2)]
+// The round with a tied component stood to mend, which departs less than what halts.
+#[case("further-than-before: {at-least: 1}", 1)]
+#[case("further-than-before: {at-most: 0}", 1)]
+#[case("further-than-before: {at-least: 100}", 0)]
 fn tried_and_done_before(#[case] selector: &str, #[case] units: i64) {
     let case_lines = "tried: [{exercise: swaling, came: worse}, {exercise: halt-swaling, came: same}, {exercise: tied-then-free, came: better}]; did-last-week: [halt-swaling]; week-before: [{exercise: tied-then-free, role: mend, sets: 3, reps: 3, weeks: 2}, {exercise: tied-then-free, role: mend, sets: 3, reps: 3, weeks: 3}]";
     let rules = format!("\n  exclude: {{it: {{what: {{{selector}}}, yields: last}}}}");
