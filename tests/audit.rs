@@ -6,6 +6,7 @@ use drillwright::{Case, Error, ErrorKind, KnowledgeBase, Work};
 use rstest::rstest;
 
 use crate::cli::schemas::{assert_holds, schema};
+use crate::cli::{assert_told, rules_and};
 use crate::corpus::{BASE, named};
 
 /// A plan as a coach would write it down.
@@ -326,10 +327,7 @@ cases:
 ";
 
 fn in_rules(from: &str, to: &str) -> Result<KnowledgeBase, Error> {
-    assert!(IN_RULES.contains(from), "{from}");
-    let mut files = crate::cli::rule_files();
-    files.push((String::from("t.yaml"), IN_RULES.replacen(from, to, 1)));
-    KnowledgeBase::from_texts(files)
+    rules_and(IN_RULES, from, to)
 }
 
 #[rstest]
@@ -388,21 +386,13 @@ fn what_is_wrong_with_such_a_test_is_told(
     #[case] to: &str,
     #[case] what: &str,
 ) {
-    let wrong = in_rules(from, to).unwrap_err();
-    let mut all = wrong.diagnostics().iter();
-    let found = all.any(|told| {
-        let said = format!("{told} {}", told.help);
-        said.contains(what) && &*told.place.file == "t.yaml"
-    });
-    assert!(found, "{what}: {wrong}");
+    assert_told(&in_rules(from, to).unwrap_err(), what);
 }
 
 #[test]
 fn a_test_that_asks_of_no_written_week_is_told() {
-    let (start, rest) = IN_RULES.split_once("    written:").unwrap();
-    let (_, end) = rest.split_once("    expect:").unwrap();
-    let mut files = crate::cli::rule_files();
-    files.push((String::from("t.yaml"), format!("{start}    expect:{end}")));
-    let wrong = KnowledgeBase::from_texts(files).unwrap_err();
-    assert!(wrong.to_string().contains("and has none"), "{wrong}");
+    let (_, rest) = IN_RULES.split_once("    written:").unwrap();
+    let (lines, _) = rest.split_once("    expect:").unwrap();
+    let wrong = in_rules(&format!("    written:{lines}"), "").unwrap_err();
+    assert_told(&wrong, "and has none");
 }

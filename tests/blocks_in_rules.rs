@@ -4,7 +4,7 @@ use drillwright::explain::{Instead, TestResult};
 use drillwright::{Error, ErrorKind, KnowledgeBase, Work};
 use rstest::rstest;
 
-use crate::cli::rule_files;
+use crate::cli::{assert_told, rules_and, rules_beside};
 
 const TEST: &str = "format: 1
 cases:
@@ -20,15 +20,7 @@ cases:
 ";
 
 fn with(from: &str, to: &str) -> Result<KnowledgeBase, Error> {
-    with_rules(|_| {}, from, to)
-}
-
-fn with_rules(edit: impl Fn(&mut String), from: &str, to: &str) -> Result<KnowledgeBase, Error> {
-    assert!(TEST.contains(from), "{from}");
-    let mut files = rule_files();
-    files.iter_mut().for_each(|(_, text)| edit(text));
-    files.push((String::from("t.yaml"), TEST.replacen(from, to, 1)));
-    KnowledgeBase::from_texts(files)
+    rules_and(TEST, from, to)
 }
 
 fn ran(base: &KnowledgeBase) -> TestResult {
@@ -76,12 +68,18 @@ fn weeks_are_asked(#[case] from: &str, #[case] to: &str, #[case] failed: usize) 
 /// Where a week cannot be made, that is what stands in place of it and of every week after it.
 #[test]
 fn a_block_that_stops_fails_from_there_on() {
-    let no_lighter_week = |text: &mut String| {
-        let before = "  exclude:\n    hook-near-the-meet:\n";
-        let rule = "  exclude:\n    none-in-a-lighter-week:\n      when: {case: {week-load: {is: [lighter-week]}}}\n      what: {everything: true}\n      yields: never\n      because: So.\n      source: {common-practice: so}\n    hook-near-the-meet:\n";
-        *text = text.replacen(before, rule, 1);
-    };
-    let base = with_rules(no_lighter_week, "", "").unwrap_or_else(|wrong| panic!("{wrong}"));
+    let rule = "format: 1
+rules:
+  exclude:
+    none-in-a-lighter-week:
+      when: {case: {week-load: {is: [lighter-week]}}}
+      what: {everything: true}
+      yields: never
+      because: So.
+      source: {common-practice: so}
+";
+    let base = rules_beside(&[("more.yaml", rule), ("t.yaml", TEST)]);
+    let base = base.unwrap_or_else(|wrong| panic!("{wrong}"));
     let result = ran(&base);
     let failed: Vec<_> = result.failed.iter().collect();
     assert_eq!(failed.len(), 3, "{failed:?}");
@@ -132,6 +130,5 @@ fn a_limit_that_hides_weeks_leaves_them_unanswered() {
 fn a_mistake_in_such_a_test_is_told(#[case] from: &str, #[case] to: &str, #[case] said: &str) {
     let error = with(from, to).unwrap_err();
     assert_eq!(error.kind(), ErrorKind::Rules);
-    let told = error.to_string();
-    assert!(told.contains(said) && told.contains("t.yaml:"), "{told}");
+    assert_told(&error, said);
 }

@@ -20,7 +20,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::OnceLock;
 
-use drillwright::{Answer, KnowledgeBase};
+use drillwright::{Answer, Error, KnowledgeBase};
 
 /// What a run of the program came to.
 pub struct Ran {
@@ -144,6 +144,32 @@ pub fn rules_with(from: &str, to: &str) -> KnowledgeBase {
     let held = held.unwrap();
     held.1 = held.1.replacen(from, to, 1);
     KnowledgeBase::from_texts(files).unwrap()
+}
+
+/// The built-in rules with a file `t.yaml` beside them: this text, with some of it replaced.
+pub fn rules_and(text: &str, from: &str, to: &str) -> Result<KnowledgeBase, Error> {
+    assert!(text.contains(from), "{from}");
+    rules_beside(&[("t.yaml", &text.replacen(from, to, 1))])
+}
+
+/// The built-in rules with these files beside them.
+pub fn rules_beside(more: &[(&str, &str)]) -> Result<KnowledgeBase, Error> {
+    let mut files = rule_files();
+    files.extend(
+        more.iter()
+            .map(|(name, text)| ((*name).to_owned(), (*text).to_owned())),
+    );
+    KnowledgeBase::from_texts(files)
+}
+
+/// That a problem in `t.yaml` says this, or helps with it.
+pub fn assert_told(wrong: &Error, what: &str) {
+    let mut all = wrong.diagnostics().iter();
+    let found = all.any(|told| {
+        let said = format!("{told} {}", told.help);
+        said.contains(what) && &*told.place.file == "t.yaml"
+    });
+    assert!(found, "{what}: {wrong}");
 }
 
 /// Names and texts of the rule files.

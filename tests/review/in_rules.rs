@@ -4,7 +4,7 @@ use drillwright::explain::{Decided, Instead};
 use drillwright::{Error, KnowledgeBase, Work};
 use rstest::rstest;
 
-use crate::cli::rule_files;
+use crate::cli::{assert_told, rules_and};
 
 const TEST: &str = "format: 1
 cases:
@@ -20,10 +20,7 @@ cases:
 ";
 
 fn with(from: &str, to: &str) -> Result<KnowledgeBase, Error> {
-    assert!(TEST.contains(from), "{from}");
-    let mut files = rule_files();
-    files.push((String::from("t.yaml"), TEST.replacen(from, to, 1)));
-    KnowledgeBase::from_texts(files)
+    rules_and(TEST, from, to)
 }
 
 /// What is decided holds; another decision, rule, exercise or fault does not, and what stood there is told.
@@ -97,7 +94,5 @@ fn a_decision_is_expected(#[case] from: &str, #[case] to: &str, #[case] stood: O
 )]
 fn what_is_wrong_with_it_is_told(#[case] from: &str, #[case] to: &str, #[case] what: &str) {
     let wrong = with(from, to).unwrap_err();
-    let mut all = wrong.diagnostics().iter();
-    let found = all.any(|told| told.to_string().contains(what) && &*told.place.file == "t.yaml");
-    assert!(found, "{what}: {wrong}");
+    assert_told(&wrong, what);
 }

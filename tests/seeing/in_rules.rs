@@ -4,7 +4,7 @@ use drillwright::explain::Instead;
 use drillwright::{Error, KnowledgeBase, Work};
 use rstest::rstest;
 
-use crate::cli::rule_files;
+use crate::cli::{assert_told, rules_and, rules_beside};
 
 const TEST: &str = "format: 1
 watched-tests:
@@ -23,10 +23,7 @@ watched-tests:
 ";
 
 fn with(from: &str, to: &str) -> Result<KnowledgeBase, Error> {
-    assert!(TEST.contains(from), "{from}");
-    let mut files = rule_files();
-    files.push((String::from("t.yaml"), TEST.replacen(from, to, 1)));
-    KnowledgeBase::from_texts(files)
+    rules_and(TEST, from, to)
 }
 
 /// Each expectation holds of these attempts, and fails of others or where something else is expected.
@@ -101,34 +98,27 @@ fn what_is_made_of_attempts_is_expected(
     "look: small-jump",
     "is no observation"
 )]
-#[case(
-    "  behind:\n",
-    "  swing-behind:\n",
-    "there is another test `swing-behind`"
-)]
 fn what_is_wrong_with_it_is_told(#[case] from: &str, #[case] to: &str, #[case] what: &str) {
-    let mut files = rule_files();
-    let other = "format: 1\ncases:\n  swing-behind:\n    because: So.\n    case: {phase: general, fields: {days: 2}}\n    expect: {proof: {proven: {is: claimed}}}\n";
-    files.push((String::from("other.yaml"), other.to_owned()));
-    assert!(TEST.contains(from), "{from}");
-    files.push((String::from("t.yaml"), TEST.replacen(from, to, 1)));
-    let wrong = KnowledgeBase::from_texts(files).unwrap_err();
-    let mut all = wrong.diagnostics().iter();
-    let found = all.any(|told| {
-        let said = format!("{told} {}", told.help);
-        said.contains(what) && &*told.place.file == "t.yaml"
-    });
-    assert!(found, "{what}: {wrong}");
+    assert_told(&with(from, to).unwrap_err(), what);
 }
 
 #[test]
 fn a_test_of_attempts_that_expects_nothing_is_told() {
-    let (start, _) = TEST.split_once("    expect:").unwrap();
-    let mut files = rule_files();
-    files.push((String::from("t.yaml"), format!("{start}    expect: {{}}\n")));
-    let wrong = KnowledgeBase::from_texts(files).unwrap_err();
-    assert!(
-        wrong.to_string().contains("this test expects nothing"),
-        "{wrong}"
-    );
+    let (_, end) = TEST.split_once("    expect:").unwrap();
+    let wrong = rules_and(TEST, &format!("    expect:{end}"), "    expect: {}\n").unwrap_err();
+    assert_told(&wrong, "this test expects nothing");
+}
+
+/// Tests of every kind have ids of their own.
+#[test]
+fn a_test_of_the_same_name_is_told() {
+    let other = "format: 1
+cases:
+  behind:
+    because: So.
+    case: {phase: general, fields: {days: 2}}
+    expect: {proof: {proven: {is: claimed}}}
+";
+    let wrong = rules_beside(&[("other.yaml", other), ("t.yaml", TEST)]).unwrap_err();
+    assert_told(&wrong, "there is another test `behind`");
 }
