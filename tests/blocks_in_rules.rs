@@ -132,3 +132,14 @@ fn a_mistake_in_such_a_test_is_told(#[case] from: &str, #[case] to: &str, #[case
     assert_eq!(error.kind(), ErrorKind::Rules);
     assert_told(&error, said);
 }
+
+/// A test that cannot be asked says which it is, and where it stands.
+#[test]
+fn a_test_that_cannot_be_asked_is_named() {
+    let base = with("weeks: 4", "weeks: 13").unwrap();
+    let error = base.run_rule_test("short", Work::default()).unwrap_err();
+    assert_eq!(error.kind(), ErrorKind::Open);
+    let told = error.to_string();
+    assert!(told.contains("the test `short` (t.yaml:3:3)"), "{told}");
+    assert!(told.contains("13 weeks"), "{told}");
+}

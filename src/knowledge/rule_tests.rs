@@ -60,6 +60,18 @@ impl KnowledgeBase {
             let known = self.rule_tests();
             return Err(unknown("test", test, known.iter().map(RuleTestId::as_str)));
         };
+        // What the rules leave open is told with the test that asks it.
+        self.ask(id, test, work)
+            .map_err(|error| match error.kind() {
+                ErrorKind::Open => {
+                    let what = format!("the test `{id}` ({}) cannot be asked: {error}", id.place);
+                    Error::new(ErrorKind::Open, what)
+                }
+                _ => error,
+            })
+    }
+
+    fn ask(&self, id: &At<RuleTestId>, test: &RuleTest, work: Work) -> Result<TestResult, Error> {
         // Cases of tests are checked when the rules are read.
         let read = |text| {
             check_case(text, self.pack(), &*self.0)

@@ -10,6 +10,8 @@ use crate::report::page::{Page, Tone, WIDTH, broken};
 use crate::report::text::{Reasons, percent, sets};
 use crate::report::words::{Words, capital, coursed, weekday};
 
+use super::bar::bar;
+
 document! {
     /// A training block.
     BlockDocument {
@@ -224,21 +226,10 @@ fn beyond_document(held: &Beyond) -> BeyondDocument {
     }
 }
 
-/// How long the longest bar of an overview is.
-const BAR: usize = 5;
 /// How wide a drawn figure is, its bar and the space before the next with it.
 const FIGURE: usize = 11;
 /// Where what is done stands beside the name of an item.
 const COLUMN: usize = 40;
-
-/// A bar of full and empty places: one where a value is the least of the block, all where it is the most.
-fn bar(value: i64, (least, most): (i64, i64)) -> String {
-    let places = i64::try_from(BAR).unwrap_or(1) - 1;
-    let span = (most - least).max(1);
-    let full = 1 + (2 * (value - least) * places + span) / (2 * span);
-    let full = usize::try_from(full).unwrap_or(0).min(BAR);
-    format!("{}{}", "■".repeat(full), "·".repeat(BAR - full))
-}
 
 /// The weeks one below the other, with the figures that are drawn.
 fn overview(block: &TrainingBlock, page: &mut Page) {

@@ -1,6 +1,7 @@
 //! Faults, exercises, rankings, ladders and problems: as text and as documents.
 
 mod audit;
+mod bar;
 mod case_text;
 mod course;
 mod exercises;

@@ -239,13 +239,23 @@ pub(crate) fn why(
             format!("{best} with {often} misses more: {}", more.join(" "))
         }
         WhyChanged::WorthLess { less, by, proven } => {
-            let by = by.iter().map(|(ruling, less)| {
-                let (because, less) = (because(words, ruling), hundredths(*less));
-                format!(" {because} ({ruling}, {less} less)")
+            let sum: i64 = by.iter().map(|(_, less)| less).sum();
+            let said = by.iter().map(|(ruling, less)| {
+                let because = because(words, ruling);
+                let because = because.trim_end_matches('.');
+                format!("“{because}” ({ruling}, {} points)", hundredths(*less))
             });
-            let by: String = by.collect();
+            let said: Vec<String> = said.collect();
+            let made_up = if sum > *less {
+                ", and makes up for some of it elsewhere"
+            } else {
+                ""
+            };
             let (best, less) = (best(*proven), hundredths(*less));
-            format!("{best} with {often} is worth {less} points less.{by}")
+            format!(
+                "{best} with {often} is worth {less} points less: it does less by {}{made_up}.",
+                said.join(", ")
+            )
         }
         WhyChanged::Tie => format!("Weeks with {often} are as good as this one."),
         WhyChanged::Unsettled => format!(
