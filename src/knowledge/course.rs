@@ -25,6 +25,11 @@ const fn monday(day: i64) -> i64 {
     day + (4 - day).rem_euclid(WEEK)
 }
 
+/// The week that a day is in, counted from 1 from the Monday on which a block begins.
+const fn week_in(begins: i64, day: i64) -> i64 {
+    (day - begins).div_euclid(WEEK) + 1
+}
+
 /// A block that was chosen, with the weeks that it has.
 struct Chosen<'a> {
     id: &'a At<TrainingBlockId>,
@@ -205,7 +210,7 @@ impl KnowledgeBase {
             let Some(Value::Date(on)) = case.checked.fields.get(field) else {
                 return None;
             };
-            let week = (on - begins?).div_euclid(WEEK) + 1;
+            let week = week_in(begins?, *on);
             (week > i64::from(weeks)).then(|| Beyond {
                 field: Called::new(self.glossary(), Named::CaseField, field),
                 on: day_in_words(*on),
@@ -294,7 +299,7 @@ impl KnowledgeBase {
                     "the case says `{field}` and not what day it is, so nobody knows how many weeks there are; say `today` too"
                 )));
             };
-            let to_it = u16::try_from((day - begins).div_euclid(WEEK) + 1).unwrap_or(0);
+            let to_it = u16::try_from(week_in(begins, *day)).unwrap_or(0);
             match weeks {
                 Some(asked) if asked > to_it => {
                     return Err(open(format!(

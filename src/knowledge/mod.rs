@@ -258,9 +258,7 @@ impl KnowledgeBase {
     ) -> Result<Self, Error> {
         let built = pack.and_then(|pack| {
             // Tests of the rules change no answer, so they are no part of what the rules are.
-            let answered = || pack.tests.keys().chain(pack.track_tests.keys());
-            let tests = || answered().chain(pack.watched_tests.keys());
-            let is_rules = |name: &Arc<str>| !tests().any(|id| id.place.file == *name);
+            let is_rules = |name: &Arc<str>| !pack.test_ids().any(|id| id.place.file == *name);
             let of_rules = files.iter().filter(|(name, _)| is_rules(name));
             let fingerprint = fingerprint::of(of_rules.map(|(name, text)| (&**name, &**text)));
             Inner::of(pack, fingerprint, limits)

@@ -13,19 +13,13 @@ impl KnowledgeBase {
     /// stand in the folder `rules/tests` of this package.
     #[must_use]
     pub fn rule_tests(&self) -> Vec<RuleTestId> {
-        let (weeks, tracks) = (self.pack().tests.keys(), self.pack().track_tests.keys());
-        let watched = self.pack().watched_tests.keys();
-        let all = weeks
-            .chain(tracks)
-            .chain(watched)
-            .map(|id| id.value.clone());
-        let mut all: Vec<RuleTestId> = all.collect();
+        let mut all: Vec<RuleTestId> = self.pack().test_ids().map(|id| id.value.clone()).collect();
         all.sort();
         all
     }
 
-    /// Asks every variant of a test, or makes the block that it asks for, and holds what it expects against the answers. `work` is the
-    /// limit of each answer.
+    /// Asks every variant of a test, or makes the block that it asks for, and holds what it expects against the answers.
+    /// `work` is the limit of each answer.
     ///
     /// # Errors
     ///
@@ -82,45 +76,27 @@ impl KnowledgeBase {
             let case = read(test.case.clone())?;
             return self.hold_block((id, test), &case, weeks.value, work);
         }
-        let mut cases = Vec::new();
-        for (variant, text) in test.cases() {
-            cases.push((variant.map(|id| &id.value), read(text)?));
-        }
-        let mut answers = Vec::new();
-        for (_, case) in &cases {
-            answers.push(self.solve_within(case, work)?);
-        }
         let log = self.log_of(id, test);
-        let mut reviews = Vec::new();
-        for (_, case) in &cases {
-            let review = log.as_ref().map(|log| self.review(case, log));
-            reviews.push(review.transpose()?);
-        }
         let written = self.week_of_test(test, &mut Vec::new());
-        let mut audits = Vec::new();
-        for (_, case) in &cases {
-            let audit = written.as_ref().map(|week| self.audit(case, week, work));
-            audits.push(audit.transpose()?);
+        let mut ran = Vec::new();
+        for (variant, text) in test.cases() {
+            let case = read(text)?;
+            let answer = self.solve_within(&case, work)?;
+            let review = log.as_ref().map(|log| self.review(&case, log));
+            let audit = written.as_ref().map(|week| self.audit(&case, week, work));
+            let (review, audit) = (review.transpose()?, audit.transpose()?);
+            ran.push((variant, case, answer, review, audit));
         }
-        let mut settings = Vec::new();
-        for (_, case) in &cases {
-            settings.push(self.setting(case)?);
-        }
-        let mut weeks = Vec::new();
-        for setting in &settings {
-            weeks.push(self.week(setting)?);
-        }
+        let settings = ran.iter().map(|(_, case, ..)| self.setting(case));
+        let settings = settings.collect::<Result<Vec<_>, Error>>()?;
+        let weeks = settings.iter().map(|setting| self.week(setting));
+        let weeks = weeks.collect::<Result<Vec<_>, Error>>()?;
         let mut asked = Vec::new();
-        let of_cases = settings
-            .iter()
-            .zip(&weeks)
-            .zip(&answers)
-            .zip(reviews.iter().zip(&audits));
-        for ((variant, _), (((setting, week), answer), (review, audit))) in
-            cases.iter().zip(of_cases)
+        for ((variant, _, answer, review, audit), (setting, week)) in
+            ran.iter().zip(settings.iter().zip(&weeks))
         {
             asked.push(Asked {
-                variant: *variant,
+                variant: variant.map(|id| &id.value),
                 setting,
                 week,
                 came: Came::from(answer),
@@ -142,14 +118,10 @@ impl KnowledgeBase {
         work: Work,
     ) -> Result<TestResult, Error> {
         let (block, cases) = self.block_of_cases(case, Some(weeks), work, &Cancel::new())?;
-        let mut settings = Vec::new();
-        for case in &cases {
-            settings.push(self.setting(case)?);
-        }
-        let mut layouts = Vec::new();
-        for setting in &settings {
-            layouts.push(self.week(setting)?);
-        }
+        let settings = cases.iter().map(|case| self.setting(case));
+        let settings = settings.collect::<Result<Vec<_>, Error>>()?;
+        let layouts = settings.iter().map(|setting| self.week(setting));
+        let layouts = layouts.collect::<Result<Vec<_>, Error>>()?;
         let names = test.block_weeks();
         let asked = names.iter().enumerate().filter_map(|(number, name)| {
             let made = block.weeks.get(number);

@@ -94,6 +94,12 @@ pub(crate) struct Pack {
 }
 
 impl Pack {
+    /// The ids of the tests of every kind.
+    pub(crate) fn test_ids(&self) -> impl Iterator<Item = &At<RuleTestId>> {
+        let (weeks, tracks) = (self.tests.keys(), self.track_tests.keys());
+        weeks.chain(tracks).chain(self.watched_tests.keys())
+    }
+
     /// The case field that counts training days; the first where several wrongly do.
     pub(crate) fn counts_training_days(&self) -> Option<(&At<CaseFieldId>, &WholeField)> {
         let mut fields = self.whole.iter();

@@ -1,5 +1,7 @@
 //! Takes a week to the re-check, and hands its verdict out.
 
+use std::collections::BTreeSet;
+
 use crate::base::{ExerciseId, Place, RoleId, RuleId};
 use crate::explain::answer::Plan;
 use crate::explain::glossary::{Glossary, constraint_path, rule_path};
@@ -325,20 +327,16 @@ impl Handing<'_> {
             }
         }
         // Several rules may be against it in the same words, and one in several places.
-        let mut said: Vec<String> = Vec::new();
-        words.retain(|words| {
-            let is_new = !said.contains(words);
-            said.extend(is_new.then(|| words.clone()));
-            is_new
-        });
-        let mut told: Vec<String> = Vec::new();
-        all.retain(|says: &Says| {
-            let is_new = !told.contains(&says.path);
-            told.extend(is_new.then(|| says.path.clone()));
-            is_new
-        });
+        once(&mut words, |words| words);
+        once(&mut all, |says: &Says| &says.path);
         (words.join("; "), all)
     }
+}
+
+/// Keeps the first of all that have the same key.
+fn once<T>(all: &mut Vec<T>, key: impl Fn(&T) -> &String) {
+    let mut seen = BTreeSet::new();
+    all.retain(|one| seen.insert(key(one).clone()));
 }
 
 fn in_words(illegal: &Illegal) -> String {

@@ -1,6 +1,6 @@
 //! Tests of the method: what they name, and that each of their expectations could fail.
 
-use crate::base::{At, CaseVariantId, Code, ExpectationId, Place, nearest};
+use crate::base::{At, CaseVariantId, Code, ExpectationId, Place, RuleTestId, nearest};
 use crate::rules::expect::{Expect, RuleTest};
 
 use super::Checks;
@@ -86,14 +86,11 @@ fn one<'p>(checks: &mut Checks<'p, '_>, place: &Place, test: &'p RuleTest) {
         ),
         _ => {}
     }
-    if count == 0 {
-        checks.problem(
-            Code::EmptyMap,
-            place.clone(),
-            "this test expects nothing",
-            "write what its answer must show under `expect`, such as `contains`",
-        );
-    }
+    checks.expects_something(
+        place,
+        count > 0,
+        "write what its answer must show under `expect`, such as `contains`",
+    );
 }
 
 /// A block is of one case without a log, and so long that the rules can lay it out; what only a block has is asked of one.
@@ -301,6 +298,28 @@ impl Expectations<'_, '_, '_> {
                 format!("this test has no variant `{variant}`"),
                 help,
             );
+        }
+    }
+}
+
+/// What tests of every kind are held to.
+impl Checks<'_, '_> {
+    /// Says so of a test that expects nothing.
+    pub(super) fn expects_something(&mut self, place: &Place, does: bool, help: &str) {
+        if !does {
+            let what = "this test expects nothing";
+            self.problem(Code::EmptyMap, place.clone(), what, help);
+        }
+    }
+
+    /// Says so where a test of another kind has the same id, once for the two.
+    pub(super) fn is_only_test(&mut self, id: &At<RuleTestId>) {
+        let all = self.pack.test_ids();
+        let mut others = all.take_while(|other| !std::ptr::eq(*other, id));
+        if let Some(other) = others.find(|other| other.value == id.value) {
+            let what = format!("there is another test `{id}`, at {}", other.place);
+            let help = "give each test an id of its own";
+            self.problem(Code::DuplicateId, id.place.clone(), what, help);
         }
     }
 }

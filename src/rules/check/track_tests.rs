@@ -28,14 +28,11 @@ fn one(checks: &mut Checks<'_, '_>, id: &At<RuleTestId>, test: &TrackTest) {
         let place = checks.place(Sort::TrackTest, id.as_str(), &[key]);
         curve(checks, key, &place, keys);
     }
-    if test.expect.first().is_none() {
-        checks.problem(
-            Code::EmptyMap,
-            id.place.clone(),
-            "this test expects nothing",
-            "write what must come out under `expect`, such as `measured`",
-        );
-    }
+    checks.expects_something(
+        &id.place,
+        test.expect.first().is_some(),
+        "write what must come out under `expect`, such as `measured`",
+    );
     for (id, held) in &test.expect.measured {
         let ranged = held.at_least.is_some() || held.at_most.is_some();
         if ranged == held.unknown {
@@ -79,26 +76,6 @@ fn curve(checks: &mut Checks<'_, '_>, key: &str, place: &Place, keys: &[TrackKey
                 next.ms.place.clone(),
                 format!("{} is no later than {}", next.ms.value, one.ms.value),
                 "write keys in the order of their times",
-            );
-        }
-    }
-}
-
-impl Checks<'_, '_> {
-    /// Says so where a test of another kind has the same id, once for the two.
-    pub(super) fn is_only_test(&mut self, id: &At<RuleTestId>) {
-        let pack = self.pack;
-        let of_cases = pack.tests.keys();
-        let all = of_cases
-            .chain(pack.track_tests.keys())
-            .chain(pack.watched_tests.keys());
-        let mut others = all.take_while(|other| !std::ptr::eq(*other, id));
-        if let Some(other) = others.find(|other| other.value == id.value) {
-            self.problem(
-                Code::DuplicateId,
-                id.place.clone(),
-                format!("there is another test `{id}`, at {}", other.place),
-                "give each test an id of its own",
             );
         }
     }

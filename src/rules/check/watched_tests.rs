@@ -14,14 +14,11 @@ pub(super) fn check(checks: &mut Checks<'_, '_>) {
         let mut wrong = Vec::new();
         check_watched(&test.watched, pack, &id.place, &mut wrong);
         checks.out.append(&mut wrong);
-        if test.expect.first().is_none() {
-            checks.problem(
-                Code::EmptyMap,
-                id.place.clone(),
-                "this test expects nothing",
-                "write what must be made of it under `expect`, such as `fault`",
-            );
-        }
+        checks.expects_something(
+            &id.place,
+            test.expect.first().is_some(),
+            "write what must be made of it under `expect`, such as `fault`",
+        );
         for (id, held) in &test.expect.fault {
             let has_more = held.grade.is_some() || held.from_percent.is_some();
             if held.is == MadeOfFault::NotSeen && has_more {
